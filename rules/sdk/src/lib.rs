@@ -1,1 +1,35 @@
-//! (being written)
+//! What a rule module links: the project as a rule reads it, facts that may be missing, worksheets, findings, parameters.
+//!
+//! A module is one crate; a rule is one file under its `src/rules/`. The crate's `lib.rs` is one line,
+//! `redtag_rule::module!("family-name");`, its `build.rs` is one line too, and the list of rules is derived from the folder.
+
+mod case;
+#[cfg(target_arch = "wasm32")]
+pub mod component;
+mod finding;
+mod module;
+mod parameter;
+mod place;
+mod rule;
+pub mod testing;
+mod words;
+
+pub use case::Case;
+pub use finding::FindingBuilder;
+pub use module::{Entry, Module, answer, describe};
+pub use parameter::{Choice, Choices, Flag, Number, Parameter, Quantity, Typed};
+pub use place::{Lookup, Named, Place, Unresolved, Together};
+pub use redtag_schema as schema;
+pub use rule::{Rule, cited, remembered};
+pub use words::{IntoPart, Part, in_unit, words_of};
+
+/// Everything a rule file needs.
+pub mod prelude {
+    pub use crate::{
+        Case, Choice, Choices, Entry, Flag, IntoPart, Lookup, Module, Named, Number, Place, Quantity, Rule, Together, Unresolved,
+        cited, in_unit, need, remembered, text,
+    };
+    pub use redtag_schema::contract::{Finding, Level, Missing, Outcome, Stage, Text};
+    pub use redtag_schema::project::*;
+    pub use redtag_schema::quantity::{self, at_least, at_most, dimension};
+}

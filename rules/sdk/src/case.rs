@@ -1,0 +1,44 @@
+//! The question put to a rule.
+
+use crate::{Place, Typed};
+use redtag_schema::contract::Stage;
+use redtag_schema::project::Project;
+use serde_json::Value;
+use std::collections::BTreeMap;
+
+/// One project, one rule in force with its parameters, one stage and date.
+#[derive(Debug, Clone, Copy)]
+pub struct Case<'a> {
+    project: &'a Project,
+    parameters: &'a BTreeMap<String, Value>,
+    stage: Stage,
+    date: &'a str,
+}
+
+impl<'a> Case<'a> {
+    /// A case of a project.
+    pub fn new(project: &'a Project, parameters: &'a BTreeMap<String, Value>, stage: Stage, date: &'a str) -> Self {
+        Self { project, parameters, stage, date }
+    }
+
+    /// The project.
+    pub fn project(&self) -> Place<'a, Project> {
+        Place::new(self.project, "")
+    }
+
+    /// The stage asked about.
+    pub fn stage(&self) -> Stage {
+        self.stage
+    }
+
+    /// The date whose law is asked about, `YYYY-MM-DD`.
+    pub fn date(&self) -> &'a str {
+        self.date
+    }
+
+    /// The value a parameter has in the rulebook; its default where the rulebook does not set it.
+    pub fn value<P: Typed>(&self, parameter: &P) -> P::Value {
+        let set = self.parameters.get(parameter.name()).and_then(|value| parameter.read(value));
+        set.unwrap_or_else(|| parameter.default_value())
+    }
+}

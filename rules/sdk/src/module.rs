@@ -1,0 +1,114 @@
+//! A module: its rules, its description, its answer to a request.
+
+use crate::{Case, Rule};
+use redtag_schema::contract::{Answer, Description, Finding, Request, RuleDescription, SCHEMA};
+use redtag_schema::project::Project;
+use serde_json::Value;
+
+/// One rule with what its file says of it.
+pub struct Entry {
+    /// The file's name without its ending.
+    pub file: &'static str,
+    /// The file's doc comment.
+    pub purpose: &'static str,
+    /// The text of the case file beside it; empty where there is none.
+    pub cases: &'static str,
+    /// The rule.
+    pub rule: &'static Rule,
+}
+
+/// A rule module.
+pub struct Module {
+    /// Its name.
+    pub name: &'static str,
+    /// Its version.
+    pub version: &'static str,
+    /// Its rules, sorted by file name.
+    pub entries: &'static [Entry],
+}
+
+/// What the module says of itself, as JSON.
+pub fn describe(module: &Module) -> String {
+    let mut rules: Vec<RuleDescription> = module.entries.iter().map(describe_rule).collect();
+    rules.sort_by(|a, b| a.id.cmp(&b.id));
+    let description =
+        Description { schema: SCHEMA, module: module.name.to_owned(), version: module.version.to_owned(), rules };
+    serde_json::to_string(&description).unwrap_or_default()
+}
+
+fn describe_rule(entry: &Entry) -> RuleDescription {
+    let rule = entry.rule;
+    RuleDescription {
+        id: rule.id.to_owned(),
+        title: rule.title.to_owned(),
+        purpose: entry.purpose.to_owned(),
+        stages: rule.stages.to_vec(),
+        level: rule.level,
+        adopted: rule.adopted,
+        citations: rule.citations(),
+        parameters: rule.parameters.iter().map(|parameter| parameter.describe()).collect(),
+        reads: rule.reads.iter().map(|&pointer| pointer.to_owned()).collect(),
+    }
+}
+
+/// Answers a request, both as JSON.
+///
+/// # Errors
+/// In words for a person: the request is not one, or the project in it has another shape than this module knows.
+pub fn answer(module: &Module, request: &str) -> Result<String, String> {
+    let request: Request = serde_json::from_str(request).map_err(|error| format!("the request could not be read: {error}"))?;
+    let project: Project = serde_json::from_value(Value::Object(request.project.clone()))
+        .map_err(|error| format!("the project in the request has a shape this module does not know: {error}"))?;
+    let mut findings = Vec::new();
+    for entry in module.entries {
+        let Some(in_force) = request.rules.get(entry.rule.id) else { continue };
+        let case = Case::new(&project, &in_force.parameters, request.stage, &request.date);
+        findings.extend(findings_of(entry.rule, &case));
+    }
+    serde_json::to_string(&Answer { schema: SCHEMA, findings }).map_err(|error| format!("the answer could not be written: {error}"))
+}
+
+fn findings_of(rule: &Rule, case: &Case) -> Vec<Finding> {
+    let mut findings = (rule.check)(case);
+    for finding in &mut findings {
+        finding.rule = rule.id.to_owned();
+    }
+    findings
+}
+
+/// Makes a crate a rule module: `redtag_rule::module!("combustion-air");` is its whole `lib.rs`. The rules are the files of
+/// `src/rules/`, listed by the crate's build script.
+#[macro_export]
+macro_rules! module {
+    ($name:literal) => {
+        include!(concat!(env!("OUT_DIR"), "/rules.rs"));
+
+        /// This module.
+        pub static MODULE: $crate::Module =
+            $crate::Module { name: $name, version: env!("CARGO_PKG_VERSION"), entries: RULES };
+
+        #[cfg(target_arch = "wasm32")]
+        mod component {
+            struct Guest;
+            impl $crate::component::Guest for Guest {
+                fn describe() -> String {
+                    $crate::component::report_panics();
+                    $crate::describe(&super::MODULE)
+                }
+                fn review(request: String) -> Result<String, String> {
+                    $crate::component::report_panics();
+                    $crate::answer(&super::MODULE, &request)
+                }
+            }
+            $crate::component::export!(Guest with_types_in $crate::component);
+        }
+
+        #[cfg(test)]
+        mod registry {
+            #[test]
+            fn every_rule_is_whole() {
+                $crate::testing::assert_whole(&super::MODULE);
+            }
+        }
+    };
+}

@@ -1,0 +1,20 @@
+//! The call contract between the host and a rule module: JSON documents inside the WIT functions of `schema/wit/rules.wit`.
+//!
+//! Guests ignore unknown fields and default missing ones, so a field may be added without a new contract version.
+//! Nothing here may ever be renamed or change its meaning within contract 1.
+
+mod answer;
+mod description;
+mod request;
+mod text;
+
+pub use answer::{Answer, Finding, Mark, Missing, Outcome, Point3, Remedy, Shape, Step, Subject};
+pub use description::{Citation, Description, Level, ParameterDescription, ParameterKind, RuleDescription, Standing};
+pub use request::{Request, RuleInForce, Stage};
+pub use text::{Measure, Text};
+
+/// The contract version this crate describes; the version of the WIT package.
+pub const CONTRACT: semver::Version = semver::Version::new(1, 0, 0);
+
+/// The number in the `schema` field of every contract document.
+pub const SCHEMA: u32 = 1;

@@ -1,0 +1,145 @@
+//! The outcome of a review: what `redtag review --format json` prints.
+
+use crate::contract::{Citation, Level, Mark, Missing, Outcome, Remedy, Stage, Step, Subject, Text};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// The number in the `schema` field of a review.
+pub const SCHEMA: u32 = 1;
+
+/// The reviews of one run.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+pub struct Reviews {
+    /// Version of this document; 1.
+    pub schema: u32,
+    /// The program that wrote it.
+    pub tool: Tool,
+    /// What every report says.
+    pub notice: String,
+    /// One review per project, in the order they were named.
+    pub reviews: Vec<Review>,
+}
+
+/// The program.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+pub struct Tool {
+    /// `redtag`.
+    pub name: String,
+    /// Its version.
+    pub version: String,
+}
+
+/// One project held against one rulebook.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+pub struct Review {
+    /// The project file, as it was named.
+    pub file: String,
+    /// The project's own name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub project: Option<String>,
+    /// The stage it was reviewed for.
+    pub stage: Stage,
+    /// The date whose law was asked about.
+    pub date: String,
+    /// The packs the rulebook was made of, base first.
+    pub packs: Vec<PackUsed>,
+    /// How many findings of each outcome.
+    pub counts: BTreeMap<Outcome, usize>,
+    /// The findings, worst first, then by rule and subject.
+    pub findings: Vec<ReviewedFinding>,
+    /// Modules that failed; their rules were not answered.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub failures: Vec<Failure>,
+}
+
+/// One layer of the rulebook.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+pub struct PackUsed {
+    /// Its name.
+    pub name: String,
+    /// Its version.
+    pub version: String,
+    /// What it is.
+    pub title: String,
+    /// SHA-256 over its files.
+    pub digest: String,
+}
+
+/// A finding, with what the rulebook says of its rule.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+pub struct ReviewedFinding {
+    /// The rule's id.
+    pub rule: String,
+    /// The rule's title.
+    pub title: String,
+    /// Required, or relaxed to advice.
+    pub level: Level,
+    /// The answer, after the rule's level and any variance were settled.
+    pub outcome: Outcome,
+    /// What it is about.
+    pub subject: Subject,
+    /// Where that stands in the file.
+    pub place: Place,
+    /// One line, printed in US customary units.
+    pub message: String,
+    /// The same with its numbers.
+    pub summary: Text,
+    /// Where the requirement is printed.
+    pub citations: Vec<Citation>,
+    /// The amendments and parameters that made the rule what it is here, each with its law.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub because: Vec<String>,
+    /// The arithmetic.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub worksheet: Vec<Step>,
+    /// What is missing, and where.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub missing: Vec<Missing>,
+    /// What would cure it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub remedies: Vec<Remedy>,
+    /// Where to look on the plan.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub marks: Vec<Mark>,
+    /// Other places in the project that have to do with it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub related: Vec<String>,
+    /// The variance that settled it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variance: Option<String>,
+}
+
+/// A place in a file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+pub struct Place {
+    /// Line, from 1.
+    pub line: usize,
+    /// Column in characters, from 1.
+    pub column: usize,
+    /// Line of the end.
+    pub end_line: usize,
+    /// Column just past the end.
+    pub end_column: usize,
+}
+
+/// A module that failed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+pub struct Failure {
+    /// The module.
+    pub module: String,
+    /// The pack it came with.
+    pub pack: String,
+    /// What kind of failure: a stable word such as `out-of-fuel`.
+    pub kind: String,
+    /// What happened, for a person.
+    pub message: String,
+    /// The rules that were therefore not answered.
+    pub rules: Vec<String>,
+}
