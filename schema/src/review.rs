@@ -1,6 +1,6 @@
 //! The outcome of a review: what `redtag review --format json` prints.
 
-use crate::contract::{Citation, Level, Mark, Missing, Outcome, Remedy, Stage, Step, Subject, Text};
+use crate::contract::{Citation, Level, Mark, Outcome, Remedy, Stage, Step, Subject, Text};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -44,6 +44,8 @@ pub struct Review {
     pub stage: Stage,
     /// The date whose law was asked about.
     pub date: String,
+    /// Where that date comes from.
+    pub date_from: DateSource,
     /// The packs the rulebook was made of, base first.
     pub packs: Vec<PackUsed>,
     /// How many findings of each outcome.
@@ -53,6 +55,25 @@ pub struct Review {
     /// Modules that failed; their rules were not answered.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub failures: Vec<Failure>,
+    /// What reading the project or the packs remarked, one line each.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub notes: Vec<String>,
+    /// The dangers that what the project holds brings with it, and what is usually done about them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cautions: Vec<String>,
+}
+
+/// Who chose the date whose law is asked about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum DateSource {
+    /// The one who asked for the review.
+    Asked,
+    /// The project: the day the permit was applied for.
+    ApplicationDate,
+    /// Nobody: the day of the review.
+    Today,
 }
 
 /// One layer of the rulebook.
@@ -99,7 +120,7 @@ pub struct ReviewedFinding {
     pub worksheet: Vec<Step>,
     /// What is missing, and where.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub missing: Vec<Missing>,
+    pub missing: Vec<MissingFact>,
     /// What would cure it.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub remedies: Vec<Remedy>,
@@ -112,6 +133,22 @@ pub struct ReviewedFinding {
     /// The variance that settled it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub variance: Option<String>,
+}
+
+/// A fact the project does not give, and where it belongs.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+pub struct MissingFact {
+    /// The place to fill in: a JSON pointer.
+    pub pointer: String,
+    /// What is wanted there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub what: Option<String>,
+    /// How it could be written.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub example: Option<String>,
+    /// Where the nearest part of it that exists stands in the file.
+    pub place: Place,
 }
 
 /// A place in a file.

@@ -57,6 +57,11 @@ impl Text {
 
     /// The sentence in words. `None` when a place has no amount or a brace is left open.
     pub fn try_print(&self, system: System) -> Option<String> {
+        self.print_with(|amount| amount.print(system))
+    }
+
+    /// The sentence with its amounts said by `say`. `None` when a place has no amount or a brace is left open.
+    pub fn print_with(&self, mut say: impl FnMut(&Measure) -> String) -> Option<String> {
         let mut out = String::with_capacity(self.template.len() + 16);
         let mut rest = self.template.as_str();
         while let Some(at) = rest.find(['{', '}']) {
@@ -73,7 +78,7 @@ impl Text {
             }
             let end = after.find('}')?;
             let number: usize = after[..end].parse().ok()?;
-            out.push_str(&self.amounts.get(number)?.print(system));
+            out.push_str(&say(self.amounts.get(number)?));
             rest = &after[end + 1..];
         }
         out.push_str(rest);
