@@ -31,5 +31,5 @@ pub mod prelude {
     };
     pub use redtag_schema::contract::{Finding, Level, Missing, Outcome, Stage, Text};
     pub use redtag_schema::project::*;
-    pub use redtag_schema::quantity::{self, at_least, at_most, dimension};
+    pub use redtag_schema::quantity::{self, at_least, at_most, dimensions};
 }
