@@ -1,0 +1,185 @@
+//! An amount of one dimension, with the words its author used.
+
+use super::{Dimension, Kind, QuantityError, System, parse};
+use serde::de::{self, Deserializer, MapAccess, Visitor};
+use serde::ser::{self, SerializeStruct, Serializer};
+use serde::{Deserialize, Serialize};
+use std::fmt;
+use std::marker::PhantomData;
+
+/// An amount: a number in SI base units and, when a person wrote it, the words they used.
+///
+/// Reads a string (`"36 in"`) or the canonical object; writes the canonical object
+/// `{"si": 0.9144, "unit": "m", "written": "36 in"}`.
+pub struct Amount<D: Dimension> {
+    si: f64,
+    written: Option<Box<str>>,
+    dimension: PhantomData<fn() -> D>,
+}
+
+impl<D: Dimension> Amount<D> {
+    /// An amount that was calculated. `si` is in SI base units; a number that is not finite cannot be serialized.
+    pub fn from_si(si: f64) -> Self {
+        Self { si, written: None, dimension: PhantomData }
+    }
+
+    /// An amount that was calculated with `uom`.
+    pub fn from_quantity(quantity: &D::Quantity) -> Self {
+        Self::from_si(D::si(quantity))
+    }
+
+    /// Reads an amount as people write it.
+    ///
+    /// # Errors
+    /// When the text is not an amount of this dimension: see [`QuantityError`].
+    pub fn parse(text: &str) -> Result<Self, QuantityError> {
+        let si = D::KIND.parse(text)?;
+        Ok(Self { si, written: Some(text.trim().into()), dimension: PhantomData })
+    }
+
+    /// The number in SI base units, such as metres.
+    pub fn si(&self) -> f64 {
+        self.si
+    }
+
+    /// The author's words, if a person wrote this amount.
+    pub fn written(&self) -> Option<&str> {
+        self.written.as_deref()
+    }
+
+    /// The amount as the `uom` type of its dimension, to calculate with.
+    pub fn quantity(&self) -> D::Quantity {
+        D::quantity(self.si)
+    }
+
+    /// What this amount measures.
+    pub fn kind(&self) -> Kind {
+        D::KIND
+    }
+
+    /// The amount in the usual unit of `system`, whatever the author wrote.
+    pub fn print(&self, system: System) -> String {
+        D::KIND.print(self.si, system, None)
+    }
+
+    /// The amount in `unit` (symbol or any spelling): `print_in("in²")`.
+    pub fn print_in(&self, unit: &str) -> String {
+        D::KIND.print(self.si, System::UsCustomary, Some(unit))
+    }
+}
+
+/// The author's words, or else US customary units.
+impl<D: Dimension> fmt::Display for Amount<D> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.written {
+            Some(words) => f.write_str(words),
+            None => f.write_str(&self.print(System::UsCustomary)),
+        }
+    }
+}
+
+impl<D: Dimension> fmt::Debug for Amount<D> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} {}", self.si, D::KIND.si_unit())?;
+        match &self.written {
+            Some(words) => write!(f, " ({words:?})"),
+            None => Ok(()),
+        }
+    }
+}
+
+impl<D: Dimension> Clone for Amount<D> {
+    fn clone(&self) -> Self {
+        Self { si: self.si, written: self.written.clone(), dimension: PhantomData }
+    }
+}
+
+/// Same number and same words. To hold an amount against a limit use [`at_least`](super::at_least) and
+/// [`at_most`](super::at_most).
+impl<D: Dimension> PartialEq for Amount<D> {
+    fn eq(&self, other: &Self) -> bool {
+        self.si == other.si && self.written == other.written
+    }
+}
+
+impl<D: Dimension> std::str::FromStr for Amount<D> {
+    type Err = QuantityError;
+
+    fn from_str(text: &str) -> Result<Self, QuantityError> {
+        Self::parse(text)
+    }
+}
+
+impl<D: Dimension> Serialize for Amount<D> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        if !self.si.is_finite() {
+            let message = format!("{} of {} {} is not a finite number", D::KIND.phrase(), self.si, D::KIND.si_unit());
+            return Err(ser::Error::custom(message));
+        }
+        let fields = 2 + usize::from(self.written.is_some());
+        let mut object = serializer.serialize_struct("Amount", fields)?;
+        object.serialize_field("si", &self.si)?;
+        object.serialize_field("unit", D::KIND.si_unit())?;
+        match &self.written {
+            Some(words) => object.serialize_field("written", words)?,
+            None => object.skip_field("written")?,
+        }
+        object.end()
+    }
+}
+
+impl<'de, D: Dimension> Deserialize<'de> for Amount<D> {
+    fn deserialize<T: Deserializer<'de>>(deserializer: T) -> Result<Self, T::Error> {
+        deserializer.deserialize_any(AmountVisitor(PhantomData))
+    }
+}
+
+struct AmountVisitor<D>(PhantomData<D>);
+
+/// The canonical object. Unknown fields are passed over: a later version may add some.
+#[derive(Deserialize)]
+struct Canonical {
+    si: f64,
+    unit: Option<String>,
+    written: Option<Box<str>>,
+}
+
+impl<'de, D: Dimension> Visitor<'de> for AmountVisitor<D> {
+    type Value = Amount<D>;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let example = D::KIND.examples().first().copied().unwrap_or_default();
+        write!(f, "{} in quotation marks, such as \"{example}\"", D::KIND.phrase())
+    }
+
+    fn visit_str<E: de::Error>(self, text: &str) -> Result<Self::Value, E> {
+        Amount::parse(text).map_err(E::custom)
+    }
+
+    fn visit_f64<E: de::Error>(self, number: f64) -> Result<Self::Value, E> {
+        Err(bare_number(D::KIND, number.to_string()))
+    }
+
+    fn visit_i64<E: de::Error>(self, number: i64) -> Result<Self::Value, E> {
+        Err(bare_number(D::KIND, number.to_string()))
+    }
+
+    fn visit_u64<E: de::Error>(self, number: u64) -> Result<Self::Value, E> {
+        Err(bare_number(D::KIND, number.to_string()))
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<Self::Value, A::Error> {
+        let found = Canonical::deserialize(de::value::MapAccessDeserializer::new(map))?;
+        let (kind, base) = (D::KIND, D::KIND.si_unit());
+        if let Some(unit) = found.unit.filter(|unit| unit != base) {
+            let message = format!("the unit of {} here is \"{base}\", not \"{unit}\"", kind.phrase());
+            return Err(de::Error::custom(message));
+        }
+        parse::check(found.si, &format!("{} {base}", found.si), kind).map_err(de::Error::custom)?;
+        Ok(Amount { si: found.si, written: found.written, dimension: PhantomData })
+    }
+}
+
+fn bare_number<E: de::Error>(kind: Kind, number: String) -> E {
+    E::custom(QuantityError::NoUnit { choices: kind.choices(&number), range: 0..number.len(), wanted: kind, number })
+}
