@@ -1,0 +1,94 @@
+//! How a command ends.
+
+use crate::diagnostic::{Diagnostic, Paint, render_all};
+use std::process::ExitCode;
+
+/// The exit codes, the gravest last; of several the gravest counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Ending {
+    /// 0: nothing to correct.
+    Clean,
+    /// 1: corrections, or unresolved findings where they count.
+    Corrections,
+    /// 2: the input or the command is wrong.
+    Wrong,
+    /// 3: a rule module failed.
+    ModuleFailed,
+}
+
+impl From<Ending> for ExitCode {
+    fn from(ending: Ending) -> Self {
+        Self::from(match ending {
+            Ending::Clean => 0,
+            Ending::Corrections => 1,
+            Ending::Wrong => 2,
+            Ending::ModuleFailed => 3,
+        })
+    }
+}
+
+/// Why a command stopped early.
+#[derive(Debug)]
+pub enum Stop {
+    /// Documents that cannot be used.
+    Documents(Vec<Diagnostic>),
+    /// A rule module that failed where nothing goes on without it.
+    Module(String),
+    /// Anything else, in words.
+    Words(anyhow::Error),
+    /// Whoever read the output has gone; nobody is left to tell.
+    NobodyReads,
+}
+
+impl Stop {
+    /// What stopped the command, for standard error.
+    pub fn words(&self, paint: Paint) -> String {
+        match self {
+            Self::Documents(diagnostics) => render_all(diagnostics, paint),
+            Self::Module(words) => format!("error: {words}\n"),
+            Self::Words(error) => format!("error: {error:#}\n"),
+            Self::NobodyReads => String::new(),
+        }
+    }
+
+    /// How the command ends then.
+    pub fn ending(&self) -> Ending {
+        match self {
+            Self::Documents(_) | Self::Words(_) => Ending::Wrong,
+            Self::Module(_) => Ending::ModuleFailed,
+            Self::NobodyReads => Ending::Clean,
+        }
+    }
+}
+
+impl From<anyhow::Error> for Stop {
+    fn from(error: anyhow::Error) -> Self {
+        Self::Words(error)
+    }
+}
+
+impl From<Vec<Diagnostic>> for Stop {
+    fn from(diagnostics: Vec<Diagnostic>) -> Self {
+        Self::Documents(diagnostics)
+    }
+}
+
+impl From<Diagnostic> for Stop {
+    fn from(diagnostic: Diagnostic) -> Self {
+        Self::Documents(vec![diagnostic])
+    }
+}
+
+/// What a command comes to.
+pub type Outcome = Result<Ending, Stop>;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_gravest_ending_counts() {
+        assert_eq!([Ending::ModuleFailed, Ending::Corrections].into_iter().max(), Some(Ending::ModuleFailed));
+        assert!(Ending::Clean < Ending::Corrections && Ending::Corrections < Ending::Wrong);
+    }
+}

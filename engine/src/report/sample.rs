@@ -1,0 +1,69 @@
+//! Reviews to try the formats on. Invented throughout.
+
+use redtag_schema::review::Reviews;
+use serde_json::json;
+
+/// One project with a finding of each outcome and a failed module.
+pub fn reviews() -> Reviews {
+    let place = json!({"line": 41, "column": 7, "end_line": 52, "end_column": 8});
+    let area = |si: f64| json!({"kind": "area", "si": si, "unit": "in²"});
+    let findings = json!([
+        {
+            "rule": "combustion-air/supply", "title": "Fuel-burning appliances get enough air", "level": "required",
+            "outcome": "correction", "place": place, "message": "",
+            "subject": {"pointer": "/spaces/0", "id": "furnace-room", "label": "furnace room"},
+            "summary": {"template": "two openings to the hall give {0} of free area each, {1} is needed", "amounts": [area(0.0677), area(0.0967)]},
+            "citations": [
+                {"document": "IFGC", "edition": "2021", "section": "304.5.3.1", "standing": "confirmed"},
+                {"document": "IRC", "edition": "2021", "section": "G2407.5.3", "standing": "from-memory"},
+            ],
+            "because": ["opening_area = \"1 in² per 1,000 Btu/h\": Skerry County Ordinance 12 section 3, since 2024-01-01"],
+            "worksheet": [
+                {"label": "input in the room", "source": "plates", "text": {"template": "{0}", "amounts": [{"kind": "power", "si": 43961.0, "written": "150 MBH"}]}},
+                {"label": "free area of each opening", "holds": false, "source": "IFGC 304.5.3.1",
+                 "text": {"template": "{0} is at least {1}", "amounts": [area(0.0677), area(0.0967)]}},
+                {"label": "distance from the ceiling", "holds": true, "source": "IFGC 304.5.3.1",
+                 "text": {"template": "{0} is at most {1}", "amounts": [{"kind": "length", "si": 0.2032}, {"kind": "length", "si": 0.3048}]}},
+            ],
+            "remedies": [
+                {"words": {"template": "make each opening {0} larger", "amounts": [area(0.029)]}},
+                {"words": {"template": "take the air from outdoors by two ducts"}},
+            ],
+        },
+        {
+            "rule": "fuel-match/altitude", "title": "Input is right for the altitude", "level": "required",
+            "outcome": "unresolved", "place": place, "message": "",
+            "subject": {"pointer": "/equipment/2", "id": "boiler", "label": "boiler \"b-1\""},
+            "summary": {"template": "cannot tell whether the input suits the altitude: one fact is missing"},
+            "citations": [],
+            "missing": [{"pointer": "/site/elevation", "what": "Height of the ground above sea level. Decides the derating.",
+                         "example": "\"1,250 ft\"", "place": {"line": 4, "column": 3, "end_line": 6, "end_column": 4}}],
+        },
+        {
+            "rule": "fuel-match/label", "title": "A converted appliance says so", "level": "advice", "outcome": "advice", "place": place, "message": "",
+            "subject": {"pointer": "/equipment/2", "label": "boiler \"b-1\""}, "summary": {"template": "no conversion label is recorded"},
+            "citations": [], "remedies": [{"words": {"template": "photograph the label at the next visit"}}],
+        },
+        {
+            "rule": "fuel-match/plate", "title": "The plate suits the supply", "level": "required", "outcome": "complies", "place": place, "message": "",
+            "subject": {"pointer": "/equipment/2", "label": "boiler \"b-1\""}, "summary": {"template": "plate and supply are LP gas"}, "citations": [],
+        },
+        {
+            "rule": "fuel-match/plate", "title": "The plate suits the supply", "level": "required", "outcome": "not-applicable", "place": place, "message": "",
+            "subject": {"pointer": "/equipment/3", "label": "pump \"p-1\""}, "summary": {"template": "it burns nothing"}, "citations": [],
+        },
+    ]);
+    let reviews = json!({
+        "schema": 1, "tool": {"name": "redtag", "version": "0"}, "notice": "redtag advises; it never approves.",
+        "reviews": [{
+            "file": "houses/boatyard.json", "project": "Boatyard dwelling", "stage": "permit", "date": "2025-03-14", "date_from": "application-date",
+            "packs": [{"name": "model-residential", "version": "0.1.0", "title": "Model codes", "digest": "00"}],
+            "counts": {"correction": 1, "unresolved": 1, "advice": 1, "complies": 1, "not-applicable": 1},
+            "findings": findings,
+            "failures": [{"module": "venting", "pack": "model-residential 0.1.0", "kind": "out-of-fuel",
+                          "message": "it used up its budget of work", "rules": ["venting/slope", "venting/height"]}],
+            "cautions": ["Gas: smell gas, leave."],
+        }],
+    });
+    serde_json::from_value(reviews).expect("the sample is a review")
+}

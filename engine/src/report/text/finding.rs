@@ -1,0 +1,117 @@
+//! One finding with everything a reader needs to act on it.
+
+use super::ink::Ink;
+use super::page::{Lead, Page};
+use super::{Speaker, asks};
+use crate::report::Style;
+use redtag_schema::contract::{Citation, Outcome, Remedy, Standing, Step};
+use redtag_schema::review::{MissingFact, Review, ReviewedFinding};
+use textwrap::core::display_width;
+
+/// Where the details of a finding begin.
+const DETAIL: usize = 4;
+/// Where their text begins.
+const TEXT: usize = 14;
+/// The widest column of worksheet labels; longer labels push their own line only.
+const LABEL: usize = 34;
+
+/// The ink of an outcome. The word is always there too.
+pub fn outcome_ink(outcome: Outcome) -> Ink {
+    match outcome {
+        Outcome::Correction => Ink::Bad,
+        Outcome::Unresolved => Ink::Open,
+        Outcome::Advice => Ink::Hint,
+        Outcome::Complies => Ink::Good,
+        Outcome::NotApplicable => Ink::Faint,
+    }
+}
+
+/// The finding's line, then its details.
+pub fn show(page: &mut Page, review: &Review, finding: &ReviewedFinding, style: &Style) {
+    let mut speaker = Speaker::new(style.system);
+    headline(page, review, finding, &mut speaker);
+    if finding.outcome != Outcome::Advice || style.all {
+        worksheet(page, &finding.worksheet, &mut speaker);
+    }
+    fill_in(page, &finding.missing);
+    if asks(finding.outcome) {
+        cures(page, &finding.remedies, &mut speaker);
+    }
+    detail(page, "variance", finding.variance.as_deref().unwrap_or_default());
+    detail(page, "set by", &finding.because.join("; "));
+    detail(page, "see", &citations(&finding.citations));
+}
+
+fn headline(page: &mut Page, review: &Review, finding: &ReviewedFinding, speaker: &mut Speaker) {
+    let word = format!("{:<12}", finding.outcome.word());
+    let word = if word.ends_with(' ') { word } else { format!("{word}  ") };
+    let lead = Lead::new(&[(outcome_ink(finding.outcome), &word), (Ink::Strong, &finding.rule)]);
+    let said = speaker.say(&finding.summary);
+    let label = &finding.subject.label;
+    let sentence = if said.starts_with(label.as_str()) { said } else { format!("{label}: {said}") };
+    let place = finding.place;
+    page.entry(0, lead, &format!("  {sentence} ({}:{}:{})", review.file, place.line, place.column), 12);
+}
+
+fn worksheet(page: &mut Page, steps: &[Step], speaker: &mut Speaker) {
+    let column = steps.iter().map(|step| display_width(&step.label)).filter(|&width| width <= LABEL).max().unwrap_or(0);
+    for step in steps {
+        let padding = " ".repeat(column.saturating_sub(display_width(&step.label)) + 2);
+        let lead = Lead::new(&[(Ink::Plain, &step.label), (Ink::Plain, &padding)]);
+        let verdict = match step.holds {
+            Some(true) => "; holds",
+            Some(false) => "; does not hold",
+            None => "",
+        };
+        let source = step.source.as_ref().map(|source| format!("  [{source}]")).unwrap_or_default();
+        page.entry(DETAIL, lead, &format!("{}{verdict}{source}", speaker.say(&step.text)), DETAIL + column + 2);
+    }
+}
+
+fn fill_in(page: &mut Page, missing: &[MissingFact]) {
+    for fact in missing {
+        let what = fact.what.as_ref().map(|what| format!(": {}", first_sentence(what))).unwrap_or_default();
+        let example = fact.example.as_ref().map(|example| format!(", for example {example}")).unwrap_or_default();
+        let body = format!("{} (line {}){what}{example}", fact.pointer, fact.place.line);
+        page.entry(DETAIL, Lead::new(&[(Ink::Strong, &format!("{:<10}", "fill in"))]), &body, TEXT);
+    }
+}
+
+/// The first sentence of a description, without its full stop.
+fn first_sentence(text: &str) -> &str {
+    let end = text.find(". ").or_else(|| text.find(".\n")).unwrap_or(text.len());
+    text[..end].trim_end_matches('.')
+}
+
+fn cures(page: &mut Page, remedies: &[Remedy], speaker: &mut Speaker) {
+    for (number, remedy) in remedies.iter().enumerate() {
+        detail(page, if number == 0 { "cure" } else { "or" }, &speaker.say(&remedy.words));
+    }
+}
+
+fn detail(page: &mut Page, word: &str, text: &str) {
+    if !text.is_empty() {
+        page.entry(DETAIL, Lead::new(&[(Ink::Strong, &format!("{word:<10}"))]), text, TEXT);
+    }
+}
+
+/// `IRC 2021 G2407.5.1; IFGC 2021 304.5.1 (from memory)`.
+pub fn citations(citations: &[Citation]) -> String {
+    let cite = |citation: &Citation| {
+        let edition = citation.edition.as_ref().map(|edition| format!(" {edition}")).unwrap_or_default();
+        let standing = if citation.standing == Standing::FromMemory { " (from memory)" } else { "" };
+        format!("{}{edition} {}{standing}", citation.document, citation.section)
+    };
+    citations.iter().map(cite).collect::<Vec<_>>().join("; ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::first_sentence;
+
+    #[test]
+    fn descriptions_are_cut_at_their_first_sentence() {
+        assert_eq!(first_sentence("Input on the plate. Not the output."), "Input on the plate");
+        assert_eq!(first_sentence("0.35 ACH or so."), "0.35 ACH or so");
+    }
+}

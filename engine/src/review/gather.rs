@@ -1,0 +1,94 @@
+//! The question put to one module: its rules in force and the parts of the project they read, nothing more.
+
+use redtag_schema::contract::{Request, RuleInForce, SCHEMA, Stage};
+use serde_json::{Map, Value};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Fields every question carries.
+const ALWAYS: [&str; 2] = ["/schema", "/name"];
+
+/// The question about a project.
+pub fn request<'a>(
+    stage: Stage,
+    date: &str,
+    rules: BTreeMap<String, RuleInForce>,
+    reads: impl IntoIterator<Item = &'a str>,
+    project: &Value,
+) -> Request {
+    Request { schema: SCHEMA, stage, date: date.to_owned(), rules, project: parts(reads, project) }
+}
+
+/// The parts of a document that pointers lead to, at their own places. What an array holds is taken whole, so that places in
+/// it stay what they are.
+fn parts<'a>(reads: impl IntoIterator<Item = &'a str>, document: &Value) -> Map<String, Value> {
+    let pointers: BTreeSet<&str> = reads.into_iter().chain(ALWAYS).collect();
+    let mut into = Value::Object(Map::new());
+    // In the order of the text a pointer comes before those below it, which then find their part copied already.
+    for pointer in pointers {
+        copy(document, &mut into, pointer);
+    }
+    in_order_of(document, into)
+}
+
+fn copy(from: &Value, into: &mut Value, pointer: &str) {
+    let Some((key, rest)) = first_step(pointer) else {
+        *into = from.clone();
+        return;
+    };
+    let (Value::Object(from), Value::Object(into)) = (from, into) else { return };
+    let Some(part) = from.get(&key) else { return };
+    if rest.is_empty() || !part.is_object() {
+        into.insert(key, part.clone());
+        return;
+    }
+    copy(part, into.entry(key).or_insert_with(|| Value::Object(Map::new())), rest);
+}
+
+/// The first step of a pointer, and what is left of it.
+fn first_step(pointer: &str) -> Option<(String, &str)> {
+    let after = pointer.strip_prefix('/')?;
+    let end = after.find('/').unwrap_or(after.len());
+    Some((after[..end].replace("~1", "/").replace("~0", "~"), &after[end..]))
+}
+
+/// The parts in the order of the document, so that the question does not depend on the order of pointers.
+fn in_order_of(document: &Value, parts: Value) -> Map<String, Value> {
+    let Value::Object(mut parts) = parts else { return Map::new() };
+    let keys = document.as_object().into_iter().flat_map(Map::keys);
+    keys.filter_map(|key| parts.shift_remove_entry(key)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    fn taken(reads: &[&str]) -> Value {
+        let project = json!({
+            "schema": 1, "name": "x", "site": {"elevation": 1, "snow": 2, "fuel": {"kind": "lp", "heat": 3}},
+            "equipment": [{"id": "a"}, {"id": "b"}], "gas": {}, "a/b": 4,
+        });
+        Value::Object(parts(reads.iter().copied(), &project))
+    }
+
+    #[test]
+    fn only_what_is_read_is_sent() {
+        assert_eq!(taken(&[]), json!({"schema": 1, "name": "x"}));
+        assert_eq!(taken(&["/equipment", "/nothing"]), json!({"schema": 1, "name": "x", "equipment": [{"id": "a"}, {"id": "b"}]}));
+        assert_eq!(taken(&["/site/fuel/kind"])["site"], json!({"fuel": {"kind": "lp"}}));
+        assert_eq!(taken(&["/a~1b"])["a/b"], json!(4));
+    }
+
+    #[test]
+    fn a_part_and_a_part_of_it_make_the_part() {
+        let whole = json!({"elevation": 1, "snow": 2, "fuel": {"kind": "lp", "heat": 3}});
+        assert_eq!(taken(&["/site/fuel", "/site", "/site/snow"])["site"], whole);
+        assert_eq!(taken(&["/equipment/1/id"])["equipment"], json!([{"id": "a"}, {"id": "b"}]));
+        assert_eq!(taken(&[""])["site"], whole);
+    }
+
+    #[test]
+    fn the_order_of_pointers_changes_no_byte() {
+        assert_eq!(taken(&["/site", "/equipment"]).to_string(), taken(&["/equipment", "/site"]).to_string());
+    }
+}

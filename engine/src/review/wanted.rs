@@ -1,0 +1,145 @@
+//! What belongs at a place of the project that is empty: the words and the example of the project's schema.
+
+use serde_json::Value;
+
+/// The schema of project documents, to be asked about places.
+#[derive(Debug)]
+pub struct ProjectSchema(Value);
+
+/// What the schema says of a place.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Wanted {
+    /// Its description.
+    pub what: Option<String>,
+    /// One of its examples, as it would be written.
+    pub example: Option<String>,
+}
+
+impl ProjectSchema {
+    /// A schema as a JSON document.
+    pub fn new(schema: Value) -> Self {
+        Self(schema)
+    }
+
+    /// What the schema says of a place in a project. Where the schema knows several forms of a thing, the project decides
+    /// which of them is meant.
+    pub fn wanted(&self, pointer: &str, project: &Value) -> Wanted {
+        let mut nodes = self.forms(&self.0, Some(project));
+        let mut here = Some(project);
+        for step in pointer.split('/').skip(1) {
+            let step = step.replace("~1", "/").replace("~0", "~");
+            here = here.and_then(|value| child(value, &step));
+            let below: Vec<&Value> = nodes.iter().filter_map(|node| below(node, &step)).collect();
+            nodes = below.into_iter().flat_map(|node| self.forms(node, here)).collect();
+        }
+        let first = |key: &str| nodes.iter().find_map(|node| node.get(key));
+        let what = first("description").and_then(Value::as_str).map(str::to_owned);
+        let example = first("examples").and_then(|examples| examples.get(0)).map(Value::to_string);
+        Wanted { what, example: example.or_else(|| choices(&nodes)) }
+    }
+
+    /// A node and everything it stands for: what it refers to, and the alternatives that fit what is there.
+    fn forms<'a>(&'a self, node: &'a Value, here: Option<&Value>) -> Vec<&'a Value> {
+        const DEEPEST: usize = 32;
+        let mut found = Vec::new();
+        self.collect(node, here, DEEPEST, &mut found);
+        found
+    }
+
+    fn collect<'a>(&'a self, node: &'a Value, here: Option<&Value>, depth: usize, found: &mut Vec<&'a Value>) {
+        if depth == 0 || !fits(node, here) {
+            return;
+        }
+        found.push(node);
+        let target = node.get("$ref").and_then(Value::as_str).and_then(|target| self.0.pointer(target.strip_prefix('#')?));
+        if let Some(target) = target {
+            self.collect(target, here, depth - 1, found);
+        }
+        for key in ["allOf", "anyOf", "oneOf"] {
+            for form in node.get(key).and_then(Value::as_array).into_iter().flatten() {
+                self.collect(form, here, depth - 1, found);
+            }
+        }
+    }
+}
+
+fn child<'a>(value: &'a Value, step: &str) -> Option<&'a Value> {
+    match value {
+        Value::Object(fields) => fields.get(step),
+        Value::Array(items) => items.get(step.parse::<usize>().ok()?),
+        _ => None,
+    }
+}
+
+fn below<'a>(node: &'a Value, step: &str) -> Option<&'a Value> {
+    let field = node.get("properties").and_then(|fields| fields.get(step));
+    let item = || step.parse::<usize>().ok().or((step == "-").then_some(0)).and_then(|_| node.get("items"));
+    field.or_else(item).or_else(|| node.get("additionalProperties").filter(|schema| schema.is_object()))
+}
+
+/// Whether a form can be what is there: no constant it asks of a field contradicts the field.
+fn fits(node: &Value, here: Option<&Value>) -> bool {
+    let fields = node.get("properties").and_then(Value::as_object);
+    fields.into_iter().flatten().all(|(name, schema)| match (schema.get("const"), here.and_then(|here| here.get(name))) {
+        (Some(wanted), Some(there)) => wanted == there,
+        _ => true,
+    })
+}
+
+/// The words that may stand there, where the schema lists them.
+fn choices(nodes: &[&Value]) -> Option<String> {
+    const MOST: usize = 6;
+    let listed = nodes.iter().filter_map(|node| node.get("enum")?.as_array()).flatten();
+    let single = nodes.iter().filter_map(|node| node.get("const"));
+    let words: Vec<String> = listed.chain(single).filter(|word| !word.is_null()).map(Value::to_string).collect();
+    match words.len() {
+        0 => None,
+        count if count <= MOST => Some(words.join(" or ")),
+        _ => Some(format!("{} or another of its words", words[..MOST].join(" or "))),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    fn schema() -> ProjectSchema {
+        ProjectSchema::new(json!({
+            "properties": {
+                "stage": {"description": "The stage.", "anyOf": [{"$ref": "#/$defs/Stage"}, {"type": "null"}]},
+                "equipment": {"items": {"$ref": "#/$defs/Equipment"}},
+            },
+            "$defs": {
+                "Stage": {"oneOf": [{"const": "permit"}, {"const": "final"}]},
+                "Equipment": {"oneOf": [
+                    {"properties": {"kind": {"const": "boiler"}, "input": {"$ref": "#/$defs/Power", "description": "Boiler input."}}},
+                    {"properties": {"kind": {"const": "heater"}, "input": {"$ref": "#/$defs/Power", "description": "Heater input."}}},
+                ]},
+                "Power": {"description": "A power.", "examples": ["40,000 Btu/h"]},
+            },
+        }))
+    }
+
+    #[test]
+    fn the_form_that_is_there_is_the_one_described() {
+        let project = json!({"equipment": [{"kind": "boiler"}, {"kind": "heater"}]});
+        let wanted = schema().wanted("/equipment/1/input", &project);
+        assert_eq!(wanted.what.as_deref(), Some("Heater input."));
+        assert_eq!(wanted.example.as_deref(), Some("\"40,000 Btu/h\""));
+        assert_eq!(schema().wanted("/equipment/0/input", &project).what.as_deref(), Some("Boiler input."));
+    }
+
+    #[test]
+    fn words_to_choose_from_are_an_example_too() {
+        let wanted = schema().wanted("/stage", &json!({}));
+        assert_eq!(wanted, Wanted { what: Some("The stage.".into()), example: Some("\"permit\" or \"final\"".into()) });
+    }
+
+    #[test]
+    fn an_unknown_place_wants_nothing_known() {
+        for pointer in ["/nowhere/at/all", "/equipment/x", ""] {
+            assert_eq!(schema().wanted(pointer, &json!({})), Wanted::default(), "{pointer}");
+        }
+    }
+}
