@@ -1,1 +1,9 @@
-//! (being written)
+//! redtag: a project read, held against the rulebook of its place and day, and reported on. Rules are met only through
+//! WebAssembly; this crate knows none of them.
+
+pub mod cli;
+pub mod diagnostic;
+pub mod progress;
+pub mod report;
+pub mod review;
+pub mod sandbox;

@@ -6,4 +6,3 @@ mod files;
 mod logging;
 mod output;
 mod panic;
-mod progress;

@@ -61,7 +61,7 @@ pub fn reviews() -> Reviews {
             "counts": {"correction": 1, "unresolved": 1, "advice": 1, "complies": 1, "not-applicable": 1},
             "findings": findings,
             "failures": [{"module": "venting", "pack": "model-residential 0.1.0", "kind": "out-of-fuel",
-                          "message": "it used up its budget of work", "rules": ["venting/slope", "venting/height"]}],
+                          "message": "module `venting` was stopped: it had not answered after 1,000 steps.", "rules": ["venting/slope", "venting/height"]}],
             "cautions": ["Gas: smell gas, leave."],
         }],
     });

@@ -12,8 +12,6 @@ use textwrap::core::display_width;
 const DETAIL: usize = 4;
 /// Where their text begins.
 const TEXT: usize = 14;
-/// The widest column of worksheet labels; longer labels push their own line only.
-const LABEL: usize = 34;
 
 /// The ink of an outcome. The word is always there too.
 pub fn outcome_ink(outcome: Outcome) -> Ink {
@@ -54,7 +52,9 @@ fn headline(page: &mut Page, review: &Review, finding: &ReviewedFinding, speaker
 }
 
 fn worksheet(page: &mut Page, steps: &[Step], speaker: &mut Speaker) {
-    let column = steps.iter().map(|step| display_width(&step.label)).filter(|&width| width <= LABEL).max().unwrap_or(0);
+    // A label longer than a third of the page pushes its own line only.
+    let most = page.share(3);
+    let column = steps.iter().map(|step| display_width(&step.label)).filter(|&width| width <= most).max().unwrap_or(0);
     for step in steps {
         let padding = " ".repeat(column.saturating_sub(display_width(&step.label)) + 2);
         let lead = Lead::new(&[(Ink::Plain, &step.label), (Ink::Plain, &padding)]);

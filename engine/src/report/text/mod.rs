@@ -69,9 +69,8 @@ fn header(page: &mut Page, review: &Review) {
 }
 
 fn failed(page: &mut Page, failure: &Failure) {
-    let lead = Lead::new(&[(Ink::Bad, "module failed"), (Ink::Plain, "  "), (Ink::Strong, &failure.module)]);
-    let body = format!("  {} (from {}; {})", failure.message, failure.pack, failure.kind);
-    page.entry(0, lead, &body, 4);
+    let body = format!("{} ({}, {})", failure.message, failure.pack, failure.kind);
+    page.entry(0, Lead::new(&[(Ink::Bad, "module failed  ")]), &body, 4);
     if !failure.rules.is_empty() {
         page.entry(4, Lead::new(&[(Ink::Strong, "not answered  ")]), &failure.rules.join(", "), 18);
     }

@@ -6,6 +6,8 @@ use textwrap::{Options, WordSeparator, WordSplitter, core::display_width};
 
 /// The narrowest text worth wrapping to.
 const NARROWEST: usize = 40;
+/// A body with less room than this beside its lead begins below it.
+const ROOM: usize = 18;
 
 /// A growing report.
 pub struct Page {
@@ -51,7 +53,14 @@ impl Page {
     /// A lead at `indent`, then the body wrapped, its further lines at `hang`.
     pub fn entry(&mut self, indent: usize, lead: Lead, body: &str, hang: usize) {
         let body = clean(body);
-        let start = " ".repeat(indent + lead.width());
+        self.out.push_str(&" ".repeat(indent));
+        self.out.push_str(&lead.print(self.colour));
+        let mut start = " ".repeat(indent + lead.width());
+        if start.len() > hang && start.len() + ROOM > self.width {
+            self.end_line();
+            start = " ".repeat(hang);
+            self.out.push_str(&start);
+        }
         let further = " ".repeat(hang);
         let options = Options::new(self.width)
             .initial_indent(&start)
@@ -61,14 +70,17 @@ impl Page {
             .break_words(false);
         let lines = textwrap::wrap(&body, options);
         let first = lines.first().map(|line| line.get(start.len()..).unwrap_or_default()).unwrap_or_default();
-        self.out.push_str(&" ".repeat(indent));
-        self.out.push_str(&lead.print(self.colour));
-        self.out.push_str(first);
+        self.out.push_str(if self.out.ends_with(' ') { first.trim_start() } else { first });
         self.end_line();
         for line in lines.iter().skip(1) {
             self.out.push_str(line);
             self.end_line();
         }
+    }
+
+    /// How many columns a column of labels may take.
+    pub fn share(&self, part: usize) -> usize {
+        self.width / part
     }
 
     fn end_line(&mut self) {
