@@ -146,6 +146,13 @@ impl Kind {
         print::print(*self, si, system, unit)
     }
 
+    /// Prints an amount and the limit it is held against as [`Kind::print`] does, with as many digits as tell them apart:
+    /// 35.9999 in against 36 in, where five digits would print 36 in twice. Amounts that are the same but for conversion
+    /// are printed alike.
+    pub fn print_apart(&self, actual: f64, limit: f64, system: System, unit: Option<&str>) -> (String, String) {
+        print::print_apart(*self, actual, limit, system, unit)
+    }
+
     /// `a length is wanted, such as "36 in"`.
     pub(super) fn request(self) -> String {
         let example = self.examples().first().copied().unwrap_or_default();
@@ -154,8 +161,11 @@ impl Kind {
 
     /// The amounts a number without a unit could have been: `"36 in", "36 ft" or "36 mm"`.
     pub(super) fn choices(self, number: &str) -> String {
-        let choices: Vec<String> =
-            self.units().iter().take(3).map(|unit| format!("\"{}\"", print::with_unit(number, unit))).collect();
+        let units = self.units().iter().take(3);
+        let mut choices: Vec<String> = units.map(|unit| format!("\"{}\"", print::with_unit(number, unit))).collect();
+        if self == Kind::Ratio {
+            choices.push(format!("\"{number}:1\""));
+        }
         match choices.split_last() {
             Some((last, [])) => last.clone(),
             Some((last, others)) => format!("{} or {last}", others.join(", ")),

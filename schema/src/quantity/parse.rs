@@ -20,7 +20,8 @@ pub(super) fn read(text: &str, kind: Kind) -> Result<f64, QuantityError> {
     }
     let si = Reader { text, kind, cursor: Cursor::new(text) }.amount()?;
     check(si, text, kind)?;
-    Ok(si)
+    // Minus zero becomes zero.
+    Ok(si + 0.0)
 }
 
 /// Refuses numbers no amount of this kind can have; `text` is what the message quotes.
@@ -166,7 +167,7 @@ impl Reader<'_> {
         let number_range = self.cursor.range(start);
         self.cursor.skip_spaces();
         let place = self.cursor.place();
-        self.to_end_of_unit();
+        self.skip_unit();
         let spelled = self.cursor.since(place);
         let range = self.cursor.range(place);
         if spelled.trim_matches([' ', '.', ',']).is_empty() {
@@ -179,16 +180,20 @@ impl Reader<'_> {
         Ok(Part { number, unit, range: self.cursor.range(start) })
     }
 
-    /// Moves to where a further number begins, behind a space or a mark of feet, or to the end.
-    fn to_end_of_unit(&mut self) {
+    /// Moves past the unit: to its end when a further number follows, behind a space or a mark of feet, or to the end.
+    fn skip_unit(&mut self) {
         let mut parted = false;
+        let mut last = self.cursor.place();
         while let Some(c) = self.cursor.peek(0) {
             let point = c == '.' && self.cursor.peek(1).is_some_and(|c| c.is_ascii_digit());
             if parted && (begins_number(c) || point) {
-                return;
+                return self.cursor.back_to(last);
             }
             parted = matches!(c, ' ' | ',' | '-' | '\'' | '"');
             self.cursor.advance(1);
+            if !matches!(c, ' ' | ',' | '-') {
+                last = self.cursor.place();
+            }
         }
     }
 
@@ -213,9 +218,10 @@ impl Reader<'_> {
 
     fn wrong_unit(&self, spelled: &str, range: Range<usize>) -> QuantityError {
         let wanted = self.kind;
-        let unit = self.text[range.clone()].trim().trim_end_matches([',', '-']).to_owned();
+        let unit = self.text[range.clone()].trim().to_owned();
         let found = Kind::ALL.iter().find(|kind| unit::find(kind.units(), spelled).is_some());
-        if let Some(&found) = found {
+        let proportion = spelled.starts_with(':').then_some(&Kind::Ratio);
+        if let Some(&found) = found.or(proportion) {
             let text = self.text.trim().to_owned();
             return QuantityError::WrongDimension { text, found, wanted, range };
         }

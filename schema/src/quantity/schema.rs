@@ -29,6 +29,8 @@ impl<D: Dimension> JsonSchema for Amount<D> {
     }
 }
 
+/// Every hyphen, dash and minus sign, for a character class.
+const DASHES: &str = "\\-\u{2010}-\u{2015}\u{2212}";
 /// Everything a number can begin with, for a character class.
 const NUMBER: &str = "0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞";
 
@@ -41,8 +43,8 @@ impl Kind {
             _ => "[^0-9,.\\s]",
         };
         let start = match self {
-            Kind::ThermalResistance => format!("([Rr][\\s-]*[{NUMBER}]|[+]?\\s*[.{NUMBER}].*{unit})"),
-            _ => format!("[+\\-\u{2010}-\u{2015}\u{2212}]?\\s*[.{NUMBER}].*{unit}"),
+            Kind::ThermalResistance => format!("([Rr][\\s{DASHES}]*[.{NUMBER}]|[+]?\\s*[.{NUMBER}].*{unit})"),
+            _ => format!("[+{DASHES}]?\\s*[.{NUMBER}].*{unit}"),
         };
         format!("^\\s*{start}")
     }

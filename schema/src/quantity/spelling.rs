@@ -23,7 +23,8 @@ pub(super) fn key(text: &str) -> String {
 }
 
 fn joined(mut factors: Vec<String>) -> String {
-    factors.sort_unstable();
+    // Letter case may be wrong and is looked at later; it must not change the order.
+    factors.sort_by_key(|factor| factor.to_lowercase());
     factors.join("·")
 }
 
@@ -70,7 +71,7 @@ fn tokens(text: &str) -> Vec<String> {
     for c in text.chars() {
         match c {
             '.' | '^' => {}
-            '²' => word.push('2'),
+            '²' | '₂' => word.push('2'),
             '³' => word.push('3'),
             '\'' | '"' | '/' => {
                 end_word(&mut word, &mut found);
@@ -132,17 +133,19 @@ const NAMES: &[(&str, &[&str])] = &[
     ("K", &["kelvin", "kelvins"]),
     ("in", &["inch", "inches", "ins"]),
     ("ft", &["foot", "feet"]),
+    ("mph", &["mph"]),
+    ("MBH", &["mbh"]),
     ("yd", &["yard", "yards", "yds"]),
     ("mi", &["mile", "miles"]),
-    ("m", &["meter", "meters", "metre", "metres"]),
+    ("m", &["m", "meter", "meters", "metre", "metres"]),
     ("cm", &["centimeter", "centimeters", "centimetre", "centimetres"]),
-    ("mm", &["millimeter", "millimeters", "millimetre", "millimetres"]),
+    ("mm", &["mm", "millimeter", "millimeters", "millimetre", "millimetres"]),
     ("km", &["kilometer", "kilometers", "kilometre", "kilometres"]),
     ("gal", &["gallon", "gallons", "gals"]),
     ("L", &["l", "liter", "liters", "litre", "litres", "ltr"]),
     ("mL", &["milliliter", "milliliters", "millilitre", "millilitres"]),
     ("s", &["sec", "secs", "second", "seconds"]),
-    ("min", &["mins", "minute", "minutes"]),
+    ("min", &["min", "mins", "minute", "minutes"]),
     ("h", &["hr", "hrs", "hour", "hours"]),
     ("d", &["day", "days"]),
     ("wk", &["wks", "week", "weeks"]),

@@ -51,9 +51,11 @@ pub(super) fn find(units: &'static [Unit], text: &str) -> Option<&'static Unit> 
     exact.or_else(|| find_any_case(units, &key))
 }
 
-/// The only unit of the list that is spelled so when letter case is overlooked.
+/// The only unit of the list that is spelled so when letter case is overlooked, but for that of a leading m: it is a
+/// thousandth or a million.
 fn find_any_case(units: &'static [Unit], key: &str) -> Option<&'static Unit> {
-    let mut found = units.iter().filter(|unit| unit.keys.iter().any(|k| k.eq_ignore_ascii_case(key)));
+    let alike = |k: &str| k.eq_ignore_ascii_case(key) && k.starts_with('m') == key.starts_with('m');
+    let mut found = units.iter().filter(|unit| unit.keys.iter().any(|k| alike(k)));
     match (found.next(), found.next()) {
         (Some(unit), None) => Some(unit),
         _ => None,

@@ -44,9 +44,7 @@ pub(crate) const VOLTAGE: Facts = Facts {
     si: "V",
     base: "V",
     units: &[
-        unit("V", &["V", "VAC", "VDC", "V·ac", "V·dc", "AC·V", "DC·V"], || {
-            factor!(ElectricPotential, electric_potential::volt)
-        }),
+        unit("V", &["V", "VAC", "VDC", "ac·V", "dc·V"], || factor!(ElectricPotential, electric_potential::volt)),
         unit("mV", &["mV"], || factor!(ElectricPotential, electric_potential::millivolt)),
         unit("kV", &["kV"], || factor!(ElectricPotential, electric_potential::kilovolt)),
     ],
@@ -81,7 +79,9 @@ pub(crate) const RESISTANCE: Facts = Facts {
         unit("Ω", &["Ω"], || factor!(ElectricalResistance, electrical_resistance::ohm)),
         unit("kΩ", &["kΩ", "kohm", "kohms"], || factor!(ElectricalResistance, electrical_resistance::kiloohm)),
         unit("mΩ", &["mΩ", "mohm", "mohms"], || factor!(ElectricalResistance, electrical_resistance::milliohm)),
-        unit("MΩ", &["MΩ", "megohm", "megohms"], || factor!(ElectricalResistance, electrical_resistance::megaohm)),
+        unit("MΩ", &["MΩ", "Mohm", "Mohms", "megohm", "megohms"], || {
+            factor!(ElectricalResistance, electrical_resistance::megaohm)
+        }),
     ],
 };
 

@@ -64,7 +64,7 @@ pub(crate) const AIR_CHANGE_RATE: Facts = Facts {
     negative: false,
     parts: false,
     us: "ACH",
-    si: "1/h",
+    si: "/h",
     base: "1/s",
     units: &[unit("ACH", &["ACH"], || 1.0 / hour()), unit("/h", &["/h", "air·changes/h", "air·change/h"], || 1.0 / hour())],
 };

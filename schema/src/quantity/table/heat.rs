@@ -51,7 +51,7 @@ const ENERGIES: &[Unit] = &[
     unit("kWh", &["kWh", "h·kW"], || factor!(Energy, energy::kilowatt_hour)),
     unit("Btu", &["Btu"], btu),
     unit("MJ", &["MJ"], || factor!(Energy, energy::megajoule)),
-    unit("Wh", &["Wh", "W·h"], || factor!(Energy, energy::watt_hour)),
+    unit("Wh", &["Wh", "h·W"], || factor!(Energy, energy::watt_hour)),
     unit("MWh", &["MWh"], || factor!(Energy, energy::megawatt_hour)),
     unit("kJ", &["kJ"], || factor!(Energy, energy::kilojoule)),
     unit("J", &["J"], || factor!(Energy, energy::joule)),
