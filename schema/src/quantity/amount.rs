@@ -112,29 +112,35 @@ impl<D: Dimension> std::str::FromStr for Amount<D> {
 
 impl<D: Dimension> Serialize for Amount<D> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        if !self.si.is_finite() {
-            let message = format!("{} of {} {} is not a finite number", D::KIND.phrase(), self.si, D::KIND.si_unit());
-            return Err(ser::Error::custom(message));
-        }
-        let fields = 2 + usize::from(self.written.is_some());
-        let mut object = serializer.serialize_struct("Amount", fields)?;
-        object.serialize_field("si", &self.si)?;
-        object.serialize_field("unit", D::KIND.si_unit())?;
-        match &self.written {
-            Some(words) => object.serialize_field("written", words)?,
-            None => object.skip_field("written")?,
-        }
-        object.end()
+        write_canonical(D::KIND, self.si, self.written(), serializer)
     }
 }
 
 impl<'de, D: Dimension> Deserialize<'de> for Amount<D> {
     fn deserialize<T: Deserializer<'de>>(deserializer: T) -> Result<Self, T::Error> {
-        deserializer.deserialize_any(AmountVisitor(PhantomData))
+        let (si, written) = deserializer.deserialize_any(AmountVisitor(D::KIND))?;
+        Ok(Self { si, written, dimension: PhantomData })
     }
 }
 
-struct AmountVisitor<D>(PhantomData<D>);
+// From here on nothing depends on the dimension's type: a rule module would carry a copy for each.
+
+fn write_canonical<S: Serializer>(kind: Kind, si: f64, written: Option<&str>, serializer: S) -> Result<S::Ok, S::Error> {
+    if !si.is_finite() {
+        let message = format!("{} of {si} {} is not a finite number", kind.phrase(), kind.si_unit());
+        return Err(ser::Error::custom(message));
+    }
+    let mut object = serializer.serialize_struct("Amount", 2 + usize::from(written.is_some()))?;
+    object.serialize_field("si", &si)?;
+    object.serialize_field("unit", kind.si_unit())?;
+    match written {
+        Some(words) => object.serialize_field("written", words)?,
+        None => object.skip_field("written")?,
+    }
+    object.end()
+}
+
+struct AmountVisitor(Kind);
 
 /// The canonical object. Unknown fields are passed over: a later version may add some.
 #[derive(Deserialize)]
@@ -144,39 +150,40 @@ struct Canonical {
     written: Option<Box<str>>,
 }
 
-impl<'de, D: Dimension> Visitor<'de> for AmountVisitor<D> {
-    type Value = Amount<D>;
+impl<'de> Visitor<'de> for AmountVisitor {
+    type Value = (f64, Option<Box<str>>);
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let example = D::KIND.examples().first().copied().unwrap_or_default();
-        write!(f, "{} in quotation marks, such as \"{example}\"", D::KIND.phrase())
+        let example = self.0.examples().first().copied().unwrap_or_default();
+        write!(f, "{} in quotation marks, such as \"{example}\"", self.0.phrase())
     }
 
     fn visit_str<E: de::Error>(self, text: &str) -> Result<Self::Value, E> {
-        Amount::parse(text).map_err(E::custom)
+        let si = self.0.parse(text).map_err(E::custom)?;
+        Ok((si, Some(text.trim().into())))
     }
 
     fn visit_f64<E: de::Error>(self, number: f64) -> Result<Self::Value, E> {
-        Err(bare_number(D::KIND, number.to_string()))
+        Err(bare_number(self.0, number.to_string()))
     }
 
     fn visit_i64<E: de::Error>(self, number: i64) -> Result<Self::Value, E> {
-        Err(bare_number(D::KIND, number.to_string()))
+        Err(bare_number(self.0, number.to_string()))
     }
 
     fn visit_u64<E: de::Error>(self, number: u64) -> Result<Self::Value, E> {
-        Err(bare_number(D::KIND, number.to_string()))
+        Err(bare_number(self.0, number.to_string()))
     }
 
     fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<Self::Value, A::Error> {
         let found = Canonical::deserialize(de::value::MapAccessDeserializer::new(map))?;
-        let (kind, base) = (D::KIND, D::KIND.si_unit());
+        let (kind, base) = (self.0, self.0.si_unit());
         if let Some(unit) = found.unit.filter(|unit| unit != base) {
             let message = format!("the unit of {} here is \"{base}\", not \"{unit}\"", kind.phrase());
             return Err(de::Error::custom(message));
         }
         parse::check(found.si, &format!("{} {base}", found.si), kind).map_err(de::Error::custom)?;
-        Ok(Amount { si: found.si, written: found.written, dimension: PhantomData })
+        Ok((found.si, found.written))
     }
 }
 

@@ -17,14 +17,22 @@ pub(super) fn key(text: &str) -> String {
     }
     pending.flush(parts.last_mut());
     let mut parts = parts.into_iter();
-    let above = joined(parts.next().unwrap_or_default());
-    let below: Vec<String> = parts.flatten().collect();
-    if below.is_empty() { above } else { format!("{above}/{}", joined(below)) }
+    let mut key = joined(parts.next().unwrap_or_default());
+    let below: Vec<Vec<String>> = parts.collect();
+    // A slash with nothing behind it stays in the key, which then is nobody's.
+    if below.iter().any(Vec::is_empty) {
+        key.push('/');
+    }
+    if !below.is_empty() {
+        key.push('/');
+        key.push_str(&joined(below.into_iter().flatten().collect()));
+    }
+    key
 }
 
 fn joined(mut factors: Vec<String>) -> String {
     // Letter case may be wrong and is looked at later; it must not change the order.
-    factors.sort_by_key(|factor| factor.to_lowercase());
+    factors.sort_unstable_by_key(|factor| factor.to_ascii_lowercase());
     factors.join("·")
 }
 
@@ -112,7 +120,7 @@ fn end_word(word: &mut String, found: &mut Vec<String>) {
 
 /// The symbol of a unit's name; any other word as it stands.
 fn symbol(word: &str) -> String {
-    let lower = word.to_lowercase();
+    let lower = word.to_ascii_lowercase();
     NAMES
         .iter()
         .find(|(_, names)| names.contains(&lower.as_str()))
@@ -185,10 +193,10 @@ const NAMES: &[(&str, &[&str])] = &[
 
 /// The one of `known` that differs from `text` in the fewest letters, if few enough to be a slip.
 pub(super) fn nearest(text: &str, known: impl Iterator<Item = (&'static str, &'static str)>) -> Option<&'static str> {
-    let text: Vec<char> = key(text).to_lowercase().chars().collect();
+    let text: Vec<char> = key(text).to_ascii_lowercase().chars().collect();
     let allowed = if text.len() < 3 { 1 } else { 2 };
     known
-        .map(|(key, symbol)| (distance(&text, &key.to_lowercase()), symbol))
+        .map(|(key, symbol)| (distance(&text, &key.to_ascii_lowercase()), symbol))
         .filter(|&(distance, _)| distance <= allowed && distance < text.len())
         .min_by_key(|&(distance, _)| distance)
         .map(|(_, symbol)| symbol)
@@ -221,6 +229,6 @@ const NOT_UNITS: &[(&[&str], &str)] = &[
 
 /// What to tell somebody who took this word for a unit.
 pub(super) fn not_a_unit(text: &str) -> Option<&'static str> {
-    let key = key(text).to_lowercase();
+    let key = key(text).to_ascii_lowercase();
     NOT_UNITS.iter().find(|(words, _)| words.contains(&key.as_str())).map(|&(_, advice)| advice)
 }

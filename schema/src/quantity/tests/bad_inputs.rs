@@ -124,6 +124,13 @@ fn messages_and_places() {
 }
 
 #[test]
+fn a_unit_is_not_guessed_from_half_of_one() {
+    for text in ["36 in/", "36 in per", "36 in//ft", "36 /in", "36 in in", "36 in ft", "36 of", "36 m in", "1/4 in/12 in"] {
+        assert!(Kind::Length.parse(text).is_err() && Kind::Slope.parse(text).is_err(), "{text}");
+    }
+}
+
+#[test]
 fn long_texts_are_refused() {
     let error = Length::parse(&format!("{} in", "9".repeat(400))).unwrap_err();
     assert!(matches!(error, QuantityError::TooLong { .. }));
