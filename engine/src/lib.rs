@@ -3,6 +3,8 @@
 
 pub mod cli;
 pub mod diagnostic;
+pub mod document;
+pub mod pack;
 pub mod progress;
 pub mod report;
 pub mod review;

@@ -1,0 +1,54 @@
+//! A document against its JSON Schema: one complaint for one mistake, in our own words, at the place of the mistake.
+//!
+//! The `jsonschema` crate finds what does not fit. It knows nothing of the text, names the same slip several times where
+//! a schema offers alternatives, and speaks to programmers; folding and wording happen here.
+
+mod dimension;
+mod fold;
+mod mistake;
+mod words;
+
+use super::Raw;
+use super::schema_view::SchemaView;
+use crate::diagnostic::Diagnostic;
+use serde_json::Value;
+
+/// A JSON Schema made ready to check documents with.
+#[derive(Debug)]
+pub struct Checker {
+    schema: Value,
+    validator: jsonschema::Validator,
+}
+
+impl Checker {
+    /// Makes a schema ready. Where the schema says `x-dimension`, amounts are read as the quantity of that name.
+    ///
+    /// # Errors
+    /// When the schema is not one: a mistake of whoever wrote the schema, not of a document's author.
+    pub fn new(schema: Value) -> Result<Self, Diagnostic> {
+        let validator = jsonschema::options()
+            .with_draft(jsonschema::Draft::Draft202012)
+            .with_keyword(dimension::KEYWORD, dimension::compile)
+            .build(&schema)
+            .map_err(|error| {
+                let message = format!("the schema itself is wrong at {}: {error}", error.instance_path());
+                Diagnostic::error("bad-schema", message)
+            })?;
+        Ok(Self { schema, validator })
+    }
+
+    /// The schema.
+    pub fn schema(&self) -> &Value {
+        &self.schema
+    }
+
+    /// Everything in a document that does not fit the schema.
+    pub(super) fn check(&self, raw: &Raw) -> Vec<Diagnostic> {
+        if self.validator.is_valid(&raw.value) {
+            return Vec::new();
+        }
+        let found = self.validator.iter_errors(&raw.value).flat_map(|error| mistake::settle(&error)).collect();
+        let view = SchemaView::new(&self.schema);
+        fold::tidy(found, view, &raw.value).iter().map(|mistake| words::explain(mistake, view, raw)).collect()
+    }
+}

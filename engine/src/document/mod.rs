@@ -1,0 +1,174 @@
+//! Reads JSON documents and finds everything wrong with them at once.
+//!
+//! A document passes through gates: bytes to text, text to values, values against the schema, names against one another
+//! and, for a project, outlines and boxes against one another. A text that is not JSON stops at the second gate; the
+//! later ones all run, each passing over what an earlier one has complained about.
+
+mod check_geometry;
+mod check_references;
+mod check_schema;
+mod check_version;
+mod did_you_mean;
+mod naming;
+mod project;
+mod schema_view;
+mod spans;
+mod syntax;
+mod syntax_error;
+mod text;
+
+use crate::diagnostic::{Diagnostic, SourceFile};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+use std::path::Path;
+use std::sync::Arc;
+
+pub use check_schema::Checker;
+pub use did_you_mean::did_you_mean;
+pub use project::{ProjectDocument, project_format, read_project, read_project_bytes};
+pub use spans::{SpanIndex, inside_string, join, tokens};
+pub use text::Limits;
+
+/// A kind of document: what it must look like.
+#[derive(Debug)]
+pub struct Format {
+    /// What its authors call it, without an article: `"project"`.
+    pub name: &'static str,
+    /// The number its field `schema` must have.
+    pub version: u64,
+    /// Its JSON Schema.
+    pub checker: Checker,
+}
+
+/// A document that fits its format.
+#[derive(Debug)]
+pub struct Document<T> {
+    /// What it says, typed.
+    pub content: T,
+    /// The same as JSON, the way it is handed on: amounts as numbers in SI units.
+    pub canonical: Value,
+    /// Its text.
+    pub source: Arc<SourceFile>,
+    /// Where its values stand in the text.
+    pub spans: SpanIndex,
+    /// What is worth knowing about it all the same.
+    pub notes: Vec<Diagnostic>,
+}
+
+/// A document that is JSON, before anything else is known about it.
+#[derive(Debug)]
+struct Raw {
+    file: Arc<SourceFile>,
+    value: Value,
+    spans: SpanIndex,
+}
+
+/// Further checks of one kind of document.
+type ExtraCheck = fn(&Raw) -> Vec<Diagnostic>;
+
+/// Reads a document of any format.
+///
+/// # Errors
+/// Every complaint about it, in the order of their places; at least one of them is an error.
+pub fn read<T>(path: &Path, format: &Format, limits: &Limits) -> Result<Document<T>, Vec<Diagnostic>>
+where
+    T: Serialize + DeserializeOwned,
+{
+    let bytes = text::read_bytes(path, limits).map_err(|error| vec![error])?;
+    read_bytes(&path.display().to_string(), &bytes, format, limits)
+}
+
+/// Reads a document of any format that is already in memory, under the name to show.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_bytes<T>(name: &str, bytes: &[u8], format: &Format, limits: &Limits) -> Result<Document<T>, Vec<Diagnostic>>
+where
+    T: Serialize + DeserializeOwned,
+{
+    read_and_check(name, bytes, format, limits, None)
+}
+
+fn read_and_check<T>(
+    name: &str,
+    bytes: &[u8],
+    format: &Format,
+    limits: &Limits,
+    extra: Option<ExtraCheck>,
+) -> Result<Document<T>, Vec<Diagnostic>>
+where
+    T: Serialize + DeserializeOwned,
+{
+    let text = text::decode(name, bytes, limits).map_err(|error| vec![error])?;
+    let mut complaints = text.notes;
+    let parsed = match syntax::parse(&text.file) {
+        Ok(parsed) => parsed,
+        Err(error) => return Err(settled(complaints, [error], limits)),
+    };
+    let raw = Raw { file: text.file, value: parsed.value, spans: parsed.spans };
+    if let Err(error) = check_version::check(&raw, format) {
+        return Err(settled(complaints, parsed.duplicate_keys.into_iter().chain([error]), limits));
+    }
+    complaints.extend(parsed.duplicate_keys);
+    complaints.extend(format.checker.check(&raw));
+    complaints.extend(check_references::check(&raw, format.checker.schema()));
+    complaints.extend(extra.into_iter().flat_map(|check| check(&raw)));
+    if complaints.iter().any(Diagnostic::is_error) {
+        return Err(settled(complaints, [], limits));
+    }
+    match typed::<T>(&raw, format) {
+        Ok((content, canonical)) => {
+            Diagnostic::sort(&mut complaints);
+            Ok(Document { content, canonical, source: raw.file, spans: raw.spans, notes: complaints })
+        }
+        Err(error) => Err(settled(complaints, [*error], limits)),
+    }
+}
+
+/// All complaints in the order of their places, cut to what a person can read.
+fn settled(mut complaints: Vec<Diagnostic>, more: impl IntoIterator<Item = Diagnostic>, limits: &Limits) -> Vec<Diagnostic> {
+    complaints.extend(more);
+    Diagnostic::sort(&mut complaints);
+    let left_out = complaints.len().saturating_sub(limits.complaints.max(1));
+    if left_out > 0 {
+        // Notes go first: an error must be left to say that the document cannot be used.
+        complaints.sort_by_key(|complaint| complaint.severity);
+        complaints.truncate(limits.complaints.max(1));
+        Diagnostic::sort(&mut complaints);
+        complaints.push(Diagnostic::note("more-complaints", format!("{left_out} more complaints are not shown")));
+    }
+    complaints
+}
+
+/// The typed reading. The schema has been met, so a refusal here is a gap between schema and type: ours, not the author's.
+fn typed<T>(raw: &Raw, format: &Format) -> Result<(T, Value), Box<Diagnostic>>
+where
+    T: Serialize + DeserializeOwned,
+{
+    let ours = |message: String, pointer: &str| {
+        let name = format.name;
+        Box::new(
+            Diagnostic::error("reader-disagrees", format!("the {name} fits its schema but cannot be read: {message}"))
+                .at(&raw.file, raw.spans.nearest(pointer))
+                .pointer(pointer)
+                .help("this is a fault of redtag: please report it with this message"),
+        )
+    };
+    let content: T = serde_path_to_error::deserialize(&raw.value)
+        .map_err(|error| ours(error.inner().to_string(), &pointer_of(error.path())))?;
+    let canonical = serde_json::to_value(&content).map_err(|error| ours(error.to_string(), ""))?;
+    Ok((content, canonical))
+}
+
+fn pointer_of(path: &serde_path_to_error::Path) -> String {
+    use serde_path_to_error::Segment;
+    path.iter().fold(String::new(), |pointer, segment| match segment {
+        Segment::Seq { index } => join(&pointer, &index.to_string()),
+        Segment::Map { key } => join(&pointer, key),
+        Segment::Enum { .. } | Segment::Unknown => pointer,
+    })
+}
+
+#[cfg(test)]
+mod tests;
