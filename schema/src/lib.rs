@@ -3,5 +3,6 @@
 
 pub mod contract;
 pub mod pack;
+pub mod project;
 pub mod quantity;
 pub mod review;

@@ -1,0 +1,310 @@
+//! Wiring: services, feeders, disconnects, transfer, loads, grounding.
+
+use super::{ConductorMaterial, Evidence, Generator, Inverter, Panel, PullBox, SolarArray, StorageSystem, Transfer};
+use crate::quantity::{ApparentPower, Current, Duration, Length, Power, Ratio, Resistance, Voltage};
+
+words! {
+    /// How equipment is joined to the wiring.
+    ConnectionKind {
+        /// Wired in.
+        Hardwired "hardwired",
+        /// By cord and plug.
+        CordAndPlug "cord-and-plug",
+    }
+}
+
+record! {
+    /// A motor.
+    Motor {
+        /// Power at its shaft.
+        power: Power, like "1/2 hp";
+        /// Current at full load.
+        full_load_current: Current;
+        /// Current while it stands still.
+        locked_rotor_current: Current;
+        /// Locked-rotor code letter.
+        code_letter: String, like "M";
+        /// Whether it starts softly.
+        soft_start: bool;
+        /// Whether a drive changes its speed.
+        variable_speed: bool;
+    }
+}
+
+record! {
+    /// What equipment draws from the wiring.
+    ElectricalSupply {
+        /// Rated voltage.
+        voltage: Voltage, like "240 V";
+        /// Greatest voltage to ground in it.
+        voltage_to_ground: Voltage, like "120 V";
+        /// Rated current.
+        current: Current;
+        /// Rated power.
+        power: ApparentPower;
+        /// Minimum circuit ampacity on the plate.
+        minimum_circuit_ampacity: Current;
+        /// Greatest overcurrent device on the plate.
+        maximum_overcurrent: Current;
+        /// Its circuit.
+        circuit: String => "circuit";
+        /// How it is joined.
+        connection: ConnectionKind;
+        /// Its disconnect.
+        disconnect: String => "disconnect";
+        /// Its motor, or the largest of them.
+        motor: Motor;
+        /// Whether somebody may have to work on it while it is live.
+        serviced_energized: bool;
+        /// Whether it can only be reached live behind a dead front.
+        dead_front: bool;
+        /// Height of its highest breaker handle or switch above the floor.
+        highest_handle: Length;
+    }
+}
+
+record! {
+    /// A set of conductors.
+    ConductorSet {
+        /// Size of each.
+        size: String, like "4/0 AWG";
+        /// What they are made of.
+        material: ConductorMaterial;
+        /// Insulation.
+        insulation: String, like "THWN-2";
+        /// Sets in parallel.
+        parallel: u32;
+        /// Ampacity, where it was worked out.
+        ampacity: Current;
+        /// Temperature rating of the terminals.
+        terminal_rating: crate::quantity::Temperature, like "75 C";
+    }
+}
+
+words! {
+    /// The system of a service.
+    SystemKind {
+        /// 120/240 V, single phase, three wires.
+        SplitPhase120240 "split-phase-120-240",
+        /// 208Y/120 V.
+        Wye208120 "wye-208-120",
+        /// 480Y/277 V.
+        Wye480277 "wye-480-277",
+    }
+}
+
+record! {
+    /// The disconnect outdoors that firefighters use.
+    EmergencyDisconnect {
+        /// Whether there is one; `false` says that there is none.
+        present: bool;
+        /// Whether one can get at it at once, from outdoors.
+        readily_accessible: bool;
+        /// Whether it is marked.
+        marked: bool;
+    }
+}
+
+record! {
+    /// An electrical service.
+    ElectricalService("service"): SystemKind {
+        /// The dwelling unit it serves.
+        dwelling_unit: String => "dwelling-unit";
+        /// Rating.
+        rating: Current, like "200 A";
+        /// Available fault current.
+        fault_current: Current;
+        /// The equipment that holds its disconnect.
+        disconnect: String => "equipment";
+        /// The disconnect outdoors.
+        emergency_disconnect: EmergencyDisconnect;
+        /// Its conductors.
+        conductors: ConductorSet;
+        /// Load worked out.
+        calculated_load: ApparentPower;
+        /// The calculation.
+        calculation: Evidence;
+    }
+}
+
+record! {
+    /// A feeder.
+    Feeder("feeder") {
+        /// Where it comes from.
+        from: String => ["service", "panel", "transfer", "inverter", "generator"];
+        /// Where it goes.
+        to: String => ["panel", "transfer", "disconnect"];
+        /// Its overcurrent device.
+        overcurrent: Current;
+        /// Its conductors.
+        conductors: ConductorSet;
+        /// Its raceway.
+        raceway: String => "raceway";
+        /// Its length.
+        length: Length;
+    }
+}
+
+record! {
+    /// A disconnect.
+    Disconnect("disconnect") {
+        /// The equipment that is the disconnect.
+        equipment: String => "equipment";
+        /// What it disconnects.
+        serves: Vec<String> => ["equipment", "storage-system", "solar-array"];
+        /// Distance to what it disconnects.
+        distance: Length;
+        /// Whether it can be seen from there.
+        within_sight: bool;
+        /// Whether it can be locked open.
+        lockable: bool;
+        /// Whether it is outdoors.
+        outdoors: bool;
+        /// Whether one can get at it at once.
+        readily_accessible: bool;
+        /// What is written on it.
+        marking: String;
+        /// Rating.
+        rating: Current;
+    }
+}
+
+record! {
+    /// A load.
+    Load("load") {
+        /// What it is.
+        name: String;
+        /// The equipment that draws it.
+        equipment: String => "equipment";
+        /// Nameplate load.
+        nameplate: ApparentPower;
+        /// Power while it runs.
+        running: Power;
+        /// Apparent power while it starts.
+        starting: ApparentPower;
+        /// Share of the time it runs.
+        duty: Ratio;
+        /// How many there are.
+        count: u32;
+        /// Whether it runs for three hours or more.
+        continuous: bool;
+        /// Whether it runs from the standby source.
+        backed_up: bool;
+        /// Whether it is fastened in place.
+        fastened_in_place: bool;
+        /// Loads of one group never run together.
+        noncoincident_group: String;
+        /// Its motor.
+        motor: Motor;
+    }
+}
+
+words! {
+    /// By which rule the standby source is large enough.
+    CapacityBasis {
+        /// It carries the whole load that is transferred.
+        FullLoad "full-load",
+        /// Load management keeps the load below a set point.
+        LoadManagement "load-management",
+        /// It carries the largest single load.
+        LargestLoad "largest-load",
+        /// It carries what the owner means to run at one time.
+        SelectedLoads "selected-loads",
+    }
+}
+
+record! {
+    /// What the standby system is meant to do.
+    Standby {
+        /// By which rule its source is large enough.
+        basis: CapacityBasis;
+        /// How long it should last.
+        runtime: Duration, like "24 h";
+        /// Floor area its load calculation covers.
+        floor_area: crate::quantity::Area;
+        /// Signs at the service that name its sources.
+        signs_posted: bool;
+    }
+}
+
+words! {
+    /// A grounding electrode.
+    ElectrodeKind {
+        /// A metal underground water pipe.
+        WaterPipe "water-pipe",
+        /// A concrete-encased electrode.
+        ConcreteEncased "concrete-encased",
+        /// A rod.
+        Rod "rod",
+        /// A plate.
+        Plate "plate",
+        /// A ground ring.
+        Ring "ring",
+        /// Structural metal in the ground.
+        StructuralMetal "structural-metal",
+        /// Gas pipe, which is never an electrode.
+        GasPipe "gas-pipe",
+    }
+}
+
+record! {
+    /// A grounding electrode.
+    Electrode: ElectrodeKind {
+        /// Its length in the ground or concrete.
+        length: Length;
+        /// Distance to the next.
+        spacing: Length;
+        /// Its resistance to ground.
+        resistance: Resistance;
+        /// Size of the conductor to it.
+        conductor_size: String, like "4 AWG";
+    }
+}
+
+record! {
+    /// Grounding and bonding.
+    Grounding {
+        /// The electrodes.
+        electrodes: Vec<Electrode>;
+        /// Whether metal water pipe is bonded.
+        water_pipe_bonded: bool;
+        /// Size of the conductor that bonds it.
+        water_bond_size: String, like "4 AWG";
+        /// Whether a jumper bridges the meter, the filters and the softener.
+        bridged_at_treatment: bool;
+        /// Where neutral and ground are joined.
+        neutral_bonds: Vec<String> => ["service", "panel", "generator", "inverter", "transfer"];
+    }
+}
+
+record! {
+    /// The wiring.
+    Electrical {
+        /// Services.
+        services: Vec<ElectricalService>;
+        /// Panels.
+        panels: Vec<Panel>;
+        /// Feeders.
+        feeders: Vec<Feeder>;
+        /// Disconnects.
+        disconnects: Vec<Disconnect>;
+        /// Transfer equipment.
+        transfers: Vec<Transfer>;
+        /// Generators and their inlets.
+        generators: Vec<Generator>;
+        /// Inverters.
+        inverters: Vec<Inverter>;
+        /// Energy storage systems.
+        storage: Vec<StorageSystem>;
+        /// Solar arrays.
+        solar: Vec<SolarArray>;
+        /// Pull boxes and junction boxes.
+        boxes: Vec<PullBox>;
+        /// Loads.
+        loads: Vec<Load>;
+        /// What the standby system is meant to do.
+        standby: Standby;
+        /// Grounding and bonding.
+        grounding: Grounding;
+    }
+}

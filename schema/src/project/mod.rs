@@ -1,0 +1,156 @@
+//! The project document: one JSON file that describes the building as far as its mechanical room needs it.
+//!
+//! Everything but ids and kinds is optional. What is not there is not known, and a rule that needs it answers
+//! `unresolved`; what is known to be none is said: an empty list, `false`, the word `none`.
+//!
+//! An author writes amounts as text (`"36 in"`); the host turns them into the canonical form that rules read. The JSON Schema
+//! refuses fields and words it does not know; these types pass over them, so that a rule module built years ago still reads a
+//! project of today.
+
+#[macro_use]
+mod record;
+
+mod assembly;
+mod building;
+mod drainage;
+mod duct;
+mod electrical;
+mod equipment;
+mod equipment_kind;
+mod evidence;
+mod exhaust;
+mod fuel_burning;
+mod gas;
+mod gas_parts;
+mod geometry;
+mod interior;
+mod opening;
+mod panel;
+mod raceway;
+mod relief;
+#[cfg(feature = "json-schema")]
+mod schema;
+mod site;
+mod space;
+mod storage;
+mod variance;
+mod vent;
+mod water;
+mod water_parts;
+
+#[cfg(test)]
+mod tests;
+
+pub use assembly::*;
+pub use building::*;
+pub use drainage::*;
+pub use duct::*;
+pub use electrical::*;
+pub use equipment::*;
+pub use equipment_kind::*;
+pub use evidence::*;
+pub use exhaust::*;
+pub use fuel_burning::*;
+pub use gas::*;
+pub use gas_parts::*;
+pub use geometry::*;
+pub use interior::*;
+pub use opening::*;
+pub use panel::*;
+pub use raceway::*;
+pub use relief::*;
+#[cfg(feature = "json-schema")]
+pub use schema::json_schema;
+pub use site::*;
+pub use space::*;
+pub use storage::*;
+pub use variance::*;
+pub use vent::*;
+pub use water::*;
+pub use water_parts::*;
+
+use crate::contract::Stage;
+use serde::{Deserialize, Serialize};
+
+/// The number in the `schema` field of a project document.
+pub const SCHEMA: u32 = 1;
+
+record! {
+    /// A pack the project is reviewed under.
+    PackReference {
+        /// The pack's name.
+        name: String, like "saltreach-county";
+        /// The versions that will do.
+        version: String, like "^1.0";
+    }
+}
+
+/// A project: a building held against the rules.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema), schemars(deny_unknown_fields))]
+pub struct Project {
+    /// Where the JSON Schema of this document lies, for editors.
+    #[serde(rename = "$schema", default, skip_serializing_if = "Option::is_none")]
+    pub schema_location: Option<String>,
+    /// Version of this document: 1.
+    #[cfg_attr(feature = "json-schema", schemars(extend("const" = 1)))]
+    pub schema: u32,
+    /// What people call the project.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// The stage the file is written for; a review may ask for another.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stage: Option<Stage>,
+    /// Date of the permit application, `YYYY-MM-DD`: the law of that day is asked about.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "json-schema", schemars(extend("examples" = ["2025-04-01"])))]
+    pub application_date: Option<String>,
+    /// The packs it is reviewed under.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub packs: Option<Vec<PackReference>>,
+    /// The site.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub site: Option<Site>,
+    /// The building as a whole.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub building: Option<Building>,
+    /// Rooms and other volumes.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub spaces: Option<Vec<Space>>,
+    /// Openings between spaces and to the outdoors.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub openings: Option<Vec<Opening>>,
+    /// Equipment.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub equipment: Option<Vec<Equipment>>,
+    /// Fuel gas.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub gas: Option<Gas>,
+    /// Vents and chimneys.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub vents: Option<Vec<Vent>>,
+    /// Ducts.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ducts: Option<Vec<Duct>>,
+    /// Whatever draws air out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub exhausts: Option<Vec<Exhaust>>,
+    /// Wiring.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub electrical: Option<Electrical>,
+    /// Raceways.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub raceways: Option<Vec<Raceway>>,
+    /// Drainage.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub drainage: Option<Drainage>,
+    /// Water.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub water: Option<Water>,
+    /// What the authority has granted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variances: Option<Vec<Variance>>,
+    /// Remarks for people; no rule reads them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub notes: Option<Vec<String>>,
+}

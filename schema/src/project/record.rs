@@ -1,0 +1,90 @@
+//! The two shapes everything in a project has: a record and a word.
+//!
+//! Written once here, so that no field can break the rules of the document: everything but ids and kinds may be left out
+//! (and then rules say `unresolved`), names are snake_case, words are kebab-case, ids and references say in the JSON Schema
+//! what they identify and refer to, a misspelt field is refused by the JSON Schema, and a rule module built years ago still
+//! reads a project that has fields and words it does not know.
+
+/// A record: `Name("class"): Kind { field: Type => "class referred to", like "example"; }`.
+///
+/// * `("class")` gives the record an `id`, unique in the whole file, and a `note` for people.
+/// * `: Kind` gives it a `kind`, which must be there.
+/// * Every other field becomes an `Option`.
+/// * `=> "class"` or `=> ["class", "class"]` makes a field, or each item of a list, the id of another record.
+/// * `like "example"` shows how the field is written.
+macro_rules! record {
+    (
+        $(#[$meta:meta])*
+        $name:ident $(($class:literal))? $(: $kind:ty)? {
+            $($(#[$field_meta:meta])* $field:ident: $type:ty $(=> $refers:tt)? $(, like $example:tt)?;)*
+        }
+    ) => {
+        $(#[$meta])*
+        #[derive(Debug, Clone, Default, PartialEq, serde::Serialize, serde::Deserialize)]
+        #[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema), schemars(deny_unknown_fields))]
+        pub struct $name {
+            $(
+                /// Its id, unique in the whole file.
+                #[cfg_attr(feature = "json-schema", schemars(extend("x-identifies" = $class)))]
+                pub id: String,
+            )?
+            $(
+                /// What kind it is.
+                pub kind: $kind,
+            )?
+            $(
+                $(#[$field_meta])*
+                #[serde(default, skip_serializing_if = "Option::is_none")]
+                $(#[cfg_attr(feature = "json-schema", schemars(extend("x-refers-to" = $refers)))])?
+                $(#[cfg_attr(feature = "json-schema", schemars(extend("examples" = [$example])))])?
+                pub $field: Option<$type>,
+            )*
+            $(
+                #[doc = concat!("A remark for people about this ", $class, "; no rule reads it.")]
+                #[serde(default, skip_serializing_if = "Option::is_none")]
+                pub note: Option<String>,
+            )?
+        }
+    };
+}
+
+/// A closed set of words: `Name { Variant "word", }`.
+macro_rules! words {
+    ($(#[$meta:meta])* $name:ident { $($(#[$variant_meta:meta])* $variant:ident $word:literal,)+ }) => {
+        $(#[$meta])*
+        #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
+        #[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+        pub enum $name {
+            $(
+                $(#[$variant_meta])*
+                #[serde(rename = $word)]
+                $variant,
+            )+
+            /// A word of a later version of this document. To a rule it says no more than nothing.
+            #[default]
+            #[serde(other, rename = "unrecognised")]
+            #[cfg_attr(feature = "json-schema", schemars(skip))]
+            Unrecognised,
+        }
+
+        impl $name {
+            /// Every word of this version.
+            pub const ALL: &'static [Self] = &[$(Self::$variant),+];
+
+            /// The word in documents.
+            pub const fn word(self) -> &'static str {
+                match self {
+                    $(Self::$variant => $word,)+
+                    Self::Unrecognised => "unrecognised",
+                }
+            }
+        }
+
+        /// The word in a sentence, without hyphens.
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str(&self.word().replace('-', " "))
+            }
+        }
+    };
+}

@@ -1,0 +1,71 @@
+//! The JSON Schema of a project document, draft 2020-12.
+//!
+//! Beside the standard keywords it says `x-identifies` (this text is the id of a thing of that class), `x-refers-to` (this
+//! text is the id of a thing of that class, or of one of those classes, or of `any`) and `x-dimension` (this text is an
+//! amount of that kind). The engine checks references and amounts by these words alone.
+
+use super::Project;
+use schemars::transform::{Transform, transform_subschemas};
+use schemars::{Schema, generate::SchemaSettings};
+use serde_json::{Map, Value};
+
+/// Where the schema says it lives.
+const ADDRESS: &str = "https://redtag.example/schema/project-1.json";
+
+/// The JSON Schema of the project as its author writes it.
+pub fn json_schema() -> Value {
+    let settings = SchemaSettings::draft2020_12().with_transform(AsWritten);
+    let schema = settings.into_generator().into_root_schema_for::<Project>();
+    let mut document = Map::new();
+    document.insert("$schema".to_owned(), schema.get("$schema").cloned().unwrap_or_default());
+    document.insert("$id".to_owned(), ADDRESS.into());
+    if let Value::Object(rest) = schema.to_value() {
+        document.extend(rest.into_iter().filter(|(key, _)| key != "$schema"));
+    }
+    Value::Object(document)
+}
+
+/// Makes the schema say what an author may write: nothing is `null`, since what is not known is left out; a reference in a
+/// list is said of each item; integers carry no machine formats.
+#[derive(Debug, Clone)]
+struct AsWritten;
+
+impl Transform for AsWritten {
+    fn transform(&mut self, schema: &mut Schema) {
+        let Some(object) = schema.as_object_mut() else { return };
+        drop_null(object);
+        refer_from_items(object);
+        object.remove("format");
+        transform_subschemas(self, schema);
+    }
+}
+
+fn drop_null(object: &mut Map<String, Value>) {
+    if let Some(Value::Array(types)) = object.get_mut("type") {
+        types.retain(|name| name != "null");
+        if let [only] = types.as_slice() {
+            let only = only.clone();
+            object.insert("type".to_owned(), only);
+        }
+    }
+    let is_null = |form: &Value| form.get("type").is_some_and(|name| name == "null");
+    let Some(Value::Array(forms)) = object.get_mut("anyOf") else { return };
+    forms.retain(|form| !is_null(form));
+    if let [Value::Object(only)] = forms.as_slice() {
+        let only = only.clone();
+        object.remove("anyOf");
+        for (key, value) in only {
+            object.entry(key).or_insert(value);
+        }
+    }
+}
+
+fn refer_from_items(object: &mut Map<String, Value>) {
+    if object.get("type").is_none_or(|name| name != "array") {
+        return;
+    }
+    let Some(class) = object.remove("x-refers-to") else { return };
+    if let Some(Value::Object(items)) = object.get_mut("items") {
+        items.insert("x-refers-to".to_owned(), class);
+    }
+}
