@@ -330,6 +330,8 @@ record! {
         connectors: Vec<GasConnector>;
         /// How the piping was sized.
         sizing: GasSizingMethod;
+        /// The calculation, where an engineer sized it or diversity was approved.
+        sizing_evidence: super::Evidence;
         /// The bond to the grounding electrode system.
         bonding: GasBonding;
         /// The pressure test.

@@ -100,6 +100,8 @@ record! {
         directory: bool;
         /// Height of its highest handle above the floor.
         highest_handle: Length;
+        /// How far its door opens.
+        door_opens: crate::quantity::Angle, like "90 deg";
         /// Greatest voltage to ground.
         voltage_to_ground: Voltage, like "120 V";
     }

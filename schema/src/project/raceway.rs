@@ -125,7 +125,7 @@ record! {
         /// What it ends in.
         ends_in: PullPoint;
         /// The box it ends in.
-        box_id: String => "pull-box";
+        pull_box: String => "pull-box";
         /// The spaces it goes through.
         spaces: Vec<String> => "space";
         /// The line it follows in plan.

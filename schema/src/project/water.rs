@@ -35,7 +35,7 @@ record! {
         /// The flow at that pressure.
         residual_flow: VolumeFlow;
         /// Flow it can sustain.
-        yields: VolumeFlow, like "8 gpm";
+        sustained_flow: VolumeFlow, like "8 gpm";
         /// Lowest temperature of the water.
         temperature: Temperature;
         /// Hardness.

@@ -60,7 +60,7 @@ record! {
         accessible: bool;
         /// Whether the pipe behind it can be drained.
         drains: bool;
-        /// Pressure or temperature it is set to, as pressure.
+        /// Pressure it is set to.
         set_pressure: Pressure;
         /// Temperature it is set to.
         set_temperature: Temperature;
@@ -129,7 +129,7 @@ record! {
         /// Salt for one regeneration.
         salt: Mass;
         /// Hardness it takes out per regeneration.
-        capacity: Mass;
+        capacity: Mass, like "24,000 gr";
         /// Backwash flow.
         backwash: VolumeFlow, like "2.4 gpm";
         /// Time of the whole regeneration.
