@@ -21,10 +21,11 @@ mod opening;
 mod outdoor;
 pub mod sources;
 mod standard;
+mod treatment;
 
 pub use appliance::{
-    AirInstructions, AirSource, ApplianceFacts, Burner, CountingPolicy, Duty, EnergySource, Fact, Treatment,
-    UnstatedInstructions, VentCategory, Why, treatment,
+    AirInstructions, AirSource, ApplianceFacts, Burner, CountingPolicy, Duty, EnergySource, Fact, UnstatedInstructions,
+    VentCategory,
 };
 pub use combination::{Combination, combination};
 pub use duct::{AtticSource, CombustionAirDuct, DuctFault, DuctLimits, DuctSource, Serves, duct_faults};
@@ -46,3 +47,4 @@ pub use one_opening::{
 pub use opening::{Assessed, End, Opening, OpeningLimits, Pair, Shortcoming};
 pub use outdoor::{DuctMatch, OutdoorOpening, Path, ServingDuct, TwoOpenings, outdoor_opening_area, two_openings};
 pub use standard::{StandardMethod, standard_method_permitted, standard_volume};
+pub use treatment::{Treatment, Why, treatment};
