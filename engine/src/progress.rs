@@ -34,7 +34,10 @@ pub fn during<T>(what: &str, work: impl FnOnce() -> T) -> T {
     })
 }
 
-/// One line; a standard error that takes nothing is no reason to stop.
-fn say(what: &str) {
+/// Says what is being done, where somebody watches. A standard error that takes nothing is no reason to stop.
+pub fn say(what: &str) {
+    if !WATCHED.load(Ordering::Relaxed) {
+        return;
+    }
     let _ = writeln!(std::io::stderr(), "{what} ...");
 }

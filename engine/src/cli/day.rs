@@ -5,7 +5,8 @@ use redtag_schema::review::DateSource;
 
 /// A day of the calendar, written `YYYY-MM-DD`. For the command line.
 pub fn parse(text: &str) -> Result<String, String> {
-    let written = text.len() == 10 && text.bytes().enumerate().all(|(at, byte)| if at == 4 || at == 7 { byte == b'-' } else { byte.is_ascii_digit() });
+    let written = text.len() == 10
+        && text.bytes().enumerate().all(|(at, byte)| if at == 4 || at == 7 { byte == b'-' } else { byte.is_ascii_digit() });
     let day: Option<Date> = text.parse().ok().filter(|_| written);
     day.map(|day| day.to_string()).ok_or_else(|| "write an existing day as YYYY-MM-DD, such as 2025-03-14".to_owned())
 }

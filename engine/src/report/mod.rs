@@ -1,8 +1,15 @@
 //! Reports: one small pure file per format. Each turns finished reviews into text and knows nothing of files or terminals.
 
+mod citations;
 mod clean;
 mod count;
+pub mod explain;
+mod ink;
 pub mod json;
+pub mod pack;
+mod page;
+pub mod proof;
+pub mod rulebook;
 #[cfg(test)]
 mod sample;
 pub mod text;

@@ -40,8 +40,8 @@ impl std::error::Error for BadAnswer {}
 pub fn read(answer: &str, asked: &BTreeSet<&str>, project: &Value) -> Result<Vec<Finding>, BadAnswer> {
     let value: Value = serde_json::from_str(answer).map_err(|error| whole(format!("JSON ({error})"), excerpt(answer)))?;
     hold_against_schema(&value)?;
-    let answer: Answer =
-        serde_json::from_value(value).map_err(|error| whole(format!("an answer of contract 1 ({error})"), "something else".into()))?;
+    let answer: Answer = serde_json::from_value(value)
+        .map_err(|error| whole(format!("an answer of contract 1 ({error})"), "something else".into()))?;
     if answer.schema != SCHEMA {
         return Err(BadAnswer { pointer: "/schema".into(), ..whole(SCHEMA.to_string(), answer.schema.to_string()) });
     }
@@ -183,8 +183,8 @@ impl Check<'_> {
     }
 
     fn related(&self) -> Result<(), BadAnswer> {
-        let related = self.finding.related.iter().enumerate();
-        related.map(|(number, pointer)| self.exists(&format!("/related/{number}"), pointer)).collect()
+        let mut related = self.finding.related.iter().enumerate();
+        related.try_for_each(|(number, pointer)| self.exists(&format!("/related/{number}"), pointer))
     }
 
     fn patches(&self) -> Result<(), BadAnswer> {

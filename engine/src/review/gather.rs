@@ -74,7 +74,10 @@ mod tests {
     #[test]
     fn only_what_is_read_is_sent() {
         assert_eq!(taken(&[]), json!({"schema": 1, "name": "x"}));
-        assert_eq!(taken(&["/equipment", "/nothing"]), json!({"schema": 1, "name": "x", "equipment": [{"id": "a"}, {"id": "b"}]}));
+        assert_eq!(
+            taken(&["/equipment", "/nothing"]),
+            json!({"schema": 1, "name": "x", "equipment": [{"id": "a"}, {"id": "b"}]})
+        );
         assert_eq!(taken(&["/site/fuel/kind"])["site"], json!({"fuel": {"kind": "lp"}}));
         assert_eq!(taken(&["/a~1b"])["a/b"], json!(4));
     }

@@ -1,6 +1,82 @@
-//! A project held against a rulebook.
+//! A project held against a rulebook: which modules are asked, what they are asked, what their answers are worth.
 
 mod answer;
+mod cases;
 mod cautions;
 mod gather;
+mod library;
+mod schedule;
+mod settle;
 mod wanted;
+
+pub use answer::BadAnswer;
+pub use cases::{CaseRunner, Proof};
+pub use cautions::NOTICE;
+pub use library::{Library, Loaded};
+pub use wanted::{ProjectSchema, Wanted};
+
+use crate::document::ProjectDocument;
+use crate::pack::Rulebook;
+use redtag_schema::contract::Stage;
+use redtag_schema::review::{DateSource, Failure, Review, ReviewedFinding, Reviews, SCHEMA, Tool};
+
+/// What is to be reviewed, and against what.
+#[derive(Debug, Clone, Copy)]
+pub struct Assignment<'a> {
+    /// The project.
+    pub document: &'a ProjectDocument,
+    /// The rules in force.
+    pub rulebook: &'a Rulebook,
+    /// What can be known at this moment.
+    pub stage: Stage,
+    /// Where the rulebook's date comes from.
+    pub date_from: DateSource,
+}
+
+/// Reviews a project. The modules of the rulebook are in the library since the rulebook was made.
+pub fn review(library: &Library, schema: &ProjectSchema, assignment: &Assignment) -> Review {
+    let modules = schedule::concerned(assignment.rulebook, assignment.stage);
+    in_order(library, schema, assignment, &modules)
+}
+
+/// The same with the modules asked in a certain order, which makes no difference.
+fn in_order(library: &Library, schema: &ProjectSchema, assignment: &Assignment, modules: &[usize]) -> Review {
+    let Assignment { document, rulebook, stage, date_from } = *assignment;
+    let mut findings: Vec<ReviewedFinding> = Vec::new();
+    let mut failures: Vec<Failure> = rulebook.failures.clone();
+    for asked in schedule::ask(library, assignment, modules) {
+        match asked {
+            Ok(answered) => findings.extend(answered.into_iter().filter_map(|finding| {
+                let rule = rulebook.rule(&finding.rule)?;
+                Some(settle::settle(finding, rule, assignment, schema))
+            })),
+            Err(failure) => failures.push(failure),
+        }
+    }
+    settle::sort(&mut findings);
+    failures.sort_by(|left, right| (&left.module, &left.pack).cmp(&(&right.module, &right.pack)));
+    let notes = document.notes.iter().chain(&rulebook.notes).map(|note| note.one_line()).collect();
+    Review {
+        file: document.source.name().to_owned(),
+        project: document.project.name.clone(),
+        stage,
+        date: rulebook.date.clone(),
+        date_from,
+        packs: rulebook.packs.clone(),
+        counts: settle::count(&findings),
+        findings,
+        failures,
+        notes,
+        cautions: cautions::for_project(&document.project),
+    }
+}
+
+/// The reviews of a run as one document.
+pub fn together(reviews: Vec<Review>) -> Reviews {
+    Reviews {
+        schema: SCHEMA,
+        tool: Tool { name: "redtag".to_owned(), version: env!("CARGO_PKG_VERSION").to_owned() },
+        notice: NOTICE.to_owned(),
+        reviews,
+    }
+}

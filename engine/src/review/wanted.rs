@@ -3,8 +3,8 @@
 use serde_json::Value;
 
 /// The schema of project documents, to be asked about places.
-#[derive(Debug)]
-pub struct ProjectSchema(Value);
+#[derive(Debug, Clone, Copy)]
+pub struct ProjectSchema<'s>(&'s Value);
 
 /// What the schema says of a place.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -15,21 +15,21 @@ pub struct Wanted {
     pub example: Option<String>,
 }
 
-impl ProjectSchema {
+impl<'s> ProjectSchema<'s> {
     /// A schema as a JSON document.
-    pub fn new(schema: Value) -> Self {
+    pub fn new(schema: &'s Value) -> Self {
         Self(schema)
     }
 
     /// What the schema says of a place in a project. Where the schema knows several forms of a thing, the project decides
     /// which of them is meant.
     pub fn wanted(&self, pointer: &str, project: &Value) -> Wanted {
-        let mut nodes = self.forms(&self.0, Some(project));
+        let mut nodes = self.forms(self.0, Some(project));
         let mut here = Some(project);
         for step in pointer.split('/').skip(1) {
             let step = step.replace("~1", "/").replace("~0", "~");
             here = here.and_then(|value| child(value, &step));
-            let below: Vec<&Value> = nodes.iter().filter_map(|node| below(node, &step)).collect();
+            let below: Vec<&'s Value> = nodes.iter().filter_map(|node| below(node, &step)).collect();
             nodes = below.into_iter().flat_map(|node| self.forms(node, here)).collect();
         }
         let first = |key: &str| nodes.iter().find_map(|node| node.get(key));
@@ -39,14 +39,14 @@ impl ProjectSchema {
     }
 
     /// A node and everything it stands for: what it refers to, and the alternatives that fit what is there.
-    fn forms<'a>(&'a self, node: &'a Value, here: Option<&Value>) -> Vec<&'a Value> {
+    fn forms(&self, node: &'s Value, here: Option<&Value>) -> Vec<&'s Value> {
         const DEEPEST: usize = 32;
         let mut found = Vec::new();
         self.collect(node, here, DEEPEST, &mut found);
         found
     }
 
-    fn collect<'a>(&'a self, node: &'a Value, here: Option<&Value>, depth: usize, found: &mut Vec<&'a Value>) {
+    fn collect(&self, node: &'s Value, here: Option<&Value>, depth: usize, found: &mut Vec<&'s Value>) {
         if depth == 0 || !fits(node, here) {
             return;
         }
@@ -104,8 +104,8 @@ mod tests {
     use super::*;
     use serde_json::json;
 
-    fn schema() -> ProjectSchema {
-        ProjectSchema::new(json!({
+    fn schema() -> Value {
+        json!({
             "properties": {
                 "stage": {"description": "The stage.", "anyOf": [{"$ref": "#/$defs/Stage"}, {"type": "null"}]},
                 "equipment": {"items": {"$ref": "#/$defs/Equipment"}},
@@ -118,28 +118,32 @@ mod tests {
                 ]},
                 "Power": {"description": "A power.", "examples": ["40,000 Btu/h"]},
             },
-        }))
+        })
+    }
+
+    fn wanted(pointer: &str, project: &Value) -> Wanted {
+        ProjectSchema::new(&schema()).wanted(pointer, project)
     }
 
     #[test]
     fn the_form_that_is_there_is_the_one_described() {
         let project = json!({"equipment": [{"kind": "boiler"}, {"kind": "heater"}]});
-        let wanted = schema().wanted("/equipment/1/input", &project);
-        assert_eq!(wanted.what.as_deref(), Some("Heater input."));
-        assert_eq!(wanted.example.as_deref(), Some("\"40,000 Btu/h\""));
-        assert_eq!(schema().wanted("/equipment/0/input", &project).what.as_deref(), Some("Boiler input."));
+        let heater = wanted("/equipment/1/input", &project);
+        assert_eq!(heater.what.as_deref(), Some("Heater input."));
+        assert_eq!(heater.example.as_deref(), Some("\"40,000 Btu/h\""));
+        assert_eq!(wanted("/equipment/0/input", &project).what.as_deref(), Some("Boiler input."));
     }
 
     #[test]
     fn words_to_choose_from_are_an_example_too() {
-        let wanted = schema().wanted("/stage", &json!({}));
-        assert_eq!(wanted, Wanted { what: Some("The stage.".into()), example: Some("\"permit\" or \"final\"".into()) });
+        let stage = wanted("/stage", &json!({}));
+        assert_eq!(stage, Wanted { what: Some("The stage.".into()), example: Some("\"permit\" or \"final\"".into()) });
     }
 
     #[test]
     fn an_unknown_place_wants_nothing_known() {
         for pointer in ["/nowhere/at/all", "/equipment/x", ""] {
-            assert_eq!(schema().wanted(pointer, &json!({})), Wanted::default(), "{pointer}");
+            assert_eq!(wanted(pointer, &json!({})), Wanted::default(), "{pointer}");
         }
     }
 }

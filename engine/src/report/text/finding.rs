@@ -1,10 +1,10 @@
 //! One finding with everything a reader needs to act on it.
 
-use super::ink::Ink;
-use super::page::{Lead, Page};
 use super::{Speaker, asks};
-use crate::report::Style;
-use redtag_schema::contract::{Citation, Outcome, Remedy, Standing, Step};
+use crate::report::ink::Ink;
+use crate::report::page::{Lead, Page};
+use crate::report::{Style, citations};
+use redtag_schema::contract::{Outcome, Remedy, Step};
 use redtag_schema::review::{MissingFact, Review, ReviewedFinding};
 use textwrap::core::display_width;
 
@@ -37,7 +37,7 @@ pub fn show(page: &mut Page, review: &Review, finding: &ReviewedFinding, style: 
     }
     detail(page, "variance", finding.variance.as_deref().unwrap_or_default());
     detail(page, "set by", &finding.because.join("; "));
-    detail(page, "see", &citations(&finding.citations));
+    detail(page, "see", &citations::all(&finding.citations));
 }
 
 fn headline(page: &mut Page, review: &Review, finding: &ReviewedFinding, speaker: &mut Speaker) {
@@ -93,16 +93,6 @@ fn detail(page: &mut Page, word: &str, text: &str) {
     if !text.is_empty() {
         page.entry(DETAIL, Lead::new(&[(Ink::Strong, &format!("{word:<10}"))]), text, TEXT);
     }
-}
-
-/// `IRC 2021 G2407.5.1; IFGC 2021 304.5.1 (from memory)`.
-pub fn citations(citations: &[Citation]) -> String {
-    let cite = |citation: &Citation| {
-        let edition = citation.edition.as_ref().map(|edition| format!(" {edition}")).unwrap_or_default();
-        let standing = if citation.standing == Standing::FromMemory { " (from memory)" } else { "" };
-        format!("{}{edition} {}{standing}", citation.document, citation.section)
-    };
-    citations.iter().map(cite).collect::<Vec<_>>().join("; ")
 }
 
 #[cfg(test)]

@@ -2,15 +2,13 @@
 //! the cures.
 
 mod finding;
-mod ink;
-mod page;
 mod quiet;
 
 use super::count::{Totals, plural};
+use super::ink::Ink;
+use super::page::{Lead, Page};
 use super::{Speaker, Style};
 use finding::outcome_ink;
-use ink::Ink;
-use page::{Lead, Page};
 use redtag_schema::contract::Outcome;
 use redtag_schema::review::{DateSource, Failure, Review, Reviews};
 use std::collections::BTreeSet;

@@ -1,7 +1,7 @@
 //! Findings that ask nothing of anybody, as a compact list.
 
-use super::ink::Ink;
-use super::page::{Lead, Page};
+use crate::report::ink::Ink;
+use crate::report::page::{Lead, Page};
 use redtag_schema::contract::Outcome;
 use redtag_schema::review::ReviewedFinding;
 use std::collections::BTreeMap;

@@ -1,0 +1,128 @@
+//! `redtag pack`: packs made, checked and shown. None of it runs a module.
+
+use super::common::{TextOrJson, cache_root, json, style};
+use super::ending::{Ending, Outcome, Stop};
+use super::{Terminal, output};
+use crate::pack::Pack;
+use crate::{progress, report};
+use anyhow::Context as _;
+use redtag_module_builder::{Caps, Options, build_pack, inspect, seal};
+use std::path::{Path, PathBuf};
+
+/// Build, seal, verify and show packs.
+#[derive(Debug, clap::Subcommand)]
+pub enum Command {
+    /// Build a pack from source: rule crates to components, digests, cases, manifest.
+    Build {
+        /// The folder with the pack's pack.json.
+        folder: PathBuf,
+        /// The folder to build into; an earlier build there is replaced.
+        #[arg(long, value_name = "DIR")]
+        output: PathBuf,
+        /// Where cargo keeps what it compiles for the rule crates; default: in the user's cache.
+        #[arg(long, value_name = "DIR")]
+        target_dir: Option<PathBuf>,
+    },
+    /// Put a built pack into one archive; the same pack gives the same bytes on every machine.
+    Seal {
+        /// The built pack's folder.
+        folder: PathBuf,
+        /// The archive; default: NAME-VERSION.zip in this folder.
+        #[arg(long, value_name = "FILE")]
+        output: Option<PathBuf>,
+    },
+    /// Check that packs are whole: manifest, digests, what each module asks for.
+    Verify {
+        /// Pack folders or archives.
+        #[arg(required = true)]
+        packs: Vec<PathBuf>,
+    },
+    /// Show what a pack holds and changes.
+    Show {
+        /// The pack's folder or archive.
+        pack: PathBuf,
+        /// For people or for programs.
+        #[arg(long, value_enum, default_value = "text")]
+        format: TextOrJson,
+    },
+}
+
+impl Command {
+    /// Runs the command.
+    pub fn run(&self, terminal: Terminal) -> Outcome {
+        match self {
+            Self::Build { folder, output, target_dir } => build(folder, output, target_dir.as_deref()),
+            Self::Seal { folder, output } => seal_folder(folder, output.as_deref()),
+            Self::Verify { packs } => verify(packs),
+            Self::Show { pack, format } => show(pack, *format, terminal),
+        }
+    }
+}
+
+fn build(folder: &Path, out: &Path, target_dir: Option<&Path>) -> Outcome {
+    let target = target_dir.map(Path::to_owned).or_else(|| Some(cache_root()?.join("guest-target")));
+    let target = target.context("no folder of the user's to compile in is known; name one with --target-dir")?;
+    let options = Options { progress: progress::say, ..Options::new(target) };
+    let built = build_pack(folder, out, &Caps::default(), &options).map_err(|error| Stop::Words(error.into()))?;
+    // What was written is read back the way a review reads it.
+    let pack = Pack::open(&built.folder)?;
+    let mut said = format!("built {} in {}\n", pack.label(), built.folder.display());
+    for (name, seen) in &built.modules {
+        said.push_str(&format!("  module {name}: {} bytes, SHA-256 {}\n", seen.size, seen.digest));
+    }
+    output::print(&said)?;
+    Ok(Ending::Clean)
+}
+
+fn seal_folder(folder: &Path, file: Option<&Path>) -> Outcome {
+    let pack = Pack::open(folder)?;
+    let bytes = seal(folder).map_err(|error| Stop::Words(error.into()))?;
+    let named = PathBuf::from(format!("{}-{}.zip", pack.name(), pack.version()));
+    let file = file.unwrap_or(&named);
+    output::replace(file, &bytes)?;
+    output::print(&format!("sealed {} in {}\n  digest of the pack {}\n", pack.label(), file.display(), pack.digest()))?;
+    Ok(Ending::Clean)
+}
+
+fn verify(paths: &[PathBuf]) -> Outcome {
+    let mut complaints = Vec::new();
+    let mut said = String::new();
+    let mut ending = Ending::Clean;
+    for path in paths {
+        match Pack::open(path) {
+            Ok(pack) => {
+                let refused = refusals(&pack);
+                if refused.is_empty() {
+                    said.push_str(&format!("{} is whole ({}), digest {}\n", pack.label(), path.display(), pack.digest()));
+                } else {
+                    ending = Ending::ModuleFailed;
+                    refused.iter().for_each(|line| said.push_str(&format!("{} ({}): {line}\n", pack.label(), path.display())));
+                }
+            }
+            Err(errors) => complaints.extend(errors),
+        }
+    }
+    output::print(&said)?;
+    if complaints.is_empty() { Ok(ending) } else { Err(complaints.into()) }
+}
+
+/// The modules that would not be run, and why.
+fn refusals(pack: &Pack) -> Vec<String> {
+    let modules = pack.manifest().modules.iter();
+    let look = |entry: &redtag_schema::pack::ModuleEntry| {
+        let bytes = pack.file(entry.file.as_deref()?)?;
+        let refusal = inspect(bytes, &Caps::default()).err()?;
+        Some(format!("module `{}` would not be run: {refusal}", entry.name))
+    };
+    modules.filter_map(look).collect()
+}
+
+fn show(path: &Path, format: TextOrJson, terminal: Terminal) -> Outcome {
+    let pack = Pack::open(path)?;
+    let text = match format {
+        TextOrJson::Text => report::pack::render(&pack, &style(terminal, false)),
+        TextOrJson::Json => json(pack.manifest())?,
+    };
+    output::print(&text)?;
+    Ok(Ending::Clean)
+}

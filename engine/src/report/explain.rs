@@ -1,0 +1,105 @@
+//! One rule explained, for the terminal.
+
+use super::Style;
+use super::citations::cited;
+use super::ink::Ink;
+use super::page::{Lead, Page};
+use super::rulebook::{level, stages, standing};
+use crate::pack::{Effect, ParameterEntry, RuleEntry, value_words, wanted_value};
+use redtag_schema::contract::ParameterDescription;
+
+/// Everything the rulebook knows of a rule, and the titles of its cases.
+pub fn render(rule: &RuleEntry, cases: &[String], style: &Style) -> String {
+    let mut page = Page::new(style);
+    let described = &rule.description;
+    page.entry(0, Lead::new(&[(Ink::Strong, &described.id)]), &format!("  {}", described.title), 4);
+    page.entry(2, Lead::default(), &format!("{}: {}", standing(rule), rule.state.author), 4);
+    let asked = format!("{}, asked at {}: {}", level(rule), stages(&described.stages), rule.level.author);
+    page.entry(2, Lead::default(), &asked, 4);
+    page.blank();
+    prose(&mut page, &described.purpose);
+    citations(&mut page, rule);
+    parameters(&mut page, rule);
+    history(&mut page, rule);
+    list(&mut page, "reads", described.reads.iter().map(String::as_str));
+    list(&mut page, "cases", cases.iter().map(String::as_str));
+    page.done()
+}
+
+/// Paragraphs of Markdown, wrapped; lists and headings keep their lines.
+fn prose(page: &mut Page, markdown: &str) {
+    let mut paragraph = String::new();
+    for line in markdown.lines().map(str::trim).chain([""]) {
+        let own = line.starts_with(['-', '*', '#', '|']);
+        if (line.is_empty() || own) && !paragraph.is_empty() {
+            page.entry(2, Lead::default(), &paragraph, if paragraph.starts_with('-') { 4 } else { 2 });
+            paragraph.clear();
+        }
+        match line.strip_prefix('#') {
+            Some(heading) => page.entry(2, Lead::new(&[(Ink::Strong, heading.trim_start_matches('#').trim())]), "", 2),
+            None if line.is_empty() => page.blank(),
+            None => {
+                paragraph.push_str(if paragraph.is_empty() { "" } else { " " });
+                paragraph.push_str(line);
+            }
+        }
+    }
+    page.blank();
+}
+
+fn heading(page: &mut Page, words: &str) {
+    page.blank();
+    page.entry(0, Lead::new(&[(Ink::Strong, words)]), "", 0);
+}
+
+fn list<'a>(page: &mut Page, words: &str, items: impl Iterator<Item = &'a str>) {
+    let mut items = items.peekable();
+    if items.peek().is_some() {
+        heading(page, words);
+    }
+    items.for_each(|item| page.entry(2, Lead::default(), item, 4));
+}
+
+fn citations(page: &mut Page, rule: &RuleEntry) {
+    let lines: Vec<String> = rule.citations.iter().map(|one| format!("{}  [{}]", cited(&one.value), one.author)).collect();
+    list(page, "printed in", lines.iter().map(String::as_str));
+    if let Some(author) = &rule.no_variance {
+        page.entry(2, Lead::default(), &format!("no variance is granted: {author}"), 4);
+    }
+}
+
+fn parameters(page: &mut Page, rule: &RuleEntry) {
+    if !rule.parameters.is_empty() {
+        heading(page, "parameters");
+    }
+    for parameter in &rule.parameters {
+        let described = rule.description.parameters.iter().find(|described| described.name == parameter.name);
+        one_parameter(page, parameter, described);
+    }
+}
+
+fn one_parameter(page: &mut Page, parameter: &ParameterEntry, described: Option<&ParameterDescription>) {
+    let lead = Lead::new(&[(Ink::Hint, &parameter.name)]);
+    page.entry(2, lead, &format!(" is {}  [{}]", parameter.written, parameter.author), 4);
+    let Some(described) = described else { return };
+    page.entry(4, Lead::default(), &described.purpose, 6);
+    let words = value_words(&described.default);
+    let default = if words == parameter.written { String::new() } else { format!("; the model code has {words}") };
+    page.entry(4, Lead::default(), &format!("a pack may set {}{default}", wanted_value(described)), 6);
+}
+
+fn history(page: &mut Page, rule: &RuleEntry) {
+    if !rule.history.is_empty() {
+        heading(page, "amendments");
+    }
+    for say in &rule.history {
+        let effect = match &say.effect {
+            Effect::InEffect => "in effect".to_owned(),
+            Effect::Overridden { by } => format!("without effect: {by} says otherwise"),
+            Effect::NotYet => "not law yet".to_owned(),
+            Effect::Lapsed => "law no more".to_owned(),
+        };
+        let reason = say.author.reason.as_ref().map(|reason| format!(" ({reason})")).unwrap_or_default();
+        page.entry(2, Lead::default(), &format!("{}: {}{reason}; {effect}", rule.in_words(&say.change), say.author), 4);
+    }
+}

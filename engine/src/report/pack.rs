@@ -1,0 +1,55 @@
+//! What a pack holds and changes, for the terminal.
+
+use super::Style;
+use super::ink::Ink;
+use super::page::{Lead, Page};
+use crate::pack::{Pack, period_words, value_words};
+use redtag_schema::pack::{Amendment, Change};
+
+/// The manifest as lines.
+pub fn render(pack: &Pack, style: &Style) -> String {
+    let mut page = Page::new(style);
+    let manifest = pack.manifest();
+    let name = format!("{} {}", manifest.name, manifest.version);
+    page.entry(0, Lead::new(&[(Ink::Strong, &name)]), &format!("  {}", manifest.title), 2);
+    fact(&mut page, "authority", &manifest.authority.name);
+    let below = manifest.stands_on.as_ref().map(|base| format!("{} {}", base.name, base.version));
+    fact(&mut page, "stands on", below.as_deref().unwrap_or("nothing: it is a model code pack"));
+    fact(&mut page, "law", &period_words(&manifest.in_force));
+    fact(&mut page, "contract", &manifest.contract);
+    fact(&mut page, "digest", pack.digest());
+    for module in &manifest.modules {
+        let size = module.file.as_deref().and_then(|file| pack.file(file)).map_or(0, <[u8]>::len);
+        fact(
+            &mut page,
+            "module",
+            &format!("{}, {size} bytes, SHA-256 {}", module.name, module.sha256.as_deref().unwrap_or("none")),
+        );
+    }
+    for amendment in &manifest.amendments {
+        fact(&mut page, "amends", &amended(amendment));
+    }
+    if !manifest.no_variance.is_empty() {
+        fact(&mut page, "no variance from", &manifest.no_variance.join(", "));
+    }
+    page.done()
+}
+
+fn fact(page: &mut Page, word: &str, text: &str) {
+    page.entry(2, Lead::new(&[(Ink::Strong, &format!("{word:<10}  "))]), text, 14);
+}
+
+fn amended(amendment: &Amendment) -> String {
+    let section = amendment.ordinance.section.as_ref().map(|section| format!(" section {section}")).unwrap_or_default();
+    let law = format!("{}{section}", amendment.ordinance.document);
+    let change = match &amendment.change {
+        Change::Set { parameter, value } => format!("{parameter} is {}", value_words(value)),
+        Change::Withdraw => "is withdrawn".to_owned(),
+        Change::Adopt => "is adopted".to_owned(),
+        Change::Replace { with } => format!("is replaced by {with}"),
+        Change::Relax => "is relaxed to advice".to_owned(),
+        Change::Require => "is required".to_owned(),
+        Change::Cite { citations, .. } => format!("cites {}", super::citations::all(citations)),
+    };
+    format!("{}: {change}  [{law}]", amendment.rule)
+}
