@@ -11,6 +11,8 @@ mod module;
 mod parameter;
 mod place;
 mod rule;
+pub mod size;
+mod subjects;
 pub mod testing;
 mod words;
 
@@ -18,9 +20,10 @@ pub use case::Case;
 pub use finding::FindingBuilder;
 pub use module::{Entry, Module, answer, describe};
 pub use parameter::{Choice, Choices, Flag, Number, Parameter, Quantity, Typed};
-pub use place::{Lookup, Named, Place, Unresolved, Together};
+pub use place::{Lookup, Named, Place, Together, Unresolved};
 pub use redtag_schema as schema;
 pub use rule::{Rule, cited, remembered};
+pub use serde_json::{Value, json};
 pub use words::{IntoPart, Part, in_unit, words_of};
 
 /// Everything a rule file needs.

@@ -31,8 +31,7 @@ pub struct Module {
 pub fn describe(module: &Module) -> String {
     let mut rules: Vec<RuleDescription> = module.entries.iter().map(describe_rule).collect();
     rules.sort_by(|a, b| a.id.cmp(&b.id));
-    let description =
-        Description { schema: SCHEMA, module: module.name.to_owned(), version: module.version.to_owned(), rules };
+    let description = Description { schema: SCHEMA, module: module.name.to_owned(), version: module.version.to_owned(), rules };
     serde_json::to_string(&description).unwrap_or_default()
 }
 
@@ -65,7 +64,8 @@ pub fn answer(module: &Module, request: &str) -> Result<String, String> {
         let case = Case::new(&project, &in_force.parameters, request.stage, &request.date);
         findings.extend(findings_of(entry.rule, &case));
     }
-    serde_json::to_string(&Answer { schema: SCHEMA, findings }).map_err(|error| format!("the answer could not be written: {error}"))
+    serde_json::to_string(&Answer { schema: SCHEMA, findings })
+        .map_err(|error| format!("the answer could not be written: {error}"))
 }
 
 fn findings_of(rule: &Rule, case: &Case) -> Vec<Finding> {

@@ -28,7 +28,17 @@ pub struct Rule {
 impl Rule {
     /// A required rule in force at every stage; fill in the rest with struct update syntax.
     pub const fn new(id: &'static str, title: &'static str, check: fn(&Case) -> Vec<Finding>) -> Self {
-        Self { id, title, stages: &Stage::ALL, level: Level::Required, adopted: true, citations: &[], parameters: &[], reads: &[], check }
+        Self {
+            id,
+            title,
+            stages: &Stage::ALL,
+            level: Level::Required,
+            adopted: true,
+            citations: &[],
+            parameters: &[],
+            reads: &[],
+            check,
+        }
     }
 
     /// The citations as documents of the contract.

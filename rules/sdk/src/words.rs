@@ -37,6 +37,12 @@ impl<D: Dimension> IntoPart for Amount<D> {
     }
 }
 
+impl<T: IntoPart> IntoPart for crate::Place<'_, T> {
+    fn part(&self) -> Part {
+        self.get().part()
+    }
+}
+
 impl<T: IntoPart + ?Sized> IntoPart for &T {
     fn part(&self) -> Part {
         (**self).part()

@@ -85,6 +85,37 @@ impl Text {
         Some(out)
     }
 
+    /// This sentence with another behind it; the places of the other are numbered on.
+    #[must_use]
+    pub fn then(mut self, other: &Self) -> Self {
+        let offset = self.amounts.len();
+        let mut rest = other.template.as_str();
+        while let Some(at) = rest.find(['{', '}']) {
+            self.template.push_str(&rest[..at]);
+            if rest[at..].starts_with("{{") || rest[at..].starts_with("}}") {
+                self.template.push_str(&rest[at..at + 2]);
+                rest = &rest[at + 2..];
+                continue;
+            }
+            let end = rest[at..].find('}').map_or(rest.len() - 1, |end| at + end);
+            match rest[at + 1..end].parse::<usize>() {
+                Ok(number) => self.template.push_str(&format!("{{{}}}", number + offset)),
+                Err(_) => self.template.push_str(&rest[at..=end]),
+            }
+            rest = &rest[end + 1..];
+        }
+        self.template.push_str(rest);
+        self.amounts.extend(other.amounts.iter().cloned());
+        self
+    }
+
+    /// Sentences as a list, parted by semicolons.
+    pub fn list<'a>(texts: impl IntoIterator<Item = &'a Self>) -> Self {
+        let mut texts = texts.into_iter();
+        let first = texts.next().cloned().unwrap_or_default();
+        texts.fold(first, |all, text| all.then(&Self::plain("; ")).then(text))
+    }
+
     /// The sentence in words; a sentence with a broken place is shown as it is.
     pub fn print(&self, system: System) -> String {
         self.try_print(system).unwrap_or_else(|| self.template.clone())
@@ -102,6 +133,16 @@ mod tests {
             amounts: vec![Measure { kind: Kind::Length, si: 0.9144, unit: None, written: None }],
         };
         assert_eq!(text.try_print(System::UsCustomary).unwrap(), "needs 36 in {of air}");
+    }
+
+    #[test]
+    fn sentences_join_with_their_places_numbered_on() {
+        let length = |si| Measure { kind: Kind::Length, si, unit: None, written: None };
+        let one = Text { template: "{0} {{x}} and ".into(), amounts: vec![length(0.0254)] };
+        let two = Text { template: "{1} or {0}".into(), amounts: vec![length(0.0508), length(0.0762)] };
+        let both = one.clone().then(&two);
+        assert_eq!(both.try_print(System::UsCustomary).unwrap(), "1 in {x} and 3 in or 2 in");
+        assert_eq!(Text::list([&two, &one]).print(System::UsCustomary), "3 in or 2 in; 1 in {x} and ");
     }
 
     #[test]

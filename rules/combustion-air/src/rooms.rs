@@ -1,0 +1,348 @@
+//! Which rooms count as one space: the closure over doorless openings and over openings that meet the size asked for the
+//! input of everything in the joined space.
+//!
+//! Joining a room that holds appliances raises the input and with it what every opening must offer. Rooms without
+//! appliances are therefore joined first; a room with appliances is joined only when every opening used so far still
+//! qualifies at the larger input. What cannot be told from the project does not join, and is remembered: it only matters when
+//! the volume does not suffice without it.
+
+use crate::openings;
+use crate::parameters::Limits;
+use redtag_handbook::combustion_air as air;
+use redtag_rule::prelude::*;
+use redtag_rule::schema::contract::Step;
+use std::collections::{BTreeMap, BTreeSet};
+use uom::si::f64::{Area, Power};
+
+/// The spaces and openings of a project.
+pub struct Rooms<'a> {
+    spaces: BTreeMap<&'a str, Place<'a, Space>>,
+    openings: Vec<Place<'a, Opening>>,
+    openings_untold: Option<Unresolved>,
+    spaces_pointer: String,
+}
+
+/// Rooms that count as one, and how they were joined.
+pub struct Joined {
+    /// Their ids.
+    pub rooms: BTreeSet<String>,
+    /// The working of each connection.
+    pub steps: Vec<Step>,
+    /// Connections that could not be told, with what is missing.
+    pub untold: Option<Unresolved>,
+    /// Connections that fall short, in words.
+    pub short: Vec<Text>,
+}
+
+/// How a pair of rooms fares at an input.
+enum Link {
+    Joins(Vec<Step>),
+    Short(Vec<Step>, Text),
+    Untold(Unresolved),
+}
+
+impl<'a> Rooms<'a> {
+    /// The rooms of a project.
+    pub fn of(case: &Case<'a>) -> Self {
+        let project = case.project();
+        let spaces: Vec<Place<'a, Space>> = need!(project, spaces).map(|spaces| spaces.items().collect()).unwrap_or_default();
+        let openings = need!(project, openings);
+        let openings_untold = openings.as_ref().err().cloned();
+        let openings = openings.map(|openings| openings.items().collect()).unwrap_or_default();
+        let spaces = spaces.into_iter().map(|space| (space.get().id.as_str(), space)).collect();
+        Self { spaces, openings, openings_untold, spaces_pointer: "/spaces".to_owned() }
+    }
+
+    /// What is missing, with the openings themselves where the project says nothing of any.
+    pub fn untold(&self, more: Option<Unresolved>) -> Option<Unresolved> {
+        match (self.openings_untold.clone(), more) {
+            (Some(untold), Some(more)) => Some(untold.and(more)),
+            (untold, more) => untold.or(more),
+        }
+    }
+
+    /// The space of an id.
+    pub fn space(&self, id: &str) -> Lookup<&Place<'a, Space>> {
+        self.spaces.get(id).ok_or_else(|| Unresolved::at(self.spaces_pointer.clone()))
+    }
+
+    /// Every opening of the given rooms that leads outdoors, into an attic or a crawl space, or whose far side is not said.
+    pub fn outward(&self, rooms: &BTreeSet<String>) -> Vec<&Place<'a, Opening>> {
+        let of_room = |opening: &&Place<'a, Opening>| opening.space.as_ref().is_some_and(|space| rooms.contains(space));
+        let usable = |opening: &&Place<'a, Opening>| {
+            openings::lets_air_through(opening) && openings::serves_combustion(opening) && self.leads_outward(opening)
+        };
+        self.openings.iter().filter(of_room).filter(usable).collect()
+    }
+
+    /// The only door of a room and the space behind it; `None` when there is none, more than one, or a way without a door.
+    pub fn only_way_out(&self, room: &str) -> Option<(Place<'a, Opening>, Place<'a, Space>)> {
+        let passable = |opening: &&Place<'a, Opening>| {
+            use OpeningKind as K;
+            matches!(opening.kind, K::Door | K::DoorlessOpening | K::VehicleDoor)
+                && (opening.space.as_deref() == Some(room) || across(opening, room).is_some())
+        };
+        let mut ways = self.openings.iter().filter(passable);
+        let (only, None) = (ways.next()?, ways.next()) else { return None };
+        let beyond = self.spaces.get(across(only, room)?)?;
+        (only.kind == OpeningKind::Door).then(|| (only.clone(), beyond.clone()))
+    }
+
+    /// The openings that let air into the rooms from other rooms, by id.
+    pub fn indoor_air_openings(&self, rooms: &BTreeSet<String>) -> Vec<String> {
+        let lets_in = |opening: &&Place<'a, Opening>| {
+            openings::lets_air_through(opening)
+                && rooms.iter().any(|room| {
+                    across(opening, room).is_some_and(|other| {
+                        !rooms.contains(other) && self.spaces.get(other).is_some_and(|space| !is_source(space))
+                    })
+                })
+        };
+        self.openings.iter().filter(lets_in).map(|opening| opening.get().id.clone()).collect()
+    }
+
+    /// Free area of the largest permanent opening of a room into a space of an accepted kind.
+    ///
+    /// # Errors
+    /// When an opening's area cannot be told.
+    pub fn largest_free_opening(&self, room: &str, limits: &Limits, accepted: impl Fn(SpaceKind) -> bool) -> Lookup<Area> {
+        let counts = |opening: &&Place<'a, Opening>| {
+            openings::lets_air_through(opening)
+                && across(opening, room).and_then(|other| self.spaces.get(other)).is_some_and(|space| accepted(space.kind))
+        };
+        let areas = self.openings.iter().filter(counts).map(|opening| openings::free_anywhere(opening, limits));
+        let areas = areas.collect::<Vec<_>>().together()?;
+        Ok(areas.into_iter().fold(Area::default(), |most, area| if area > most { area } else { most }))
+    }
+
+    fn leads_outward(&self, opening: &Opening) -> bool {
+        let Some(beyond) = &opening.beyond else { return opening.duct.is_some() };
+        match beyond.kind {
+            BeyondKind::Outdoors | BeyondKind::Attic | BeyondKind::CrawlSpace => true,
+            BeyondKind::Space => beyond.space.as_deref().and_then(|id| self.spaces.get(id)).is_some_and(|space| is_source(space)),
+            _ => false,
+        }
+    }
+
+    /// The rooms that count as one with a room. `input_of` tells the counted input of a room's appliances.
+    pub fn joined(&self, start: &str, input_of: &dyn Fn(&str) -> Power, limits: &Limits) -> Joined {
+        let mut rooms = self.without_doors(start);
+        let mut used: Vec<(BTreeSet<String>, BTreeSet<String>)> = Vec::new();
+        while let Some((cluster, before)) = self.next_cluster(&rooms, &used, input_of, limits) {
+            used.push((before, cluster.clone()));
+            rooms.extend(cluster);
+        }
+        self.report(rooms, &used, input_of, limits)
+    }
+
+    /// The next cluster that joins, appliance-free ones first, then by name.
+    fn next_cluster(
+        &self,
+        rooms: &BTreeSet<String>,
+        used: &[(BTreeSet<String>, BTreeSet<String>)],
+        input_of: &dyn Fn(&str) -> Power,
+        limits: &Limits,
+    ) -> Option<(BTreeSet<String>, BTreeSet<String>)> {
+        let mut candidates: Vec<(bool, BTreeSet<String>)> = self
+            .neighbours(rooms)
+            .into_iter()
+            .map(|id| self.without_doors(&id))
+            .map(|cluster| (total(&cluster, input_of) > Power::default(), cluster))
+            .collect();
+        candidates.sort();
+        candidates.dedup();
+        candidates.into_iter().find_map(|(_, cluster)| {
+            let input = total(rooms, input_of) + total(&cluster, input_of);
+            let joins =
+                |a: &BTreeSet<String>, b: &BTreeSet<String>| matches!(self.link(a, b, input, limits), Some(Link::Joins(_)));
+            (joins(rooms, &cluster) && used.iter().all(|(a, b)| joins(a, b))).then(|| (cluster, rooms.clone()))
+        })
+    }
+
+    /// The working at the final input, and the connections that were not used.
+    fn report(
+        &self,
+        rooms: BTreeSet<String>,
+        used: &[(BTreeSet<String>, BTreeSet<String>)],
+        input_of: &dyn Fn(&str) -> Power,
+        limits: &Limits,
+    ) -> Joined {
+        let input = total(&rooms, input_of);
+        let mut joined = Joined { rooms, steps: Vec::new(), untold: None, short: Vec::new() };
+        for (a, b) in used {
+            if let Some(Link::Joins(steps)) = self.link(a, b, input, limits) {
+                joined.steps.extend(steps);
+            }
+        }
+        let mut seen: BTreeSet<BTreeSet<String>> = BTreeSet::new();
+        for id in self.neighbours(&joined.rooms) {
+            let cluster = self.without_doors(&id);
+            if !seen.insert(cluster.clone()) {
+                continue;
+            }
+            let with = input + total(&cluster, input_of);
+            match self.link(&joined.rooms, &cluster, with, limits) {
+                Some(Link::Short(steps, short)) => {
+                    joined.steps.extend(steps);
+                    joined.short.push(short);
+                }
+                Some(Link::Untold(unresolved)) => {
+                    joined.untold = Some(match joined.untold.take() {
+                        Some(before) => before.and(unresolved),
+                        None => unresolved,
+                    });
+                }
+                Some(Link::Joins(_)) | None => {}
+            }
+        }
+        joined.untold = self.untold(joined.untold.take());
+        joined
+    }
+
+    /// A room with everything open to it without doors.
+    fn without_doors(&self, start: &str) -> BTreeSet<String> {
+        let mut rooms = BTreeSet::from([start.to_owned()]);
+        let mut todo = vec![start.to_owned()];
+        while let Some(room) = todo.pop() {
+            for opening in self.openings.iter().filter(|opening| opening.kind == OpeningKind::DoorlessOpening) {
+                if let Some(other) = across(opening, &room)
+                    && self.spaces.contains_key(other)
+                    && rooms.insert(other.to_owned())
+                {
+                    todo.push(other.to_owned());
+                }
+            }
+        }
+        rooms
+    }
+
+    /// Rooms outside a set that some opening for air leads to.
+    fn neighbours(&self, rooms: &BTreeSet<String>) -> BTreeSet<String> {
+        let usable = |opening: &&Place<'a, Opening>| openings::lets_air_through(opening) && openings::serves_combustion(opening);
+        let far = |opening: &Place<'a, Opening>| {
+            let (near, far) = (opening.get().space.as_deref()?, opening.get().beyond.as_ref()?.space.as_deref()?);
+            let other = match (rooms.contains(near), rooms.contains(far)) {
+                (true, false) => far,
+                (false, true) => near,
+                _ => return None,
+            };
+            self.spaces.get(other).filter(|space| !is_source(space)).map(|_| other.to_owned())
+        };
+        self.openings.iter().filter(usable).filter_map(far).collect()
+    }
+
+    /// How two sets of rooms are connected at an input; `None` when no opening for air joins them.
+    fn link(&self, a: &BTreeSet<String>, b: &BTreeSet<String>, input: Power, limits: &Limits) -> Option<Link> {
+        let between: Vec<&Place<'a, Opening>> = self
+            .openings
+            .iter()
+            .filter(|opening| openings::lets_air_through(opening) && openings::serves_combustion(opening))
+            .filter(|opening| {
+                let ends = (opening.space.as_deref(), opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref()));
+                matches!(ends, (Some(near), Some(far))
+                    if (a.contains(near) && b.contains(far)) || (b.contains(near) && a.contains(far)))
+            })
+            .collect();
+        if between.is_empty() {
+            return None;
+        }
+        Some(self.hold(&between, input, limits).unwrap_or_else(Link::Untold))
+    }
+
+    fn hold(&self, between: &[&Place<'a, Opening>], input: Power, limits: &Limits) -> Lookup<Link> {
+        let open: Vec<bool> = between.iter().map(|opening| openings::stays_open(opening)).collect::<Vec<_>>().together()?;
+        let between: Vec<&Place<'a, Opening>> =
+            between.iter().zip(open).filter(|(_, open)| *open).map(|(opening, _)| *opening).collect();
+        let stories = between.iter().map(|opening| self.crosses_stories(opening)).collect::<Vec<_>>().together()?;
+        let vertical: Vec<&Place<'a, Opening>> = between.iter().zip(&stories).filter(|(_, up)| **up).map(|(o, _)| *o).collect();
+        let level: Vec<&Place<'a, Opening>> = between.iter().zip(&stories).filter(|(_, up)| !**up).map(|(o, _)| *o).collect();
+        let mut outcome = None;
+        if !level.is_empty() {
+            outcome = Some(same_story(&level, input, limits)?);
+        }
+        if !vertical.is_empty() && !matches!(outcome, Some(Link::Joins(_))) {
+            outcome = Some(between_stories(&vertical, input, limits)?);
+        }
+        Ok(outcome.unwrap_or_else(|| Link::Short(Vec::new(), text!("what there is can be closed"))))
+    }
+
+    /// Whether an opening leads to another story.
+    fn crosses_stories(&self, opening: &Place<'a, Opening>) -> Lookup<bool> {
+        if opening.kind == OpeningKind::FloorGrille {
+            return Ok(true);
+        }
+        let far = need!(opening, beyond)?.get().space.clone().unwrap_or_default();
+        let near = need!(opening, space)?;
+        let story = |id: &str| -> Lookup<i32> {
+            let space = self.space(id)?;
+            need!(space, story).map(|story| *story)
+        };
+        let (near, far) = (story(near.get()), story(&far)).together()?;
+        Ok(near != far)
+    }
+}
+
+/// Whether a space is a source of air rather than a room that adds volume: attics and crawl spaces.
+pub fn is_source(space: &Space) -> bool {
+    matches!(space.kind, SpaceKind::Attic | SpaceKind::CrawlSpace)
+}
+
+fn across<'o>(opening: &'o Opening, room: &str) -> Option<&'o str> {
+    let (near, far) = (opening.space.as_deref()?, opening.beyond.as_ref()?.space.as_deref()?);
+    match (near == room, far == room) {
+        (true, false) => Some(far),
+        (false, true) => Some(near),
+        _ => None,
+    }
+}
+
+fn total(rooms: &BTreeSet<String>, input_of: &dyn Fn(&str) -> Power) -> Power {
+    rooms.iter().fold(Power::default(), |sum, room| sum + input_of(room))
+}
+
+fn step(label: String, text: Text, source: &str, holds: bool) -> Step {
+    Step { label, text, source: Some(source.to_owned()), holds: Some(holds) }
+}
+
+fn same_story(level: &[&Place<Opening>], input: Power, limits: &Limits) -> Lookup<Link> {
+    let offered = level.iter().map(|opening| openings::assessed(opening, limits)).collect::<Vec<_>>().together()?;
+    let source = air::sources::SAME_STORY.text();
+    let required = air::same_story_area(input, &limits.joining);
+    let Some(pair) = air::same_story(&offered, input, &limits.joining) else {
+        let words = text!(
+            "{} is the only opening: one near the ceiling and one near the floor are needed, {} each",
+            level[0].get().id,
+            in_unit(required, "in²")
+        );
+        return Ok(Link::Short(Vec::new(), words));
+    };
+    let mut steps = Vec::new();
+    let mut faults = Vec::new();
+    for (end, assessed) in [("upper", &pair.upper), ("lower", &pair.lower)] {
+        let opening = level[assessed.index];
+        let working = openings::free_area(opening, limits)?.working;
+        let label = format!("{end} opening {} between rooms", opening.get().id);
+        let mut text = text!(": {} free, {} needed", in_unit(assessed.free, "in²"), in_unit(assessed.required, "in²"));
+        text = working.then(&text);
+        steps.push(step(label, text, source, assessed.complies()));
+        faults.extend(assessed.shortcomings.iter().map(|fault| crate::words::shortcoming(&opening.get().id, fault)));
+    }
+    if pair.complies() {
+        return Ok(Link::Joins(steps));
+    }
+    Ok(Link::Short(steps, Text::list(&faults)))
+}
+
+fn between_stories(vertical: &[&Place<Opening>], input: Power, limits: &Limits) -> Lookup<Link> {
+    let free: Vec<Area> =
+        vertical.iter().map(|opening| openings::free_anywhere(opening, limits)).collect::<Vec<_>>().together()?;
+    let held = air::between_stories(&free, input, &limits.joining);
+    let text =
+        text!("{} free in {} openings, {} needed", in_unit(held.provided, "in²"), vertical.len(), in_unit(held.required, "in²"));
+    let source = air::sources::BETWEEN_STORIES.text();
+    let steps = vec![step("openings between stories".to_owned(), text.clone(), source, held.complies())];
+    if held.complies() {
+        return Ok(Link::Joins(steps));
+    }
+    Ok(Link::Short(steps, text))
+}

@@ -1,0 +1,120 @@
+//! An attic or crawl space that supplies air to burn must itself be open to outdoors, and nothing may draw on it.
+//!
+//! A sealed attic or an encapsulated crawl space is indoors, however cold it is: burners that draw on it draw on the house. A
+//! powered attic ventilator pulls the burners' gases back down the vent. Air that carries solvents, bleach, chlorine or
+//! refrigerant eats heat exchangers through.
+//!
+//! **How it is measured.** For every attic or crawl space that an opening or duct for air to burn leads to: whether it is
+//! vented to outdoors, by how much free area, whether a fan ventilates it, whether snow can block its vents. For every room that
+//! burners take air from: what hangs in its air.
+//!
+//! **How it is fixed.** Take the air from outdoors instead, vent the attic or crawl space, remove the powered ventilator.
+
+use crate::air_space::burners;
+use crate::parameters::SOURCE_VENTS;
+use redtag_rule::FindingBuilder;
+use redtag_rule::prelude::*;
+use std::collections::BTreeSet;
+
+/// Clear height of an attic used as the source.
+const ATTIC_HEIGHT: Quantity<dimensions::Length> = Quantity::new(
+    "attic_least_clear_height",
+    "0 in",
+    "Least clear height of an attic that supplies air; 0 for none. One city's code asks for 30 in.",
+    "no figure in the model code; a city's mechanical code: 30 in",
+);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[
+        cited("IRC", "2021", "G2407.6"),
+        remembered("IRC", "2021", "G2407.11"),
+        cited("IFGC", "2021", "304.6"),
+        remembered("IFGC", "2021", "304.12"),
+    ],
+    parameters: &[&ATTIC_HEIGHT, &SOURCE_VENTS],
+    reads: &["/spaces", "/openings", "/ducts", "/equipment"],
+    ..Rule::new("combustion-air/air-source", "Where the air comes from", check)
+};
+
+fn check(case: &Case) -> Vec<Finding> {
+    let project = case.project();
+    let Ok(spaces) = need!(project, spaces) else { return Vec::new() };
+    let sources = sources(case);
+    let breathed: BTreeSet<&str> = burners(case).iter().filter_map(|appliance| room_of(appliance)).collect();
+    let mut findings = Vec::new();
+    for space in spaces.items() {
+        if sources.contains(space.get().id.as_str()) {
+            findings.push(space.ask("whether it is outdoors for this purpose", || judge(case, &space)));
+        } else if breathed.contains(space.get().id.as_str())
+            && let Some(finding) = contaminated(&space)
+        {
+            findings.push(finding);
+        }
+    }
+    findings
+}
+
+/// The room an appliance takes its air from; none for one that brings its own.
+fn room_of<'a>(appliance: &Place<'a, Equipment>) -> Option<&'a str> {
+    let own = appliance.fuel_burning.as_ref().and_then(|burning| burning.combustion_air) == Some(AirSource::DirectVent);
+    if own { None } else { appliance.get().space.as_deref() }
+}
+
+/// The attics and crawl spaces that openings and ducts for air to burn lead to.
+fn sources<'a>(case: &Case<'a>) -> BTreeSet<&'a str> {
+    let project = case.project().get();
+    let by_opening = project.openings.iter().flatten().filter(|opening| opening.purpose == Some(OpeningPurpose::CombustionAir));
+    let by_duct = project.ducts.iter().flatten().filter(|duct| duct.kind == DuctKind::CombustionAir);
+    let ends = by_opening.filter_map(|o| o.beyond.as_ref()).chain(by_duct.filter_map(|duct| duct.terminates.as_ref()));
+    let named: BTreeSet<&str> = ends.filter_map(|end| end.space.as_deref()).collect();
+    let attic = |space: &&'a Space| crate::rooms::is_source(space);
+    project.spaces.iter().flatten().filter(attic).map(|space| space.id.as_str()).filter(|id| named.contains(id)).collect()
+}
+
+fn judge(case: &Case, space: &Place<Space>) -> Lookup<FindingBuilder> {
+    let mut faults = Vec::new();
+    let vented = need!(space, vented_to_outdoors);
+    if matches!(&vented, Ok(vented) if !**vented) {
+        faults.push(text!("{} is not vented to outdoors, so it is no source of outdoor air", space.label()));
+    }
+    if space.power_ventilated == Some(true) {
+        faults.push(text!("a fan ventilates {} and draws on the burners' air", space.label()));
+    }
+    let least = case.value(&ATTIC_HEIGHT);
+    if let Some(height) = &space.minimum_clear_height
+        && space.kind == SpaceKind::Attic
+        && !at_least(height.quantity(), least)
+    {
+        faults.push(text!("it is {} high at its lowest, {} is the least", height, in_unit(least, "in")));
+    }
+    if !faults.is_empty() {
+        let builder =
+            space.correction(Text::list(&faults)).remedy(text!("take the combustion air from outdoors by ducts of its own"));
+        let vent = text!("or open it to outdoors by permanent vents and take any powered ventilator out");
+        return Ok(builder.remedy(vent));
+    }
+    let attic_fan = (space.kind == SpaceKind::Attic).then(|| need!(space, power_ventilated).map(|_| ())).unwrap_or(Ok(()));
+    (vented.map(|_| ()), attic_fan).together()?;
+    if space.vents_can_be_blocked == Some(true) {
+        return Ok(space.advice(text!("snow or ice can block the vents of {}", space.label())));
+    }
+    Ok(space.complies(text!("{} is vented to outdoors and no fan draws on it", space.label())))
+}
+
+fn contaminated(space: &Place<Space>) -> Option<Finding> {
+    let found = space.contaminants.as_ref().filter(|found| !found.is_empty())?;
+    let barred =
+        |one: &&Contaminant| matches!(one, Contaminant::FlammableVapor | Contaminant::CombustibleDust | Contaminant::Refrigerant);
+    let words = |list: Vec<&Contaminant>| list.iter().map(|one| one.to_string()).collect::<Vec<_>>().join(", ");
+    let source = "from memory of IFGC 304.12; appliance manuals ask for outdoor air near chemicals";
+    let dangerous: Vec<&Contaminant> = found.iter().filter(barred).collect();
+    let builder = if dangerous.is_empty() {
+        let summary = text!("{} in its air: appliance instructions ask for outdoor air there", words(found.iter().collect()));
+        space.advice(summary)
+    } else {
+        let summary = text!("burners may not take air with {} in it", words(dangerous));
+        space.correction(summary).remedy(text!("move the burners, or give them outdoor air by sealed pipes"))
+    };
+    Some(builder.step("air of the room", text!("{}", words(found.iter().collect())), source).done())
+}

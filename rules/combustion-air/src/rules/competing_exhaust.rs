@@ -1,0 +1,145 @@
+//! Fans that draw on the same air as a burner must not starve it or pull its gases back.
+//!
+//! A kitchen hood, a clothes dryer or a bath fan can lower the pressure in a tight house until a draft hood spills carbon
+//! monoxide into the room. The code asks for make-up air; large hoods and dryers have figures of their own.
+//!
+//! **How it is measured.** For every fan in a space that burners with open combustion share: its flow, what makes up for it, and
+//! the figures at which make-up air is asked for. A fan that has no figure is reported as advice unless the county sets a limit.
+//!
+//! **How it is fixed.** Make-up air interlocked with the fan, an opening of the right size, or appliances that bring their own
+//! air. A draft test with every fan running shows whether a vent spills; that test is work for a licensed contractor.
+
+use crate::air_space::{burners, exhausts};
+use redtag_handbook::combustion_air::{self as air, sources};
+use redtag_rule::FindingBuilder;
+use redtag_rule::prelude::*;
+use std::collections::BTreeSet;
+
+/// Dryer flow that needs make-up air.
+const DRYER: Quantity<dimensions::VolumeFlow> = Quantity::new(
+    "dryer_make_up_above",
+    "200 cfm",
+    "A clothes dryer that exhausts more needs make-up air.",
+    "from memory of IFGC 614.7",
+);
+/// Hood flow that needs make-up air.
+const HOOD: Quantity<dimensions::VolumeFlow> = Quantity::new(
+    "hood_make_up_above",
+    "400 cfm",
+    "A kitchen hood that exhausts more needs make-up air.",
+    "from memory of IRC M1503.6",
+);
+/// Opening of a dryer closet.
+const DRYER_CLOSET: Quantity<dimensions::Area> = Quantity::new(
+    "dryer_closet_opening",
+    "100 in2",
+    "Free area of the opening of a closet built for a clothes dryer.",
+    "from memory of IFGC 614.7",
+);
+/// A limit on other exhaust.
+const OTHER: Quantity<dimensions::VolumeFlow> = Quantity::new(
+    "other_exhaust_limit",
+    "0 cfm",
+    "Exhaust without make-up air that is a correction beside open combustion; 0 for advice only.",
+    "IFGC 304.4 asks for make-up air without a figure",
+);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[
+        remembered("IRC", "2021", "G2407.4"),
+        remembered("IFGC", "2021", "304.4"),
+        remembered("IRC", "2021", "M1503.6"),
+        remembered("IRC", "2021", "G2439.5"),
+    ],
+    parameters: &[&DRYER, &HOOD, &DRYER_CLOSET, &OTHER],
+    reads: &["/exhausts", "/equipment", "/spaces"],
+    ..Rule::new("combustion-air/competing-exhaust", "Fans that compete with burners", check)
+};
+
+fn check(case: &Case) -> Vec<Finding> {
+    let open = open_combustion(case);
+    let draws = |exhaust: &Place<Exhaust>| {
+        !matches!(exhaust.kind, ExhaustKind::Fireplace | ExhaustKind::Stove | ExhaustKind::BalancedVentilator)
+    };
+    let judge = |exhaust: &Place<Exhaust>| exhaust.ask("whether it starves a burner", || one(case, exhaust, &open));
+    exhausts(case).iter().filter(|exhaust| draws(exhaust)).map(judge).collect()
+}
+
+/// The spaces with burners that a lower pressure can starve: neither direct vent nor mechanical draft.
+fn open_combustion(case: &Case) -> Lookup<BTreeSet<String>> {
+    let appliances: Vec<Lookup<Option<String>>> = burners(case).iter().map(spills).collect();
+    Ok(appliances.together()?.into_iter().flatten().collect())
+}
+
+fn spills(appliance: &Place<Equipment>) -> Lookup<Option<String>> {
+    let own_air = appliance.fuel_burning.as_ref().and_then(|burning| burning.combustion_air) == Some(AirSource::DirectVent);
+    if own_air || appliance.outdoors == Some(true) || crate::appliances::counts_none(appliance) {
+        return Ok(None);
+    }
+    let space = need!(appliance, space)?;
+    let burner = need!(appliance, fuel_burning.burner)?;
+    let driven = matches!(*burner, Burner::PowerVented | Burner::PowerBurner);
+    Ok((!driven).then(|| space.get().clone()))
+}
+
+fn one(case: &Case, exhaust: &Place<Exhaust>, open: &Lookup<BTreeSet<String>>) -> Lookup<FindingBuilder> {
+    let space = need!(exhaust, space)?;
+    if exhaust.runs_with_burners == Some(false) {
+        return Ok(exhaust.complies(text!("it cannot run while burners fire")));
+    }
+    let flow = need!(exhaust, flow)?.quantity();
+    let trigger = match exhaust.kind {
+        ExhaustKind::ClothesDryer => Some((case.value(&DRYER), sources::DRYER_MAKEUP.text())),
+        ExhaustKind::KitchenHood | ExhaustKind::Downdraft => Some((case.value(&HOOD), sources::HOOD_MAKEUP.text())),
+        _ => None,
+    };
+    let triggers = air::MakeupTriggers {
+        dryer: case.value(&DRYER),
+        hood: case.value(&HOOD),
+        dryer_closet_opening: case.value(&DRYER_CLOSET),
+    };
+    if let Some((most, source)) = trigger {
+        let over = match exhaust.kind {
+            ExhaustKind::ClothesDryer => air::dryer_needs_makeup(flow, &triggers),
+            _ => air::hood_needs_makeup(flow, &triggers) && !open.as_ref().map_err(Clone::clone)?.is_empty(),
+        };
+        if over {
+            return made_up(exhaust, flow, most, source);
+        }
+    }
+    let shares = open.as_ref().map_err(Clone::clone)?.contains(space.get());
+    Ok(if shares { beside(case, exhaust, flow) } else { exhaust.complies(text!("no burner that can spill shares its space")) })
+}
+
+fn made_up(
+    exhaust: &Place<Exhaust>,
+    flow: uom::si::f64::VolumeRate,
+    most: uom::si::f64::VolumeRate,
+    source: &str,
+) -> Lookup<FindingBuilder> {
+    let make_up = need!(exhaust, make_up)?;
+    let none = make_up.kind == MakeUpKind::None;
+    let text = text!("exhausts {}, more than {} needs make-up air", flow, most);
+    let builder = if none {
+        let summary = text!("exhausts {} without make-up air; more than {} needs it", flow, most);
+        exhaust.correction(summary).remedy(text!("provide make-up air of {}, started with the fan", flow))
+    } else {
+        exhaust.complies(text!("exhausts {}, made up", flow))
+    };
+    Ok(builder.test("make-up air", text, source, !none))
+}
+
+fn beside(case: &Case, exhaust: &Place<Exhaust>, flow: uom::si::f64::VolumeRate) -> FindingBuilder {
+    let made_up = exhaust.make_up.as_ref().is_some_and(|make_up| make_up.kind != MakeUpKind::None);
+    if made_up {
+        return exhaust.complies(text!("shares its space with open combustion; its {} is made up", flow));
+    }
+    let limit = case.value(&OTHER);
+    let summary = text!("draws {} from a space with open combustion and nothing makes up for it", flow);
+    let remedy = text!("provide make-up air, or have the draft tested with every fan running");
+    let source = "IFGC 304.4 (no figure), from memory";
+    let barred = limit.value > 0.0 && !at_most(flow, limit);
+    let builder = if barred { exhaust.correction(summary.clone()) } else { exhaust.advice(summary.clone()) };
+    builder.step("competing exhaust", summary, source).remedy(remedy)
+}

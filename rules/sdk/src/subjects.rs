@@ -1,0 +1,59 @@
+//! What findings call the things of a project.
+
+use crate::Named;
+use redtag_schema::project as p;
+
+fn called(kind: &str, name: Option<&str>, id: &str) -> String {
+    match name {
+        Some(name) => format!("{name} ({id})"),
+        None => format!("{} {id}", kind.replace('-', " ")),
+    }
+}
+
+impl Named for p::Project {
+    fn id(&self) -> Option<&str> {
+        None
+    }
+    fn label(&self) -> String {
+        "the project".to_owned()
+    }
+}
+
+impl Named for p::Space {
+    fn id(&self) -> Option<&str> {
+        Some(&self.id)
+    }
+    fn label(&self) -> String {
+        called(self.kind.word(), self.name.as_deref(), &self.id)
+    }
+}
+
+impl Named for p::Opening {
+    fn id(&self) -> Option<&str> {
+        Some(&self.id)
+    }
+    fn label(&self) -> String {
+        called(self.kind.word(), None, &self.id)
+    }
+}
+
+impl Named for p::Equipment {
+    fn id(&self) -> Option<&str> {
+        Some(&self.id)
+    }
+    fn label(&self) -> String {
+        called(self.kind.word(), self.name.as_deref(), &self.id)
+    }
+}
+
+macro_rules! by_kind {
+    ($($thing:ident),+) => {$(impl Named for p::$thing {
+        fn id(&self) -> Option<&str> {
+            Some(&self.id)
+        }
+        fn label(&self) -> String {
+            called(self.kind.word(), None, &self.id)
+        }
+    })+};
+}
+by_kind!(Duct, Exhaust);
