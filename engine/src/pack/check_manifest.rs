@@ -1,0 +1,163 @@
+//! What a manifest must keep beyond its schema: names, dates, paths, periods, and no amendment against another of its own.
+
+use super::aspect::Aspect;
+use super::{is_kebab, period_words};
+use crate::diagnostic::{Diagnostic, quoted};
+use redtag_schema::contract::CONTRACT;
+use redtag_schema::pack::{Amendment, Manifest, Period};
+use semver::Version;
+use std::collections::BTreeSet;
+
+/// Everything wrong with a manifest that its schema cannot say. Complaints carry their JSON pointer and no place.
+pub(super) fn check(manifest: &Manifest) -> Vec<Diagnostic> {
+    let mut out = Vec::new();
+    check_name(&manifest.name, "/name", "a pack", &mut out);
+    if let Some(base) = manifest.stands_on.as_ref().filter(|base| base.name == manifest.name) {
+        let message = format!("pack `{}` stands on itself", base.name);
+        out.push(Diagnostic::error("pack-cycle", message).pointer("/stands_on/name").expected("the name of the pack below"));
+    }
+    check_period(&manifest.in_force, "/in_force", &mut out);
+    check_contract(&manifest.contract, &mut out);
+    check_modules(manifest, &mut out);
+    for (index, path) in manifest.cases.iter().enumerate() {
+        check_path(path, &format!("/cases/{index}"), &mut out);
+    }
+    for (index, amendment) in manifest.amendments.iter().enumerate() {
+        check_amendment(manifest, amendment, index, &mut out);
+    }
+    check_overlaps(manifest, &mut out);
+    out
+}
+
+fn check_name(name: &str, pointer: &str, what: &str, out: &mut Vec<Diagnostic>) {
+    if !is_kebab(name) {
+        let message = format!("{} cannot be the name of {what}", quoted(name));
+        let expected = "small letters, digits and single hyphens, beginning with a letter, such as `model-residential`";
+        out.push(Diagnostic::error("bad-name", message).pointer(pointer).expected(expected));
+    }
+}
+
+fn check_period(period: &Period, pointer: &str, out: &mut Vec<Diagnostic>) {
+    let before = out.len();
+    for (field, day) in [("from", &period.from), ("until", &period.until)] {
+        let Some(day) = day else { continue };
+        if !is_day(day) {
+            let message = format!("{} is not a day of the calendar", quoted(day));
+            let complaint = Diagnostic::error("bad-date", message).pointer(format!("{pointer}/{field}"));
+            out.push(complaint.expected("a day as YYYY-MM-DD, such as 2025-01-31"));
+        }
+    }
+    if is_backwards(period) && out.len() == before {
+        let message = format!("this period ends before it begins ({})", period_words(period));
+        out.push(Diagnostic::error("bad-period", message).pointer(pointer).expected("`until` on or after `from`"));
+    }
+}
+
+fn is_backwards(period: &Period) -> bool {
+    matches!((&period.from, &period.until), (Some(from), Some(until)) if until < from)
+}
+
+/// Whether a text is a day that exists, in the one form that compares as text.
+pub fn is_day(text: &str) -> bool {
+    text.len() == 10
+        && text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-')
+        && text.parse::<jiff::civil::Date>().is_ok()
+}
+
+fn check_contract(contract: &str, out: &mut Vec<Diagnostic>) {
+    let numbers: Option<Vec<u64>> = contract.split('.').map(|part| part.parse().ok()).collect();
+    let needed = match numbers.as_deref() {
+        Some([major, minor]) => Version::new(*major, *minor, 0),
+        Some([major, minor, patch]) => Version::new(*major, *minor, *patch),
+        _ => {
+            let message = format!("{} is not a version of the call contract", quoted(contract));
+            let expected = format!("two numbers, such as \"{}.{}\"", CONTRACT.major, CONTRACT.minor);
+            return out.push(Diagnostic::error("bad-contract", message).pointer("/contract").expected(expected));
+        }
+    };
+    if needed.major != CONTRACT.major || needed > CONTRACT {
+        let message = format!("the modules of this pack need contract {contract}, this redtag speaks {CONTRACT}");
+        let help = if needed < CONTRACT {
+            "ask the pack's author for one built for the newer contract"
+        } else {
+            "update redtag, or ask the pack's author for one built for the older contract"
+        };
+        out.push(Diagnostic::error("unknown-contract", message).pointer("/contract").help(help));
+    }
+}
+
+fn check_modules(manifest: &Manifest, out: &mut Vec<Diagnostic>) {
+    let mut seen = BTreeSet::new();
+    for (index, module) in manifest.modules.iter().enumerate() {
+        let pointer = format!("/modules/{index}");
+        check_name(&module.name, &format!("{pointer}/name"), "a rule module", out);
+        if !seen.insert(&module.name) {
+            let message = format!("module `{}` is listed twice", module.name);
+            out.push(Diagnostic::error("duplicate-module", message).pointer(format!("{pointer}/name")));
+        }
+        if let Some(file) = &module.file {
+            check_path(file, &format!("{pointer}/file"), out);
+        }
+        let digest = module.sha256.as_deref().filter(|digest| !is_sha256(digest));
+        if let Some(digest) = digest {
+            let message = format!("{} is not a SHA-256", quoted(digest));
+            let complaint = Diagnostic::error("bad-digest", message).pointer(format!("{pointer}/sha256"));
+            out.push(complaint.expected("64 hexadecimal digits in small letters; `redtag pack build` writes them"));
+        }
+    }
+}
+
+fn is_sha256(text: &str) -> bool {
+    text.len() == 64 && text.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'a'..=b'f'))
+}
+
+fn check_path(path: &str, pointer: &str, out: &mut Vec<Diagnostic>) {
+    let path_is_plain = !path.is_empty()
+        && !path.contains(['\\', ':', '\0'])
+        && path.trim_end_matches('/').split('/').all(|part| !part.is_empty() && part != "." && part != "..");
+    if !path_is_plain {
+        let message = format!("{} is not a path inside the pack", quoted(path));
+        let complaint = Diagnostic::error("bad-path", message).pointer(pointer);
+        out.push(complaint.expected("a path relative to the manifest, parts joined by `/`, without `..`"));
+    }
+}
+
+fn check_amendment(manifest: &Manifest, amendment: &Amendment, index: usize, out: &mut Vec<Diagnostic>) {
+    let pointer = format!("/amendments/{index}");
+    let Some(period) = &amendment.in_force else { return };
+    let before = out.len();
+    check_period(period, &format!("{pointer}/in_force"), out);
+    if out.len() == before && !is_backwards(&manifest.in_force) && !overlap(period, &manifest.in_force) {
+        let message = format!(
+            "this amendment is law {}, the pack only {}: it never takes effect",
+            period_words(period),
+            period_words(&manifest.in_force)
+        );
+        out.push(Diagnostic::warning("never-in-force", message).pointer(format!("{pointer}/in_force")));
+    }
+}
+
+/// Two amendments of one pack that say something about the same thing at the same time.
+fn check_overlaps(manifest: &Manifest, out: &mut Vec<Diagnostic>) {
+    let period = |amendment: &Amendment| amendment.in_force.clone().unwrap_or_else(|| manifest.in_force.clone());
+    for (index, later) in manifest.amendments.iter().enumerate() {
+        let Some(aspect) = Aspect::of(&later.change) else { continue };
+        let same = |earlier: &&(usize, &Amendment)| {
+            earlier.1.rule == later.rule && Aspect::of(&earlier.1.change).as_ref() == Some(&aspect)
+        };
+        let clash = |earlier: &(usize, &Amendment)| overlap(&period(earlier.1), &period(later));
+        let earlier = manifest.amendments[..index].iter().enumerate();
+        if let Some((first, _)) = earlier.filter(|one| same(&one)).find(clash) {
+            let message = format!("this pack says twice what {aspect} of rule {} is, for the same days", quoted(&later.rule));
+            let complaint = Diagnostic::error("amended-twice", message).pointer(format!("/amendments/{index}"));
+            let expected = format!("one of the two (the other is at /amendments/{first}), or periods that do not overlap");
+            out.push(complaint.expected(expected));
+        }
+    }
+}
+
+fn overlap(left: &Period, right: &Period) -> bool {
+    let ends_first =
+        |one: &Period, other: &Period| matches!((&one.until, &other.from), (Some(until), Some(from)) if until < from);
+    !ends_first(left, right) && !ends_first(right, left)
+}

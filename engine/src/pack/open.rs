@@ -1,0 +1,212 @@
+//! A pack from a folder, an archive, or the program itself.
+
+use super::manifest::{self, Manifest};
+use super::verify;
+use crate::diagnostic::{Diagnostic, Related, SourceFile, Span};
+use crate::document::SpanIndex;
+use redtag_module_builder as builder;
+use redtag_schema::pack;
+use std::collections::BTreeMap;
+use std::fmt;
+use std::fs::File;
+use std::io::Read as _;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// The manifest's name in every pack.
+pub const MANIFEST: &str = "pack.json";
+
+/// Where a pack comes from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Origin {
+    /// The program itself.
+    Embedded,
+    /// A built folder.
+    Folder(PathBuf),
+    /// An archive.
+    Archive(PathBuf),
+}
+
+impl Origin {
+    /// The name a file of the pack is shown by.
+    pub fn file(&self, name: &str) -> String {
+        match self {
+            Self::Embedded => format!("(built in)/{name}"),
+            Self::Folder(path) | Self::Archive(path) => path.join(name).display().to_string(),
+        }
+    }
+}
+
+impl fmt::Display for Origin {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Embedded => f.write_str("built into redtag"),
+            Self::Folder(path) | Self::Archive(path) => write!(f, "{}", path.display()),
+        }
+    }
+}
+
+/// A pack that is whole: its manifest fits its schema, every module is the one the manifest means.
+#[derive(Debug)]
+pub struct Pack {
+    manifest: pack::Manifest,
+    files: BTreeMap<String, Vec<u8>>,
+    origin: Origin,
+    digest: String,
+    source: Arc<SourceFile>,
+    spans: SpanIndex,
+    notes: Vec<Diagnostic>,
+}
+
+impl Pack {
+    /// Opens a folder or an archive.
+    ///
+    /// # Errors
+    /// Every complaint about it. A pack that is still source says how to build it.
+    pub fn open(path: &Path) -> Result<Self, Vec<Diagnostic>> {
+        if path.is_dir() { Self::open_folder(path) } else { Self::open_archive(path) }
+    }
+
+    /// Opens an archive that is part of this program.
+    ///
+    /// # Errors
+    /// As [`Pack::open`].
+    pub fn embedded(archive: &[u8]) -> Result<Self, Vec<Diagnostic>> {
+        let files = builder::open(archive, &builder::Limits::default()).map_err(|error| refused(&Origin::Embedded, &error))?;
+        Self::from_files(files.into_iter().collect(), Origin::Embedded)
+    }
+
+    /// A pack of files that are in memory already.
+    ///
+    /// # Errors
+    /// As [`Pack::open`].
+    pub fn from_files(files: BTreeMap<String, Vec<u8>>, origin: Origin) -> Result<Self, Vec<Diagnostic>> {
+        let Some(bytes) = files.get(MANIFEST) else { return Err(vec![no_manifest(&origin)]) };
+        let Manifest { content, source, spans, notes } = manifest::read(&origin.file(MANIFEST), bytes)?;
+        let pack = Self { manifest: content, digest: digest(&files), files, origin, source, spans, notes };
+        let complaints = verify::verify(&pack);
+        if complaints.is_empty() { Ok(pack) } else { Err(complaints) }
+    }
+
+    fn open_folder(path: &Path) -> Result<Self, Vec<Diagnostic>> {
+        let origin = Origin::Folder(path.to_owned());
+        let at = path.join(MANIFEST);
+        if !at.is_file() {
+            return Err(vec![no_manifest(&origin)]);
+        }
+        // The manifest first: a pack that is still source may stand amid a whole workspace, which is not read for nothing.
+        let bytes = std::fs::read(&at).map_err(|error| refused(&origin, &error))?;
+        let Manifest { content, source, spans, .. } = manifest::read(&origin.file(MANIFEST), &bytes)?;
+        let as_source = verify::still_source(&content, path).map(|complaint| locate(&source, &spans, complaint, "/modules"));
+        if let Some(complaint) = as_source {
+            return Err(vec![complaint]);
+        }
+        // By way of an archive, so that a folder and its archive are the same pack to the byte and meet the same limits.
+        let sealed = builder::seal(path).map_err(|error| refused(&origin, &error))?;
+        let files = builder::open(&sealed, &builder::Limits::default()).map_err(|error| refused(&origin, &error))?;
+        Self::from_files(files.into_iter().collect(), origin)
+    }
+
+    fn open_archive(path: &Path) -> Result<Self, Vec<Diagnostic>> {
+        let origin = Origin::Archive(path.to_owned());
+        let bytes = read_archive(path).map_err(|error| refused(&origin, &error))?;
+        let files = builder::open(&bytes, &builder::Limits::default()).map_err(|error| refused(&origin, &error))?;
+        Self::from_files(files.into_iter().collect(), origin)
+    }
+
+    /// The manifest.
+    pub fn manifest(&self) -> &pack::Manifest {
+        &self.manifest
+    }
+
+    /// Every file by its name in the pack, the manifest included.
+    pub fn files(&self) -> &BTreeMap<String, Vec<u8>> {
+        &self.files
+    }
+
+    /// One file.
+    pub fn file(&self, name: &str) -> Option<&[u8]> {
+        self.files.get(name).map(Vec::as_slice)
+    }
+
+    /// Where it comes from.
+    pub fn origin(&self) -> &Origin {
+        &self.origin
+    }
+
+    /// SHA-256 over the sorted list of its files' names and SHA-256s: the same for a folder and its archive.
+    pub fn digest(&self) -> &str {
+        &self.digest
+    }
+
+    /// Its name.
+    pub fn name(&self) -> &str {
+        &self.manifest.name
+    }
+
+    /// Its version.
+    pub fn version(&self) -> &semver::Version {
+        &self.manifest.version
+    }
+
+    /// Whether it is part of the program.
+    pub fn is_embedded(&self) -> bool {
+        self.origin == Origin::Embedded
+    }
+
+    /// Its name and version, for a sentence.
+    pub fn label(&self) -> String {
+        format!("pack `{}` {}", self.name(), self.version())
+    }
+
+    /// What is worth knowing about its manifest all the same.
+    pub fn notes(&self) -> &[Diagnostic] {
+        &self.notes
+    }
+
+    /// A place in its manifest.
+    pub fn span(&self, pointer: &str) -> Option<Span> {
+        self.spans.head(pointer).map(|range| Span::new(&self.source, range))
+    }
+
+    /// A complaint, put at a place in its manifest; where that is not there, at the nearest place around it.
+    pub fn locate(&self, complaint: Diagnostic, pointer: &str) -> Diagnostic {
+        locate(&self.source, &self.spans, complaint, pointer)
+    }
+
+    /// A place in its manifest that belongs to a complaint about another.
+    pub fn related(&self, pointer: &str, label: &str) -> Option<Related> {
+        self.span(pointer).map(|span| Related { span, label: label.to_owned() })
+    }
+}
+
+/// A complaint, put at a place in a manifest.
+pub(super) fn locate(source: &Arc<SourceFile>, spans: &SpanIndex, complaint: Diagnostic, pointer: &str) -> Diagnostic {
+    complaint.at(source, spans.nearest(pointer)).pointer(pointer)
+}
+
+/// The bytes of an archive, never more than it may unpack to.
+fn read_archive(path: &Path) -> std::io::Result<Vec<u8>> {
+    let most = builder::Limits::default().total_bytes;
+    let mut bytes = Vec::new();
+    File::open(path)?.take(most + 1).read_to_end(&mut bytes)?;
+    if bytes.len() as u64 > most {
+        return Err(std::io::Error::other(format!("it is larger than {most} bytes")));
+    }
+    Ok(bytes)
+}
+
+pub(super) fn digest(files: &BTreeMap<String, Vec<u8>>) -> String {
+    let list: String = files.iter().map(|(name, bytes)| format!("{}  {name}\n", builder::digest(bytes))).collect();
+    builder::digest(list.as_bytes())
+}
+
+fn refused(origin: &Origin, error: &dyn fmt::Display) -> Vec<Diagnostic> {
+    vec![Diagnostic::error("unreadable-pack", format!("the pack ({origin}) cannot be opened: {error}"))]
+}
+
+fn no_manifest(origin: &Origin) -> Diagnostic {
+    Diagnostic::error("no-manifest", format!("there is no {MANIFEST} in the pack ({origin})"))
+        .expected(format!("a pack's folder or archive, with its manifest {MANIFEST} at the top"))
+        .help("give the folder that holds pack.json itself, not the one around it")
+}
