@@ -163,6 +163,10 @@ record! {
         orifice_diameter: Length;
         /// Manifold pressure now.
         manifold_pressure: Pressure;
+        /// Least inlet pressure the kit's instructions ask for.
+        inlet_pressure_minimum: Pressure;
+        /// Greatest inlet pressure the kit's instructions allow.
+        inlet_pressure_maximum: Pressure;
         /// The label it left.
         label: ConversionLabel;
     }

@@ -79,7 +79,7 @@ record! {
     /// A pack the project is reviewed under.
     PackReference {
         /// The pack's name.
-        name: String, like "saltreach-county";
+        name: String, like "skerry-county";
         /// The versions that will do.
         version: String, like "^1.0";
     }
