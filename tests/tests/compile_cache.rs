@@ -72,21 +72,20 @@ fn damaged(damage: impl Fn(&Path, &Path) -> Outcome) -> Outcome {
     let folder = tempfile::tempdir()?;
     load(folder.path())?;
     let (code, sidecar) = (entry(folder.path(), "compiled")?, entry(folder.path(), "sha256")?);
-    let whole = fs::read(&code)?;
     damage(&code, &sidecar)?;
     let repaired = load(folder.path())?;
     assert!(!repaired.from_cache());
     answers(&repaired)?;
-    assert_eq!(fs::read(&code)?, whole, "the entry was not put right");
     let again = load(folder.path())?;
     assert!(again.from_cache());
     answers(&again)
 }
 
-/// Writes code together with a sidecar that vouches for it, as only somebody who may write to the folder could.
+/// Replaces the entry's code and has the sidecar vouch for it, as only somebody who may write to the folder could.
 fn vouch(code: &Path, sidecar: &Path, bytes: &[u8]) -> Outcome {
-    let key = code.file_stem().and_then(|stem| stem.to_str()).ok_or("an entry without a name")?;
-    fs::write(code, bytes)?;
+    let key = sidecar.file_stem().and_then(|stem| stem.to_str()).ok_or("an entry without a name")?;
+    fs::remove_file(code)?;
+    fs::write(code.with_file_name(format!("{key}-{}.compiled", digest(bytes))), bytes)?;
     Ok(fs::write(sidecar, format!("{key} {}\n", digest(bytes)))?)
 }
 
@@ -123,7 +122,7 @@ fn a_flipped_bit_anywhere_is_a_miss() -> Outcome {
 
 #[test]
 fn a_damaged_sidecar_is_a_miss() -> Outcome {
-    for text in ["", " ", "\0\0\0", "abc", "abc def"] {
+    for text in ["", " ", "\0\0\0", "abc", "abc def", "../.. ../../etc/passwd"] {
         damaged(|_, sidecar| Ok(fs::write(sidecar, text)?))?;
     }
     damaged(|_, sidecar| Ok(fs::remove_file(sidecar)?))?;
@@ -143,10 +142,13 @@ fn the_whole_entry_of_another_module_under_this_name_is_a_miss() -> Outcome {
     let elsewhere = tempfile::tempdir()?;
     sandbox(elsewhere.path())?.load("other", &answering("other", "all clear")?, true)?;
     damaged(|code, sidecar| {
-        fs::copy(entry(elsewhere.path(), "compiled")?, code)?;
+        let theirs = fs::read(entry(elsewhere.path(), "compiled")?)?;
+        vouch(code, sidecar, &theirs)?;
         fs::copy(entry(elsewhere.path(), "sha256")?, sidecar)?;
         Ok(())
-    })
+    })?;
+    // The code alone, under the name of ours.
+    damaged(|code, _| fs::copy(entry(elsewhere.path(), "compiled")?, code).map(drop).map_err(Into::into))
 }
 
 #[test]

@@ -159,6 +159,8 @@ fn an_answer_that_is_no_text_is_named() -> Outcome {
 fn a_flood_of_log_lines_is_stopped_by_count_and_by_size() -> Outcome {
     let expected = ModuleFailure::LogFlood { module: "floods-the-log".to_owned(), lines: 1_000, limit: 256 << 10 };
     assert_eq!(failure_of("floods-the-log", Limits::default())?, expected);
+    let few_lines = Limits { log_bytes: usize::MAX, ..Limits::default() };
+    assert_eq!(failure_of("floods-the-log", few_lines)?.kind(), "log-flood");
     let few_bytes = Limits { log_bytes: 100, ..Limits::default() };
     assert_eq!(failure_of("floods-the-log", few_bytes)?.kind(), "log-flood");
     assert_eq!(failure_of("logs-one-huge-line", Limits::default())?.kind(), "log-flood");
@@ -321,5 +323,21 @@ fn a_child_process_compiles_an_unknown_module_and_says_what_is_wrong_with_an_inv
     let failure = sandbox.load("relaxed", &guest("relaxed", relaxed)?, false).err().ok_or("it was loaded")?;
     assert_eq!(failure.kind(), "invalid");
     assert!(failure.to_string().contains("relaxed SIMD support is not enabled"), "{failure}");
+    Ok(())
+}
+
+#[test]
+fn a_module_with_other_types_than_the_contract_is_named_when_it_is_loaded() -> Outcome {
+    let frame = std::fs::read_to_string(redtag_tests::hostile_folder().join("frame.wat"))?;
+    let healthy = std::fs::read_to_string(redtag_tests::hostile_folder().join("healthy.wat"))?;
+    let right = frame.replace("@name", "typed").replace("@review", &healthy);
+    let export = right.replace("(func $describe (result string)", "(func $describe (result (list u8))");
+    let import = right.replace("(enum \"debug\" \"info\" \"warn\" \"error\")", "(enum \"debug\" \"info\" \"warn\")");
+    let sandbox = sandbox(Limits::default())?;
+    for (name, text) in [("export", export), ("import", import)] {
+        assert_ne!(text, right);
+        let failure = sandbox.load(name, &guest(name, &text)?, true).err().ok_or(format!("{name} was loaded"))?;
+        assert_eq!(failure.kind(), "invalid", "{failure}");
+    }
     Ok(())
 }

@@ -33,14 +33,19 @@ pub struct Assignment<'a> {
     pub date_from: DateSource,
 }
 
-/// Reviews a project. The modules of the rulebook are in the library since the rulebook was made.
-pub fn review(library: &Library, schema: &ProjectSchema, assignment: &Assignment) -> Review {
-    let modules = schedule::concerned(assignment.rulebook, assignment.stage);
-    in_order(library, schema, assignment, &modules)
+/// The modules that have something to say about an assignment, by their place in its rulebook.
+pub fn modules_concerned(assignment: &Assignment) -> Vec<usize> {
+    schedule::concerned(assignment.rulebook, assignment.stage)
 }
 
-/// The same with the modules asked in a certain order, which makes no difference.
-fn in_order(library: &Library, schema: &ProjectSchema, assignment: &Assignment, modules: &[usize]) -> Review {
+/// Reviews a project. The modules of the rulebook are in the library since the rulebook was made.
+pub fn review(library: &Library, schema: &ProjectSchema, assignment: &Assignment) -> Review {
+    let modules = modules_concerned(assignment);
+    review_in_order(library, schema, assignment, &modules)
+}
+
+/// The same with the modules asked in an order of the caller's, which makes no difference: a test holds us to it.
+pub fn review_in_order(library: &Library, schema: &ProjectSchema, assignment: &Assignment, modules: &[usize]) -> Review {
     let Assignment { document, rulebook, stage, date_from } = *assignment;
     let mut findings: Vec<ReviewedFinding> = Vec::new();
     let mut failures: Vec<Failure> = rulebook.failures.clone();

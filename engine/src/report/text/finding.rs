@@ -1,6 +1,7 @@
 //! One finding with everything a reader needs to act on it.
 
 use super::{Speaker, asks};
+use crate::document::tokens;
 use crate::report::ink::Ink;
 use crate::report::page::{Lead, Page};
 use crate::report::{Style, citations};
@@ -71,10 +72,16 @@ fn worksheet(page: &mut Page, steps: &[Step], speaker: &mut Speaker) {
 fn fill_in(page: &mut Page, missing: &[MissingFact]) {
     for fact in missing {
         let what = fact.what.as_ref().map(|what| format!(": {}", first_sentence(what))).unwrap_or_default();
-        let example = fact.example.as_ref().map(|example| format!(", for example {example}")).unwrap_or_default();
+        let example = fact.example.as_ref().map(|example| format!("; write {}{example}", key(&fact.pointer))).unwrap_or_default();
         let body = format!("{} (line {}){what}{example}", fact.pointer, fact.place.line);
         page.entry(DETAIL, Lead::new(&[(Ink::Strong, &format!("{:<10}", "fill in"))]), &body, TEXT);
     }
+}
+
+/// `"input": ` of `/equipment/2/fuel_burning/input`; nothing for an item of a list.
+fn key(pointer: &str) -> String {
+    let last = tokens(pointer).last().filter(|name| name.parse::<usize>().is_err() && name != "-");
+    last.map(|name| format!("\"{name}\": ")).unwrap_or_default()
 }
 
 /// The first sentence of a description, without its full stop.
