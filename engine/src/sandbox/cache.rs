@@ -54,26 +54,32 @@ impl Cache {
         let sidecar = fs::read_to_string(self.sidecar(key)).ok()?;
         // The key is in there so that another module's entry, whole but under this name, is not taken for this one.
         let (recorded_key, recorded_digest) = sidecar.trim_end().split_once(' ')?;
-        if recorded_key != key.0 {
+        if recorded_key != key.0 || !is_digest(recorded_digest) {
             return None;
         }
-        fs::read(self.code(key)).ok().and_then(|bytes| Artifact::kept(bytes, recorded_digest))
+        fs::read(self.code(key, recorded_digest)).ok().and_then(|bytes| Artifact::kept(bytes, recorded_digest))
     }
 
-    /// Removes an entry that is of no use.
+    /// Removes an entry that is of no use: whatever file carries its key.
     pub(super) fn remove(&self, key: &Key, reason: &str) {
         tracing::debug!(entry = key.0, reason, "a compiled module in the cache is thrown away");
-        for path in [self.sidecar(key), self.code(key)] {
-            // A file that is already gone is as good.
-            let _ = fs::remove_file(path);
+        let Ok(files) = fs::read_dir(&self.folder) else { return };
+        for file in files.flatten() {
+            if file.file_name().to_string_lossy().starts_with(&key.0) {
+                // A file that is already gone is as good.
+                let _ = fs::remove_file(file.path());
+            }
         }
     }
 
-    /// Keeps an artifact: each file is written whole and then given its name, the sidecar last. Failure costs time only.
+    /// Keeps an artifact. Each file is written whole and then given its name, the sidecar last; code of another content has
+    /// another name, so that two runs at once cannot mix their files. Failure costs time only.
     pub(super) fn put(&self, key: &Key, artifact: &Artifact) {
-        let sidecar = format!("{} {}\n", key.0, digest(artifact.bytes()));
-        let kept =
-            self.write(&self.code(key), artifact.bytes()).and_then(|()| self.write(&self.sidecar(key), sidecar.as_bytes()));
+        let code_digest = digest(artifact.bytes());
+        let sidecar = format!("{} {code_digest}\n", key.0);
+        let kept = self
+            .write(&self.code(key, &code_digest), artifact.bytes())
+            .and_then(|()| self.write(&self.sidecar(key), sidecar.as_bytes()));
         if let Err(error) = kept {
             tracing::debug!(entry = key.0, %error, "a compiled module could not be kept");
         }
@@ -86,13 +92,17 @@ impl Cache {
         Ok(())
     }
 
-    fn code(&self, key: &Key) -> PathBuf {
-        self.folder.join(format!("{}.compiled", key.0))
+    fn code(&self, key: &Key, code_digest: &str) -> PathBuf {
+        self.folder.join(format!("{}-{code_digest}.compiled", key.0))
     }
 
     fn sidecar(&self, key: &Key) -> PathBuf {
         self.folder.join(format!("{}.sha256", key.0))
     }
+}
+
+fn is_digest(text: &str) -> bool {
+    text.len() == 64 && text.bytes().all(|byte| byte.is_ascii_hexdigit())
 }
 
 /// Feeds a hashable value to SHA-256. Such a key holds on one machine and for one build, which is all it must do.

@@ -12,6 +12,7 @@ mod call;
 pub mod child;
 mod classify;
 mod compile;
+mod contract;
 mod failure;
 mod limits;
 mod settings;
@@ -130,6 +131,7 @@ impl Sandbox {
             Some(component) => (component, true),
             None => (self.compiled(name, wasm, &inspection, trusted)?, false),
         };
+        contract::check(&component).map_err(|reason| compile::invalid(name, &reason))?;
         let pre = self
             .linker
             .instantiate_pre(&component)
