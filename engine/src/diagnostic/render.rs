@@ -30,8 +30,11 @@ impl Diagnostic {
         };
         let title = level(self.severity).primary_title(self.message.as_str()).id(self.code.as_ref());
         let group = Group::with_title(title).elements(self.excerpts()).elements(self.footers());
-        let mut out = renderer.render(&[group]);
-        out.push('\n');
+        let mut out = String::new();
+        for line in renderer.render(&[group]).lines().filter(|line| !is_nameless_place(line)) {
+            out.push_str(line.trim_end());
+            out.push('\n');
+        }
         out
     }
 
@@ -88,6 +91,14 @@ pub fn render_all(diagnostics: &[Diagnostic], paint: Paint) -> String {
         out.push('\n');
     }
     out
+}
+
+/// The renderer announces an excerpt without a file name by a bare `:::`. Ours have their place in the line above.
+fn is_nameless_place(line: &str) -> bool {
+    let mut visible = line.split('\u{1b}');
+    let first = visible.next().unwrap_or_default();
+    let rest: String = visible.filter_map(|piece| piece.split_once('m')).map(|(_, rest)| rest).collect();
+    (first.to_owned() + &rest).trim() == ":::"
 }
 
 fn level(severity: Severity) -> Level<'static> {

@@ -12,6 +12,7 @@ use crate::diagnostic::Diagnostic;
 use geo::Coord;
 use redtag_schema::quantity::{Kind, System};
 use serde_json::Value;
+use std::collections::HashMap;
 
 /// What two conversions may leave between amounts that are the same, in metres: far below anything that can be measured.
 const TOLERANCE: f64 = 1e-6;
@@ -21,10 +22,10 @@ pub(super) fn check(raw: &Raw) -> Vec<Diagnostic> {
     let mut out = Vec::new();
     let spaces: Vec<_> =
         items(&raw.value, "/spaces").map(|(pointer, value)| Space::read(raw, value, pointer, &mut out)).collect();
+    let by_id: HashMap<&str, &Space<'_>> = spaces.iter().filter_map(|space| Some((space.id?, space))).collect();
     for (pointer, equipment) in items(&raw.value, "/equipment") {
-        let space = equipment.get("space").and_then(Value::as_str);
-        let Some(space) = spaces.iter().find(|other| other.id.is_some() && other.id == space) else { continue };
-        out.extend(placement::check(raw, &pointer, equipment, space));
+        let space = equipment.get("space").and_then(Value::as_str).and_then(|id| by_id.get(id));
+        out.extend(space.into_iter().flat_map(|space| placement::check(raw, &pointer, equipment, space)));
     }
     out
 }

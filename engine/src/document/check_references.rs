@@ -16,12 +16,16 @@ use std::collections::HashMap;
 const IDENTIFIES: &str = "x-identifies";
 const REFERS_TO: &str = "x-refers-to";
 
-/// Everything wrong with the names of a document. Parts that do not fit the schema are passed over.
-pub(super) fn check(raw: &Raw, schema: &Value) -> Vec<Diagnostic> {
+/// More names than any building has; among so many no guess is made which one was meant.
+const MOST_NAMES: usize = 2000;
+
+/// What is wrong with the names of a document: everything, or the first `most` of very many. Parts that do not fit the
+/// schema are passed over.
+pub(super) fn check(raw: &Raw, schema: &Value, most: usize) -> Vec<Diagnostic> {
     let view = SchemaView::new(schema);
     let mut names = Names::default();
     names.collect(view, &view.document(&raw.value), &raw.value, String::new());
-    names.complaints(raw)
+    names.complaints(raw, most)
 }
 
 /// A text that is a name, and what the schema says it names.
@@ -69,16 +73,20 @@ impl<'a> Names<'a> {
         }
     }
 
-    fn complaints(&self, raw: &Raw) -> Vec<Diagnostic> {
+    fn complaints(&self, raw: &Raw, most: usize) -> Vec<Diagnostic> {
         let mut first: HashMap<&str, &Name<'_>> = HashMap::new();
         let mut out = Vec::new();
         for id in &self.ids {
             match first.get(id.name) {
-                Some(earlier) => out.push(duplicate(id, earlier, raw)),
+                Some(earlier) if out.len() < most => out.push(duplicate(id, earlier, raw)),
+                Some(_) => {}
                 None => drop(first.insert(id.name, id)),
             }
         }
         for mention in &self.mentions {
+            if out.len() >= most {
+                break;
+            }
             match first.get(mention.name) {
                 None => out.push(self.dangling(mention, raw)),
                 Some(named) if named.is_one_of(&mention.classes) => {}
@@ -107,6 +115,9 @@ impl<'a> Names<'a> {
     }
 
     fn advise(&self, complaint: Diagnostic, mention: &Name<'_>) -> Diagnostic {
+        if self.ids.len() > MOST_NAMES {
+            return complaint;
+        }
         let mut known: Vec<_> = self.candidates(mention).collect();
         known.dedup();
         let complaint = match known.as_slice() {

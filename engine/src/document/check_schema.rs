@@ -4,6 +4,7 @@
 //! a schema offers alternatives, and speaks to programmers; folding and wording happen here.
 
 mod dimension;
+mod fields;
 mod fold;
 mod mistake;
 mod words;
@@ -42,13 +43,15 @@ impl Checker {
         &self.schema
     }
 
-    /// Everything in a document that does not fit the schema.
-    pub(super) fn check(&self, raw: &Raw) -> Vec<Diagnostic> {
+    /// What in a document does not fit the schema: everything, or the first `most` of very many.
+    pub(super) fn check(&self, raw: &Raw, most: usize) -> Vec<Diagnostic> {
         if self.validator.is_valid(&raw.value) {
             return Vec::new();
         }
-        let found = self.validator.iter_errors(&raw.value).flat_map(|error| mistake::settle(&error)).collect();
+        // A few more than are reported, since some only follow from others.
+        let found = self.validator.iter_errors(&raw.value).flat_map(|error| mistake::settle(&error));
+        let found = found.take(most.saturating_mul(4)).collect();
         let view = SchemaView::new(&self.schema);
-        fold::tidy(found, view, &raw.value).iter().map(|mistake| words::explain(mistake, view, raw)).collect()
+        fold::tidy(found, view, &raw.value).iter().take(most).map(|mistake| words::explain(mistake, view, raw)).collect()
     }
 }

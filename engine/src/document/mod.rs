@@ -102,7 +102,9 @@ where
 {
     let text = text::decode(name, bytes, limits).map_err(|error| vec![error])?;
     let mut complaints = text.notes;
-    let parsed = match syntax::parse(&text.file) {
+    // One more than is reported tells that there are more.
+    let most = limits.complaints.saturating_add(1);
+    let parsed = match syntax::parse(&text.file, most) {
         Ok(parsed) => parsed,
         Err(error) => return Err(settled(complaints, [error], limits)),
     };
@@ -111,8 +113,8 @@ where
         return Err(settled(complaints, parsed.duplicate_keys.into_iter().chain([error]), limits));
     }
     complaints.extend(parsed.duplicate_keys);
-    complaints.extend(format.checker.check(&raw));
-    complaints.extend(check_references::check(&raw, format.checker.schema()));
+    complaints.extend(format.checker.check(&raw, most));
+    complaints.extend(check_references::check(&raw, format.checker.schema(), most));
     complaints.extend(extra.into_iter().flat_map(|check| check(&raw)));
     if complaints.iter().any(Diagnostic::is_error) {
         return Err(settled(complaints, [], limits));
@@ -130,13 +132,14 @@ where
 fn settled(mut complaints: Vec<Diagnostic>, more: impl IntoIterator<Item = Diagnostic>, limits: &Limits) -> Vec<Diagnostic> {
     complaints.extend(more);
     Diagnostic::sort(&mut complaints);
-    let left_out = complaints.len().saturating_sub(limits.complaints.max(1));
-    if left_out > 0 {
+    let most = limits.complaints.max(1);
+    if complaints.len() > most {
         // Notes go first: an error must be left to say that the document cannot be used.
         complaints.sort_by_key(|complaint| complaint.severity);
-        complaints.truncate(limits.complaints.max(1));
+        complaints.truncate(most);
         Diagnostic::sort(&mut complaints);
-        complaints.push(Diagnostic::note("more-complaints", format!("{left_out} more complaints are not shown")));
+        let message = format!("there are more complaints; {most} are shown");
+        complaints.push(Diagnostic::note("more-complaints", message).help("mend these first"));
     }
     complaints
 }

@@ -32,6 +32,11 @@ pub(super) fn found(value: &Value) -> String {
     }
 }
 
+/// An allowed value in a few words.
+pub(super) fn option_words(option: &Value) -> String {
+    option.as_str().map_or_else(|| format!("`{option}`"), quoted)
+}
+
 /// Alternatives in a sentence: `a, b or c`. A long row is cut, and says so.
 pub(super) fn listed(words: impl IntoIterator<Item = String>) -> String {
     const MOST: usize = 16;

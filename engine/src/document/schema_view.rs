@@ -134,6 +134,19 @@ pub(super) fn known_fields<'s>(schemas: &[Keywords<'s>]) -> Vec<&'s str> {
     names
 }
 
+/// The values that schemas of a field list, each once: what a choice can be.
+pub(super) fn options<'s>(schemas: &[Keywords<'s>]) -> Vec<&'s Value> {
+    let mut options: Vec<&Value> = Vec::new();
+    for schema in schemas {
+        for option in schema.get("const").into_iter().chain(list(schema, "enum")) {
+            if !option.is_null() && !options.contains(&option) {
+                options.push(option);
+            }
+        }
+    }
+    options
+}
+
 /// The value of an annotation such as `x-dimension`, from the first schema that has it.
 pub(super) fn annotation<'s>(schemas: &[Keywords<'s>], name: &str) -> Option<&'s Value> {
     schemas.iter().find_map(|schema| schema.get(name))

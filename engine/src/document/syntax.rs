@@ -18,10 +18,10 @@ pub(super) struct Parsed {
     pub(super) duplicate_keys: Vec<Diagnostic>,
 }
 
-/// Reads a text as JSON.
-pub(super) fn parse(file: &Arc<SourceFile>) -> Result<Parsed, Diagnostic> {
+/// Reads a text as JSON; of keys that stand twice, the first `most` are reported.
+pub(super) fn parse(file: &Arc<SourceFile>, most: usize) -> Result<Parsed, Diagnostic> {
     let value = serde_json::from_str(file.text()).map_err(|error| syntax_error::explain(file, &error))?;
-    let mut indexer = Indexer { file, duplicates: Vec::new() };
+    let mut indexer = Indexer { file, most, duplicates: Vec::new() };
     let root = indexer.index()?;
     Ok(Parsed { value, spans: SpanIndex { root }, duplicate_keys: indexer.duplicates })
 }
@@ -41,6 +41,7 @@ const STRICT: ParseOptions = ParseOptions {
 
 struct Indexer<'a> {
     file: &'a Arc<SourceFile>,
+    most: usize,
     duplicates: Vec<Diagnostic>,
 }
 
@@ -79,6 +80,7 @@ impl Indexer<'_> {
             let name = property.name.into_string();
             let pointer = join(pointer, &name);
             match seen.get(&name) {
+                Some(_) if self.duplicates.len() >= self.most => {}
                 Some(first) => self.duplicates.push(self.duplicate(&name, &pointer, first, &key)),
                 None => drop(seen.insert(name.clone(), key.clone())),
             }

@@ -12,16 +12,19 @@ pub(super) fn explain(file: &Arc<SourceFile>, error: &serde_json::Error) -> Diag
     if error.classify() == Category::Eof {
         return ends_early(file);
     }
-    let at = offset(file, error);
+    let stop = offset(file, error);
+    let last_before = file.text()[..stop].trim_ascii_end().len();
+    let before = file.text().floor_char_boundary(last_before.saturating_sub(1));
     let told = error.to_string();
     let told = told.split(" at line ").next().unwrap_or_default();
-    let complaint = complain(file, at, told);
-    let last_before = file.text()[..at].trim_ascii_end().len();
-    // The mistake behind a missing comma is on the line before the one where reading stops.
-    if told.starts_with("expected `,`") && file.line_of(last_before) < file.line_of(at) {
-        return complaint.related(file, last_before.saturating_sub(1)..last_before, "a comma is missing after this");
+    // The mistake behind a missing or needless comma is before the place where reading stops, often on another line.
+    match told {
+        "trailing comma" => complain(file, before, told),
+        _ if told.starts_with("expected `,`") && file.line_of(before) < file.line_of(stop) => {
+            complain(file, stop, told).related(file, before..last_before, "a comma is missing after this")
+        }
+        _ => complain(file, stop, told),
     }
-    complaint
 }
 
 /// The complaint about a text without anything in it.
@@ -149,7 +152,7 @@ mod tests {
     #[test]
     fn each_slip_has_its_own_words_and_place() {
         let slips = [
-            ("{\"a\": 1,}", "x:1:9: error: there is a comma after the last entry"),
+            ("{\"a\": 1,}", "x:1:8: error: there is a comma after the last entry"),
             ("{\"a\": 1\n \"b\": 2}", "x:2:2: error: the object does not go on like this"),
             ("{a: 1}", "x:1:2: error: the name of a field must stand in double quotation marks"),
             ("{'a': 1}", "x:1:2: error: a name stands in single quotation marks"),

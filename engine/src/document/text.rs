@@ -11,7 +11,7 @@ use std::sync::Arc;
 pub struct Limits {
     /// The largest document that is read, in bytes.
     pub bytes: u64,
-    /// The most complaints that are reported; how many were left out is said.
+    /// The most complaints that are reported; that some were left out is said.
     pub complaints: usize,
 }
 

@@ -11,7 +11,7 @@ use redtag_schema::quantity::Kind;
 use serde_json::Value;
 
 /// More corners than any room has; every wall is held against every other, which takes its time.
-const MOST_CORNERS: usize = 1000;
+const MOST_CORNERS: usize = 500;
 
 /// The least area of a room, in square metres: about a square inch.
 const LEAST_AREA: f64 = 1e-3;

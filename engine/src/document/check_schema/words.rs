@@ -1,13 +1,13 @@
 //! Mistakes in words, at their places.
 
-use super::fold::meant_field;
+use super::fields::{missing_field, unknown_field};
 use super::mistake::{Mistake, Slip};
-use crate::diagnostic::{Diagnostic, quoted};
+use crate::diagnostic::Diagnostic;
 use crate::document::Raw;
 use crate::document::did_you_mean::did_you_mean;
-use crate::document::naming::{called, found, listed};
-use crate::document::schema_view::{SchemaView, known_fields};
-use crate::document::spans::{inside_string, join};
+use crate::document::naming::{called, found, listed, option_words};
+use crate::document::schema_view::SchemaView;
+use crate::document::spans::inside_string;
 use jsonschema::JsonType;
 use redtag_schema::quantity::{Kind, QuantityError};
 use serde_json::Value;
@@ -28,36 +28,12 @@ pub(super) fn explain(mistake: &Mistake, view: SchemaView<'_>, raw: &Raw) -> Dia
     }
 }
 
-fn about(diagnostic: Diagnostic, pointer: &str, raw: &Raw) -> Diagnostic {
+pub(super) fn about(diagnostic: Diagnostic, pointer: &str, raw: &Raw) -> Diagnostic {
     diagnostic.at(&raw.file, raw.spans.nearest(pointer)).pointer(pointer)
 }
 
 fn value<'a>(pointer: &str, raw: &'a Raw) -> &'a Value {
     raw.value.pointer(pointer).unwrap_or(&Value::Null)
-}
-
-fn unknown_field(name: &str, pointer: &str, view: SchemaView<'_>, raw: &Raw) -> Diagnostic {
-    let field = join(pointer, name);
-    let owner = called(pointer, &raw.value);
-    let diagnostic = Diagnostic::error("unknown-field", format!("{owner} has no field {}", quoted(name)))
-        .at(&raw.file, raw.spans.key(&field).unwrap_or_else(|| raw.spans.nearest(pointer)))
-        .pointer(field);
-    if let Some(meant) = meant_field(name, pointer, view, &raw.value) {
-        return diagnostic.help(format!("did you mean `{meant}`?"));
-    }
-    let known = known_fields(&view.at(&raw.value, pointer));
-    let diagnostic = diagnostic.help("remove it, or check where it belongs");
-    if known.is_empty() { diagnostic } else { diagnostic.expected(listed(known.into_iter().map(quoted))) }
-}
-
-fn missing_field(name: &str, pointer: &str, view: SchemaView<'_>, raw: &Raw) -> Diagnostic {
-    let owner = called(pointer, &raw.value);
-    let message = format!("{owner} lacks the field {}", quoted(name));
-    let diagnostic = about(Diagnostic::error("missing-field", message), pointer, raw);
-    let schemas = view.at(&raw.value, pointer);
-    let allowed: Vec<String> =
-        schemas.iter().filter_map(|schema| schema.get("properties")?.get(name)?.get("const")).map(option_words).collect();
-    if allowed.is_empty() { diagnostic } else { diagnostic.expected(listed(allowed)) }
 }
 
 fn choice(options: &[Value], pointer: &str, raw: &Raw) -> Diagnostic {
@@ -70,10 +46,6 @@ fn choice(options: &[Value], pointer: &str, raw: &Raw) -> Diagnostic {
         Some(meant) => diagnostic.help(format!("did you mean `{meant}`?")),
         None => diagnostic,
     }
-}
-
-fn option_words(option: &Value) -> String {
-    option.as_str().map_or_else(|| format!("`{option}`"), quoted)
 }
 
 fn wrong_type(types: &[JsonType], pointer: &str, raw: &Raw) -> Diagnostic {

@@ -10,7 +10,7 @@ const ROOM: &[(&str, &str)] =
 fn said(document: &Value) -> Vec<String> {
     let text = serde_json::to_string_pretty(document).unwrap();
     let text = text::decode("house.json", text.as_bytes(), &Limits::default()).unwrap();
-    let parsed = syntax::parse(&text.file).unwrap();
+    let parsed = syntax::parse(&text.file, 9).unwrap();
     let raw = Raw { file: text.file, value: parsed.value, spans: parsed.spans };
     check_geometry::check(&raw).iter().map(|one| one.one_line().split_once(": ").unwrap().1.to_owned()).collect()
 }

@@ -73,6 +73,14 @@ fn each_mistake_is_one_complaint() {
 }
 
 #[test]
+fn a_field_at_the_wrong_level_is_sent_to_the_right_one() {
+    let inside = only(r#""floor_height": "8 ft""#);
+    assert!(inside.ends_with("it belongs in an item of the list `rooms`"), "{inside}");
+    let up = only(r#""devices": [{"id": "p", "kind": "pump", "rooms": []}]"#);
+    assert!(up.ends_with("did you mean `room`?"), "a list lies between: {up}");
+}
+
+#[test]
 fn two_mistakes_in_one_alternative_are_two_complaints() {
     let said = said(r#"{"schema": 1, "devices": [{"id": "p", "kind": "pump", "flow": "8 gal", "roomm": "x"}]}"#);
     assert_eq!(said.len(), 2, "{said:#?}");
