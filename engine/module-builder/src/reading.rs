@@ -138,8 +138,11 @@ impl<'a> Reading<'a> {
         }
         within(Excess::Locals, index, locals, self.caps.locals)?;
         self.bodies += 1;
-        // Every branch and block takes a byte or more, so a small body cannot exceed the caps.
-        if size > self.caps.branches.min(self.caps.nesting) { self.branches(body, index) } else { Ok(()) }
+        // A branch takes a byte or more and a block three, so a small body cannot exceed the caps.
+        if size > self.caps.branches.min(self.caps.nesting.saturating_mul(3)) {
+            self.branches(body, index)?;
+        }
+        Ok(())
     }
 
     fn branches(&self, body: &FunctionBody<'_>, index: Option<usize>) -> Result<(), Stop> {
