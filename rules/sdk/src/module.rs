@@ -2,7 +2,7 @@
 
 use crate::{Case, Rule};
 use redtag_schema::contract::{Answer, Description, Finding, Request, RuleDescription, SCHEMA};
-use redtag_schema::project::Project;
+use redtag_schema::project::{Project, Read};
 use serde_json::Value;
 
 /// One rule with what its file says of it.
@@ -56,7 +56,7 @@ fn describe_rule(entry: &Entry) -> RuleDescription {
 /// In words for a person: the request is not one, or the project in it has another shape than this module knows.
 pub fn answer(module: &Module, request: &str) -> Result<String, String> {
     let request: Request = serde_json::from_str(request).map_err(|error| format!("the request could not be read: {error}"))?;
-    let project: Project = serde_json::from_value(Value::Object(request.project.clone()))
+    let project = Project::read(Value::Object(request.project))
         .map_err(|error| format!("the project in the request has a shape this module does not know: {error}"))?;
     // An instance answers one call and goes. The code that frees a whole project, piece by piece, would be the largest function
     // of the module, larger than a host compiles.

@@ -1,10 +1,12 @@
 //! Where things are. Plan coordinates run east (x) and north (y) from one datum of the whole building; heights run up.
 
+use super::read::{Read, ReadError, object, required};
 use crate::quantity::{Angle, Length, Position};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+use serde_json::Value;
 
 /// A point in plan.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema), schemars(deny_unknown_fields))]
 pub struct Point {
     /// Distance east of the building's datum.
@@ -12,6 +14,15 @@ pub struct Point {
     /// Distance north of the building's datum.
     pub y: Position,
 }
+
+impl Read for Point {
+    fn read(value: Value) -> Result<Self, ReadError> {
+        let mut map = object(value)?;
+        Ok(Self { x: required(&mut map, "x")?, y: required(&mut map, "y")? })
+    }
+}
+
+read_by_value!(Point);
 
 words! {
     /// A direction in plan.

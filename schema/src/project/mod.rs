@@ -8,6 +8,8 @@
 //! project of today.
 
 #[macro_use]
+mod read;
+#[macro_use]
 mod record;
 
 mod assembly;
@@ -70,7 +72,10 @@ pub use water::*;
 pub use water_parts::*;
 
 use crate::contract::Stage;
-use serde::{Deserialize, Serialize};
+pub use read::{Read, ReadError};
+use read::{object, optional, required};
+use serde::Serialize;
+use serde_json::Value;
 
 /// The number in the `schema` field of a project document.
 pub const SCHEMA: u32 = 1;
@@ -86,71 +91,102 @@ record! {
 }
 
 /// A project: a building held against the rules.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
 #[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema), schemars(deny_unknown_fields))]
 pub struct Project {
     /// Where the JSON Schema of this document lies, for editors.
-    #[serde(rename = "$schema", default, skip_serializing_if = "Option::is_none")]
+    #[serde(rename = "$schema", skip_serializing_if = "Option::is_none")]
     pub schema_location: Option<String>,
     /// Version of this document: 1.
     #[cfg_attr(feature = "json-schema", schemars(extend("const" = 1)))]
     pub schema: u32,
     /// What people call the project.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// The stage the file is written for; a review may ask for another.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub stage: Option<Stage>,
     /// Date of the permit application, `YYYY-MM-DD`: the law of that day is asked about.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "json-schema", schemars(extend("examples" = ["2025-04-01"])))]
     pub application_date: Option<String>,
     /// The packs it is reviewed under.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub packs: Option<Vec<PackReference>>,
     /// The site.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub site: Option<Site>,
     /// The building as a whole.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub building: Option<Building>,
     /// Rooms and other volumes.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub spaces: Option<Vec<Space>>,
     /// Openings between spaces and to the outdoors.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub openings: Option<Vec<Opening>>,
     /// Equipment.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub equipment: Option<Vec<Equipment>>,
     /// Fuel gas.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub gas: Option<Gas>,
     /// Vents and chimneys.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub vents: Option<Vec<Vent>>,
     /// Ducts.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub ducts: Option<Vec<Duct>>,
     /// Whatever draws air out.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub exhausts: Option<Vec<Exhaust>>,
     /// Wiring.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub electrical: Option<Electrical>,
     /// Raceways.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub raceways: Option<Vec<Raceway>>,
     /// Drainage.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub drainage: Option<Drainage>,
     /// Water.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub water: Option<Water>,
     /// What the authority has granted.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub variances: Option<Vec<Variance>>,
     /// Remarks for people; no rule reads them.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub notes: Option<Vec<String>>,
 }
+
+impl Read for Project {
+    fn read(value: Value) -> Result<Self, ReadError> {
+        let mut map = object(value)?;
+        Ok(Self {
+            schema: required(&mut map, "schema")?,
+            schema_location: optional(&mut map, "$schema")?,
+            name: optional(&mut map, "name")?,
+            stage: optional(&mut map, "stage")?,
+            application_date: optional(&mut map, "application_date")?,
+            packs: optional(&mut map, "packs")?,
+            site: optional(&mut map, "site")?,
+            building: optional(&mut map, "building")?,
+            spaces: optional(&mut map, "spaces")?,
+            openings: optional(&mut map, "openings")?,
+            equipment: optional(&mut map, "equipment")?,
+            gas: optional(&mut map, "gas")?,
+            vents: optional(&mut map, "vents")?,
+            ducts: optional(&mut map, "ducts")?,
+            exhausts: optional(&mut map, "exhausts")?,
+            electrical: optional(&mut map, "electrical")?,
+            raceways: optional(&mut map, "raceways")?,
+            drainage: optional(&mut map, "drainage")?,
+            water: optional(&mut map, "water")?,
+            variances: optional(&mut map, "variances")?,
+            notes: optional(&mut map, "notes")?,
+        })
+    }
+}
+
+read_by_value!(Project);

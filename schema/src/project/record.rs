@@ -20,7 +20,7 @@ macro_rules! record {
         }
     ) => {
         $(#[$meta])*
-        #[derive(Debug, Clone, Default, PartialEq, serde::Serialize, serde::Deserialize)]
+        #[derive(Debug, Clone, Default, PartialEq, serde::Serialize)]
         #[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema), schemars(deny_unknown_fields))]
         pub struct $name {
             $(
@@ -34,17 +34,32 @@ macro_rules! record {
             )?
             $(
                 $(#[$field_meta])*
-                #[serde(default, skip_serializing_if = "Option::is_none")]
+                #[serde(skip_serializing_if = "Option::is_none")]
                 $(#[cfg_attr(feature = "json-schema", schemars(extend("x-refers-to" = $refers)))])?
                 $(#[cfg_attr(feature = "json-schema", schemars(extend("examples" = [$example])))])?
                 pub $field: Option<$type>,
             )*
             $(
                 #[doc = concat!("A remark for people about this ", $class, "; no rule reads it.")]
-                #[serde(default, skip_serializing_if = "Option::is_none")]
+                #[serde(skip_serializing_if = "Option::is_none")]
                 pub note: Option<String>,
             )?
         }
+
+        impl crate::project::Read for $name {
+            fn read(value: serde_json::Value) -> Result<Self, crate::project::ReadError> {
+                #[allow(unused_mut, unused_variables)] // A record without fields of some sort leaves them idle.
+                let mut map = crate::project::read::object(value)?;
+                Ok(Self {
+                    $(id: crate::project::read::required(&mut map, { let _: &str = $class; "id" })?,)?
+                    $(kind: crate::project::read::required::<$kind>(&mut map, "kind")?,)?
+                    $($field: crate::project::read::optional(&mut map, stringify!($field))?,)*
+                    $(note: crate::project::read::optional(&mut map, { let _: &str = $class; "note" })?,)?
+                })
+            }
+        }
+
+        read_by_value!($name);
     };
 }
 
@@ -52,7 +67,7 @@ macro_rules! record {
 macro_rules! words {
     ($(#[$meta:meta])* $name:ident { $($(#[$variant_meta:meta])* $variant:ident $word:literal,)+ }) => {
         $(#[$meta])*
-        #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
+        #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
         #[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
         pub enum $name {
             $(
@@ -62,7 +77,7 @@ macro_rules! words {
             )+
             /// A word of a later version of this document. To a rule it says no more than nothing.
             #[default]
-            #[serde(other, rename = "unrecognised")]
+            #[serde(rename = "unrecognised")]
             #[cfg_attr(feature = "json-schema", schemars(skip))]
             Unrecognised,
         }
@@ -81,6 +96,15 @@ macro_rules! words {
         }
 
         /// The word in a sentence, without hyphens.
+        impl crate::project::Read for $name {
+            fn read(value: serde_json::Value) -> Result<Self, crate::project::ReadError> {
+                let said = crate::project::read::word(value)?;
+                Ok(Self::ALL.iter().find(|known| known.word() == said).copied().unwrap_or(Self::Unrecognised))
+            }
+        }
+
+        read_by_value!($name);
+
         impl std::fmt::Display for $name {
             fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
                 f.write_str(&self.word().replace('-', " "))

@@ -40,6 +40,7 @@ pub fn attempt(space: &AirSpace, limits: &Limits) -> Trial {
         }
         let short: Volume = needed.volume - available;
         let words = text!("{} of {} needed, {} short ({})", available, needed.volume, short, needed.basis);
+        let words = space.joined.short.iter().fold(words, |words, fault| words.then(&text!("; rooms not joined: ")).then(fault));
         Ok(Verdict::Misses(words, cures(space, short, limits)))
     })
 }
@@ -51,7 +52,7 @@ fn cures(space: &AirSpace, short: Volume, limits: &Limits) -> Vec<redtag_rule::s
         .joined
         .short
         .iter()
-        .map(|shortfall| remedy(text!("make the openings between rooms join them: ").then(shortfall)))
+        .map(|shortfall| remedy(text!("make the openings between the rooms join them, where now ").then(shortfall)))
         .collect();
     cures.push(remedy(text!(
         "join rooms with {} more volume by two permanent openings of {} free area each, one within {} of the ceiling, one within {} of the floor",
