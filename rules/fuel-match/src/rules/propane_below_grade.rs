@@ -1,0 +1,229 @@
+//! Propane is heavier than air: what leaks from an appliance below grade stays there. Some jurisdictions forbid propane
+//! appliances in basements and pits, others ask for a detector, a fan and a drain; the model code has no general ban.
+//!
+//! A leak in a basement fills it from the floor up, past the nose of anyone standing, until a pilot, a switch or a sump pump
+//! lights it.
+//!
+//! **How it is measured.** Where the appliance stands, whether the floor there lies below the ground outside, and what gas
+//! is in the pipe. Where safeguards are asked for: a detector of that gas which shuts the supply off, a fan it starts, and a
+//! way for the gas to run out to daylight.
+//!
+//! **How it is fixed.** The appliance moves above grade, or it takes another gas or none; or the safeguards asked for here
+//! are fitted. Where nothing is asked for, a listed detector near the floor and a drain to daylight are worth their price.
+
+use crate::burner;
+use crate::sheet::Sheet;
+use crate::supply;
+use redtag_rule::json;
+use redtag_rule::prelude::*;
+
+/// What the jurisdiction says.
+const BELOW_GRADE: Choice = Choice::new(
+    "below_grade",
+    "allowed",
+    &["allowed", "allowed-with-safeguards", "prohibited"],
+    "Whether appliances supplied with propane or butane may stand in a space whose floor lies below grade.",
+    "no general ban in IRC, IFGC and NFPA 54; UPC 1213.6 and UMC 304.6 of 2000 had one (reported in JLC)",
+);
+const SAFEGUARD_SOURCE: &str =
+    "reported of local amendments (JLC; a building code forum): detector with shutoff, exhaust fan, drain";
+/// A detector.
+const DETECTOR: Flag = Flag::new(
+    "detector_required",
+    true,
+    "Whether a detector that shuts the gas off is one of the safeguards asked for.",
+    SAFEGUARD_SOURCE,
+);
+/// A fan.
+const EXHAUST_FAN: Flag = Flag::new(
+    "exhaust_fan_required",
+    true,
+    "Whether an exhaust fan started by the detector is one of the safeguards asked for.",
+    SAFEGUARD_SOURCE,
+);
+/// A drain.
+const DRAIN: Flag =
+    Flag::new("drain_required", true, "Whether a drain to daylight is one of the safeguards asked for.", SAFEGUARD_SOURCE);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[remembered("UPC", "2000", "1213.6"), remembered("UMC", "2000", "304.6")],
+    parameters: &[&BELOW_GRADE, &DETECTOR, &EXHAUST_FAN, &DRAIN],
+    reads: &["/spaces", "/equipment", "/gas"],
+    ..Rule::new("fuel-match/propane-below-grade", "Propane appliances below grade", check)
+};
+
+const WANTED: &str = "whether an appliance on propane may stand here";
+
+fn check(case: &Case) -> Vec<Finding> {
+    burner::each(case, |appliance, fuel| judge(case, appliance, fuel))
+}
+
+fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Finding {
+    // What leaks is what is in the pipe, whatever the plate says.
+    let fuel = match supply::fuel(case).or(fuel) {
+        Ok(fuel) if heavier_than_air(fuel) => fuel,
+        Ok(fuel) => return appliance.not_applicable(text!("supplied with {}", fuel.to_string())).done(),
+        Err(unresolved) => return appliance.ask(WANTED, || Err(unresolved)),
+    };
+    if appliance.outdoors == Some(true) {
+        return appliance.not_applicable(text!("stands outdoors")).done();
+    }
+    let mut sheet = Sheet::default();
+    let space = space(case, appliance);
+    let allowed = case.value(&BELOW_GRADE);
+    let below = space.as_ref().map_err(Clone::clone).and_then(|space| need!(space, below_grade).map(|below| *below));
+    // Where nothing is asked for, nothing needs to be known.
+    if allowed == "allowed" && below != Ok(true) {
+        return appliance.complies(text!("{} is allowed at any level here", fuel.to_string())).done();
+    }
+    let Some((space, below)) = sheet.want((space, below).together()) else {
+        return sheet.finding(appliance, WANTED, Text::default());
+    };
+    let holds = !below || allowed != "prohibited";
+    let level = if below { "below grade" } else { "not below grade" };
+    sheet.test("place", text!("{} in {}, {}", fuel.to_string(), space.label(), level), "", holds);
+    match (below, allowed) {
+        (false, _) => {}
+        (true, "allowed") => worth_knowing(fuel, &space, &mut sheet),
+        (true, "allowed-with-safeguards") => safeguards(case, fuel, &space, &mut sheet),
+        (true, _) => {
+            sheet.fault(text!("{} below grade, in {}, is not allowed here", fuel.to_string(), space.label()));
+            sheet.cure(text!("move it above grade, or choose an appliance for natural gas or electricity"));
+        }
+    }
+    let good = if below { "below grade with the safeguards asked for" } else { "not below grade" };
+    sheet.finding(appliance, WANTED, text!("{} in {}, {}", fuel.to_string(), space.label(), good))
+}
+
+fn heavier_than_air(fuel: Fuel) -> bool {
+    matches!(fuel, Fuel::Propane | Fuel::Butane)
+}
+
+fn space<'a>(case: &Case<'a>, appliance: &Place<'a, Equipment>) -> Lookup<Place<'a, Space>> {
+    let (id, spaces) = (need!(appliance, space), need!(case.project(), spaces)).together()?;
+    let found = spaces.items().find(|space| &space.get().id == id.get());
+    found.ok_or_else(|| Unresolved::at(id.pointer()))
+}
+
+/// What a careful builder does where nothing is asked for.
+fn worth_knowing(fuel: Fuel, space: &Place<Space>, sheet: &mut Sheet) {
+    if detects(fuel, space) == Ok(true) || space.drain_to_daylight == Some(true) {
+        return;
+    }
+    sheet.advise(text!(
+        "{} below grade is allowed here; it is heavier than air and stays in {}: fit a listed detector near the floor that shuts it off, or a drain to daylight",
+        fuel.to_string(),
+        space.label()
+    ));
+}
+
+/// Whether a detector of this gas shuts it off.
+fn detects(fuel: Fuel, space: &Place<Space>) -> Lookup<bool> {
+    let (of, shuts) = (burner::said(need!(space, gas_detector.fuel)), need!(space, gas_detector.shuts_off_gas)).together()?;
+    Ok(of == fuel && *shuts)
+}
+
+fn safeguards(case: &Case, fuel: Fuel, space: &Place<Space>, sheet: &mut Sheet) {
+    let at = |step: &str| format!("{}{step}", space.pointer());
+    let asked = [
+        (
+            case.value(&DETECTOR),
+            "a detector that shuts the gas off",
+            detects(fuel, space),
+            vec![(at("/gas_detector/fuel"), json!(fuel.word())), (at("/gas_detector/shuts_off_gas"), json!(true))],
+        ),
+        (
+            case.value(&EXHAUST_FAN),
+            "an exhaust fan the detector starts",
+            need!(space, gas_detector.starts_fan).map(|starts| *starts),
+            vec![(at("/gas_detector/starts_fan"), json!(true))],
+        ),
+        (
+            case.value(&DRAIN),
+            "a drain to daylight",
+            need!(space, drain_to_daylight).map(|drains| *drains),
+            vec![(at("/drain_to_daylight"), json!(true))],
+        ),
+    ];
+    for (asked, what, fact, cure) in asked {
+        if !asked {
+            continue;
+        }
+        let Some(there) = sheet.want(fact) else { continue };
+        if !sheet.test("safeguard", text!("{}", what), "asked for here", there) {
+            sheet.fault(text!("{} below grade, in {}, without {}", fuel.to_string(), space.label(), what));
+            sheet.cure_at(text!("fit {}", what), &cure);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trying::{missing, only, says};
+    use redtag_rule::Value;
+    use redtag_rule::testing::{findings, findings_with};
+
+    fn basement(space: Value) -> Value {
+        let mut room = json!({"id": "b", "kind": "basement"});
+        for (name, value) in space.as_object().into_iter().flatten() {
+            room[name] = value.clone();
+        }
+        json!({
+            "schema": 1,
+            "spaces": [room],
+            "equipment": [{"id": "f", "kind": "furnace", "space": "b", "fuel_burning": {"plate": {"fuel": "propane"}}}],
+        })
+    }
+
+    fn under(word: &str, space: Value) -> Vec<Finding> {
+        findings_with(&RULE, basement(space), &[("below_grade", json!(word))])
+    }
+
+    #[test]
+    fn the_model_code_has_no_ban() {
+        only(&findings(&RULE, basement(json!({}))), Outcome::Complies);
+        only(&findings(&RULE, basement(json!({"below_grade": true}))), Outcome::Advice);
+        only(&findings(&RULE, basement(json!({"below_grade": true, "drain_to_daylight": true}))), Outcome::Complies);
+    }
+
+    #[test]
+    fn a_ban_holds_below_grade_only() {
+        only(&under("prohibited", json!({"below_grade": true})), Outcome::Correction);
+        only(&under("prohibited", json!({"below_grade": false})), Outcome::Complies);
+        assert_eq!(missing(only(&under("prohibited", json!({})), Outcome::Unresolved)), ["/spaces/0/below_grade"]);
+    }
+
+    #[test]
+    fn every_safeguard_is_asked_for() {
+        let with = |detector: Value, drain| {
+            under("allowed-with-safeguards", json!({"below_grade": true, "gas_detector": detector, "drain_to_daylight": drain}))
+        };
+        let whole = json!({"fuel": "propane", "shuts_off_gas": true, "starts_fan": true});
+        only(&with(whole.clone(), true), Outcome::Complies);
+        says(only(&with(whole, false), Outcome::Correction), "without a drain to daylight");
+        let wrong = json!({"fuel": "natural-gas", "shuts_off_gas": true, "starts_fan": false});
+        let found = with(wrong, true);
+        says(only(&found, Outcome::Correction), "without a detector that shuts the gas off");
+        says(&found[0], "without an exhaust fan");
+        let none = under("allowed-with-safeguards", json!({"below_grade": true}));
+        let at = |field: &str| format!("/spaces/0/{field}");
+        assert_eq!(
+            missing(only(&none, Outcome::Unresolved)),
+            [at("gas_detector/fuel"), at("gas_detector/shuts_off_gas"), at("gas_detector/starts_fan"), at("drain_to_daylight")]
+        );
+    }
+
+    #[test]
+    fn what_is_in_the_pipe_decides() {
+        let mut house = basement(json!({"below_grade": true}));
+        house["gas"] = json!({"supply": {"kind": "meter", "fuel": "natural-gas"}});
+        only(&findings_with(&RULE, house.clone(), &[("below_grade", json!("prohibited"))]), Outcome::NotApplicable);
+        house["gas"]["supply"]["fuel"] = json!("propane");
+        house["equipment"][0]["fuel_burning"]["plate"]["fuel"] = json!("natural-gas");
+        only(&findings_with(&RULE, house.clone(), &[("below_grade", json!("prohibited"))]), Outcome::Correction);
+        house["equipment"][0]["outdoors"] = json!(true);
+        only(&findings(&RULE, house), Outcome::NotApplicable);
+    }
+}
