@@ -80,7 +80,7 @@ impl BuildError {
     }
 
     /// For `map_err`: a system error about this path.
-    pub(crate) fn at(path: &Path) -> impl FnOnce(std::io::Error) -> Self {
+    pub fn at(path: &Path) -> impl FnOnce(std::io::Error) -> Self {
         let path = path.to_owned();
         move |source| Self::File { path, source }
     }
