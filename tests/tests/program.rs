@@ -173,3 +173,33 @@ fn a_misspelled_rule_is_told_the_right_one() -> Outcome {
     assert!(out.starts_with("hostile/first  A rule of a module made for tests\n"), "{out}");
     Ok(())
 }
+
+#[test]
+fn ten_mistakes_are_ten_complaints_each_at_its_line() -> Outcome {
+    let bench = bench()?;
+    let lines = [
+        "{",
+        "  \"schema\": 1,",
+        "  \"stage\": \"roughin\",",
+        "  \"site\": { \"elevation\": 300, \"frost_dept\": \"3 ft\" },",
+        "  \"spaces\": [",
+        "    { \"id\": \"shed\", \"kind\": \"mechanical-room\", \"floor_area\": \"7 psi\" },",
+        "    { \"id\": \"shed\", \"kind\": \"mechanical-room\" }",
+        "  ],",
+        "  \"equipment\": [",
+        "    { \"id\": \"b-1\", \"kind\": \"boiler\", \"space\": \"sched\" },",
+        "    { \"id\": \"b-2\", \"kind\": \"boyler\" },",
+        "    { \"id\": \"b-3\", \"kind\": \"boiler\", \"weight\": \"-5 lb\" },",
+        "    { \"id\": \"b-4\", \"kind\": \"boiler\", \"outdoors\": \"no\" },",
+        "    { \"kind\": \"boiler\" }",
+        "  ]",
+        "}",
+    ];
+    bench.write("broken.json", lines.join("\n"))?;
+    let (code, out, err) = said(&mut bench.redtag(&["review", "broken.json", "--packs", "county"]));
+    assert_eq!((code, out.as_str()), (2, ""));
+    let places: Vec<&str> = err.lines().filter_map(|line| line.trim().strip_prefix("--> broken.json:")).collect();
+    let at: Vec<usize> = places.iter().filter_map(|place| place.split(':').next()?.parse().ok()).collect();
+    assert_eq!(at, [3, 4, 4, 6, 7, 10, 11, 12, 13, 14], "{err}");
+    Ok(())
+}

@@ -46,7 +46,7 @@ impl Stop {
         match self {
             Self::Documents(diagnostics) => render_all(diagnostics, paint),
             Self::Module(words) => format!("error: {words}\n"),
-            Self::Words(error) => format!("error: {error:#}\n"),
+            Self::Words(error) => format!("error: {}\n", chain(error)),
             Self::NobodyReads => String::new(),
         }
     }
@@ -59,6 +59,18 @@ impl Stop {
             Self::NobodyReads => Ending::Clean,
         }
     }
+}
+
+/// The error and its causes in one line; a cause that an error has told already is not told again.
+fn chain(error: &anyhow::Error) -> String {
+    let mut words = String::new();
+    for cause in error.chain().map(ToString::to_string) {
+        if !words.contains(&cause) {
+            words.push_str(if words.is_empty() { "" } else { ": " });
+            words.push_str(&cause);
+        }
+    }
+    words
 }
 
 impl From<anyhow::Error> for Stop {
@@ -85,6 +97,14 @@ pub type Outcome = Result<Ending, Stop>;
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn no_cause_is_told_twice() {
+        let cause = std::io::Error::other("the disk is full");
+        let error = anyhow::Error::new(cause).context("x cannot be written: the disk is full");
+        assert_eq!(chain(&error), "x cannot be written: the disk is full");
+        assert_eq!(chain(&anyhow::anyhow!("b").context("a")), "a: b");
+    }
 
     #[test]
     fn the_gravest_ending_counts() {

@@ -1,10 +1,9 @@
 //! One rule explained, for the terminal.
 
 use super::Style;
-use super::citations::cited;
 use super::ink::Ink;
 use super::page::{Lead, Page};
-use super::rulebook::{level, stages, standing};
+use super::rulebook::{level, printed, says, stages, standing};
 use crate::pack::{Effect, ParameterEntry, RuleEntry, value_words, wanted_value};
 use redtag_schema::contract::ParameterDescription;
 
@@ -30,21 +29,32 @@ pub fn render(rule: &RuleEntry, cases: &[String], style: &Style) -> String {
 fn prose(page: &mut Page, markdown: &str) {
     let mut paragraph = String::new();
     for line in markdown.lines().map(str::trim).chain([""]) {
-        let own = line.starts_with(['-', '*', '#', '|']);
+        let own = line.starts_with(['-', '#', '|']);
         if (line.is_empty() || own) && !paragraph.is_empty() {
-            page.entry(2, Lead::default(), &paragraph, if paragraph.starts_with('-') { 4 } else { 2 });
+            self::paragraph(page, &paragraph);
             paragraph.clear();
         }
-        match line.strip_prefix('#') {
-            Some(heading) => page.entry(2, Lead::new(&[(Ink::Strong, heading.trim_start_matches('#').trim())]), "", 2),
-            None if line.is_empty() => page.blank(),
-            None => {
-                paragraph.push_str(if paragraph.is_empty() { "" } else { " " });
-                paragraph.push_str(line);
-            }
+        if line.is_empty() {
+            page.blank();
         }
+        paragraph.push_str(if paragraph.is_empty() { "" } else { " " });
+        paragraph.push_str(line);
     }
     page.blank();
+}
+
+/// One paragraph, list item or heading; what is bold at its beginning stays so.
+fn paragraph(page: &mut Page, text: &str) {
+    let hang = if text.starts_with('-') { 4 } else { 2 };
+    let heading = text.trim_start_matches('#');
+    if heading.len() < text.len() {
+        return page.entry(2, Lead::new(&[(Ink::Strong, heading.trim())]), "", 2);
+    }
+    let plain = |text: &str| text.replace("**", "").replace('`', "");
+    match text.strip_prefix("**").and_then(|rest| rest.split_once("**")) {
+        Some((bold, rest)) => page.entry(2, Lead::new(&[(Ink::Strong, bold)]), &plain(rest), hang),
+        None => page.entry(2, Lead::default(), &plain(text), hang),
+    }
 }
 
 fn heading(page: &mut Page, words: &str) {
@@ -61,10 +71,10 @@ fn list<'a>(page: &mut Page, words: &str, items: impl Iterator<Item = &'a str>) 
 }
 
 fn citations(page: &mut Page, rule: &RuleEntry) {
-    let lines: Vec<String> = rule.citations.iter().map(|one| format!("{}  [{}]", cited(&one.value), one.author)).collect();
+    let lines = printed(rule);
     list(page, "printed in", lines.iter().map(String::as_str));
     if let Some(author) = &rule.no_variance {
-        page.entry(2, Lead::default(), &format!("no variance is granted: {author}"), 4);
+        page.entry(2, Lead::default(), &format!("no variance is granted{}", says(rule, author)), 4);
     }
 }
 
@@ -74,13 +84,13 @@ fn parameters(page: &mut Page, rule: &RuleEntry) {
     }
     for parameter in &rule.parameters {
         let described = rule.description.parameters.iter().find(|described| described.name == parameter.name);
-        one_parameter(page, parameter, described);
+        one_parameter(page, rule, parameter, described);
     }
 }
 
-fn one_parameter(page: &mut Page, parameter: &ParameterEntry, described: Option<&ParameterDescription>) {
+fn one_parameter(page: &mut Page, rule: &RuleEntry, parameter: &ParameterEntry, described: Option<&ParameterDescription>) {
     let lead = Lead::new(&[(Ink::Hint, &parameter.name)]);
-    page.entry(2, lead, &format!(" is {}  [{}]", parameter.written, parameter.author), 4);
+    page.entry(2, lead, &format!(" is {}{}", parameter.written, says(rule, &parameter.author)), 4);
     let Some(described) = described else { return };
     page.entry(4, Lead::default(), &described.purpose, 6);
     let words = value_words(&described.default);

@@ -1,10 +1,10 @@
 //! What is in force, for the terminal.
 
 use super::Style;
-use super::citations::cited;
+use super::citations;
 use super::ink::Ink;
 use super::page::{Lead, Page};
-use crate::pack::{RuleEntry, Rulebook, State};
+use crate::pack::{Author, RuleEntry, Rulebook, State};
 use redtag_schema::contract::{Level, Stage};
 
 /// The rulebook as lines: the packs, the rules in force with their parameters and who set them, then the rules that wait or
@@ -37,18 +37,39 @@ pub fn render(rulebook: &Rulebook, style: &Style) -> String {
 fn in_force(page: &mut Page, rule: &RuleEntry) {
     let described = &rule.description;
     page.entry(0, Lead::new(&[(Ink::Strong, &described.id)]), &format!("  {}", described.title), 4);
-    let stages = stages(&described.stages);
-    page.entry(4, Lead::default(), &format!("{} at {stages}; {}", level(rule), rule.level.author), 6);
+    let head = format!("{} at {}{}", level(rule), stages(&described.stages), says(rule, &rule.level.author));
+    page.entry(4, Lead::default(), &format!("from {} {}; {head}", rule.shipped_by.pack, rule.shipped_by.version), 6);
     for parameter in &rule.parameters {
         let lead = Lead::new(&[(Ink::Hint, &parameter.name)]);
-        page.entry(4, lead, &format!(" is {}  [{}]", parameter.written, parameter.author), 6);
+        page.entry(4, lead, &format!(" is {}{}", parameter.written, says(rule, &parameter.author)), 6);
     }
-    for citation in &rule.citations {
-        page.entry(4, Lead::new(&[(Ink::Plain, "see ")]), &format!("{}  [{}]", cited(&citation.value), citation.author), 8);
+    for line in printed(rule) {
+        page.entry(4, Lead::new(&[(Ink::Strong, "see ")]), &line, 8);
     }
     if let Some(author) = &rule.no_variance {
-        page.entry(4, Lead::default(), &format!("no variance is granted: {author}"), 6);
+        page.entry(4, Lead::default(), &format!("no variance is granted{}", says(rule, author)), 6);
     }
+}
+
+/// Who says so, in brackets. The rule's own module is named once for the rule, so only its source is told here.
+pub fn says(rule: &RuleEntry, author: &Author) -> String {
+    let own = author.ordinance.is_none() && author.pack == rule.shipped_by.pack;
+    match (own, &author.source) {
+        (true, Some(source)) => format!("  [{source}]"),
+        (true, None) => String::new(),
+        (false, _) => format!("  [{author}]"),
+    }
+}
+
+/// Where the rule is printed: its own citations together, then each that a pack adds.
+pub fn printed(rule: &RuleEntry) -> Vec<String> {
+    let (own, added): (Vec<_>, Vec<_>) = rule.citations.iter().partition(|one| says(rule, &one.author).is_empty());
+    let mut lines = Vec::new();
+    if !own.is_empty() {
+        lines.push(citations::all(own.iter().map(|one| &one.value)));
+    }
+    lines.extend(added.iter().map(|one| format!("{}{}", citations::all([&one.value]), says(rule, &one.author))));
+    lines
 }
 
 /// What a breach comes to.

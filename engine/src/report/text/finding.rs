@@ -53,19 +53,22 @@ fn headline(page: &mut Page, review: &Review, finding: &ReviewedFinding, speaker
 }
 
 fn worksheet(page: &mut Page, steps: &[Step], speaker: &mut Speaker) {
-    // A label longer than a third of the page pushes its own line only.
-    let most = page.share(3);
+    // A label longer than its column pushes its own line only.
+    let most = page.share(4);
     let column = steps.iter().map(|step| display_width(&step.label)).filter(|&width| width <= most).max().unwrap_or(0);
+    let judged = steps.iter().any(|step| step.holds.is_some());
     for step in steps {
-        let padding = " ".repeat(column.saturating_sub(display_width(&step.label)) + 2);
-        let lead = Lead::new(&[(Ink::Plain, &step.label), (Ink::Plain, &padding)]);
-        let verdict = match step.holds {
-            Some(true) => "; holds",
-            Some(false) => "; does not hold",
-            None => "",
+        let (ink, verdict) = match step.holds {
+            Some(true) => (Ink::Good, "holds  "),
+            Some(false) => (Ink::Bad, "fails  "),
+            None if judged => (Ink::Plain, "       "),
+            None => (Ink::Plain, ""),
         };
+        let padding = " ".repeat(column.saturating_sub(display_width(&step.label)) + 2);
+        let lead = Lead::new(&[(ink, verdict), (Ink::Plain, &step.label), (Ink::Plain, &padding)]);
         let source = step.source.as_ref().map(|source| format!("  [{source}]")).unwrap_or_default();
-        page.entry(DETAIL, lead, &format!("{}{verdict}{source}", speaker.say(&step.text)), DETAIL + column + 2);
+        let hang = DETAIL + verdict.len() + column + 2;
+        page.entry(DETAIL, lead, &format!("{}{source}", speaker.say(&step.text)), hang);
     }
 }
 
