@@ -5,8 +5,10 @@
 use serde_json::Value;
 use std::path::PathBuf;
 
-/// Every published schema: its file, and what makes it.
-const SCHEMAS: &[(&str, fn() -> Value)] = &[("project.schema.json", redtag_schema::project::json_schema)];
+/// A published schema: its file, and what makes it.
+type Published = (&'static str, fn() -> Value);
+
+const SCHEMAS: &[Published] = &[("project.schema.json", redtag_schema::project::json_schema)];
 
 fn path(file: &str) -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("json").join(file)
