@@ -98,7 +98,19 @@ pub fn build_components(folders: &[PathBuf], options: &Options) -> Result<Vec<Ve
 fn compile(folder: &Path, workspace: &Workspace, road: &Road, package: &str, options: &Options) -> Result<PathBuf, BuildError> {
     // `cargo rustc --crate-type` rather than `cargo build`: a crate that is also an `rlib` gets no link-time optimisation.
     let mut command = cargo(folder);
-    command.args(["rustc", "--lib", "--crate-type", "cdylib", "--profile", "guest", "--target", TARGET, "-p", package]);
+    command.args([
+        "rustc",
+        "--quiet",
+        "--lib",
+        "--crate-type",
+        "cdylib",
+        "--profile",
+        "guest",
+        "--target",
+        TARGET,
+        "-p",
+        package,
+    ]);
     command.args(["--message-format", "json-render-diagnostics", "--target-dir"]).arg(&options.target_dir);
     for setting in PROFILE {
         command.args(["--config", &format!("profile.guest.{setting}")]);
