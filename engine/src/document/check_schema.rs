@@ -10,6 +10,7 @@ mod mistake;
 mod words;
 
 use super::Raw;
+use super::naming::called;
 use super::schema_view::SchemaView;
 use crate::diagnostic::Diagnostic;
 use serde_json::Value;
@@ -52,6 +53,20 @@ impl Checker {
         let found = self.validator.iter_errors(&raw.value).flat_map(|error| mistake::settle(&error));
         let found = found.take(most.saturating_mul(4)).collect();
         let view = SchemaView::new(&self.schema);
-        fold::tidy(found, view, &raw.value).iter().take(most).map(|mistake| words::explain(mistake, view, raw)).collect()
+        let mistakes = fold::tidy(found, view, &raw.value);
+        if mistakes.is_empty() {
+            return vec![self.unexplained(raw)];
+        }
+        mistakes.iter().take(most).map(|mistake| words::explain(mistake, view, raw)).collect()
+    }
+
+    /// A document that does not fit is never taken for one that does, even where folding leaves nothing to say.
+    fn unexplained(&self, raw: &Raw) -> Diagnostic {
+        let error = self.validator.iter_errors(&raw.value).next();
+        let pointer = error.as_ref().map_or("", |error| error.instance_path().as_str());
+        let told = error.as_ref().map_or_else(String::new, |error| format!(": {error}"));
+        Diagnostic::error("does-not-fit", format!("{} does not fit{told}", called(pointer, &raw.value)))
+            .at(&raw.file, raw.spans.nearest(pointer))
+            .pointer(pointer)
     }
 }

@@ -44,7 +44,7 @@ pub(super) fn listed(words: impl IntoIterator<Item = String>) -> String {
     match words.as_slice() {
         [] => "nothing".to_owned(),
         [only] => only.clone(),
-        [shown @ ..] if shown.len() > MOST => {
+        shown if shown.len() > MOST => {
             format!("{} or one of {} others", shown[..MOST].join(", "), shown.len() - MOST)
         }
         [first @ .., last] => format!("{} or {last}", first.join(", ")),

@@ -25,6 +25,7 @@ fn shop() -> Format {
             "material": { "anyOf": [{ "$ref": "#/$defs/Material" }, { "type": "null" }] },
             "rooms": { "type": "array", "items": { "$ref": "#/$defs/Room" } },
             "devices": { "type": "array", "items": { "$ref": "#/$defs/Device" } },
+            "about": { "type": "string", "x-refers-to": "any" },
             "tags": { "type": "array", "items": { "type": "string" }, "x-refers-to": ["room", "device"] },
         },
         "$defs": {
@@ -87,4 +88,75 @@ fn said(text: &str) -> Vec<String> {
             format!("{}{expected}{help}", one.one_line())
         })
         .collect()
+}
+
+#[test]
+fn what_the_schema_accepts_and_the_type_refuses_is_our_fault() {
+    #[derive(Debug, serde::Serialize, serde::Deserialize)]
+    struct Shop {
+        stories: Vec<u8>,
+    }
+    let format = Format { name: "shop", version: 1, checker: Checker::new(json!({ "type": "object" })).unwrap() };
+    let read = |text: &str| read_bytes::<Shop>("shop.json", text.as_bytes(), &format, &Limits::default());
+    assert_eq!(read("{\"stories\": [1, 2]}").unwrap().content.stories, [1, 2]);
+    let complaints = read("{\"stories\": [1, 256]}").unwrap_err();
+    assert_eq!(complaints.len(), 1);
+    let said = complaints[0].one_line();
+    assert!(said.starts_with("shop.json:1:17: error: the shop fits its schema but cannot be read: "), "{said}");
+    assert!(said.ends_with("(/stories/1)"), "{said}");
+}
+
+#[test]
+fn a_refused_document_is_never_silent() {
+    // Nothing of ours puts `not` into words.
+    let schema = json!({ "not": { "required": ["a"] }, "anyOf": [{ "minProperties": 1 }] });
+    let format = Format { name: "shop", version: 1, checker: Checker::new(schema).unwrap() };
+    for text in ["{\"a\": 1}", "{}"] {
+        let complaints = read_bytes::<Value>("shop.json", text.as_bytes(), &format, &Limits::default()).unwrap_err();
+        assert_eq!(complaints.len(), 1, "{complaints:?}");
+    }
+}
+
+#[test]
+fn a_schema_that_is_none_is_refused() {
+    for schema in [json!({ "type": "stone" }), json!({ "x-dimension": "colour" })] {
+        assert_eq!(Checker::new(schema).unwrap_err().code, "bad-schema");
+    }
+}
+
+/// RFC 6901, section 5: the example document and what each pointer leads to.
+#[test]
+fn pointers_lead_where_the_standard_says() {
+    let text =
+        r#"{"foo": ["bar", "baz"], "": 0, "a/b": 1, "c%d": 2, "e^f": 3, "g|h": 4, "i\\j": 5, "k\"l": 6, " ": 7, "m~n": 8}"#;
+    let file = Arc::new(SourceFile::new("x", text));
+    let spans = syntax::parse(&file, 9).unwrap().spans;
+    let leads = [
+        ("", text),
+        ("/foo", r#"["bar", "baz"]"#),
+        ("/foo/0", "\"bar\""),
+        ("/", "0"),
+        ("/a~1b", "1"),
+        ("/c%d", "2"),
+        ("/e^f", "3"),
+        ("/g|h", "4"),
+        ("/i\\j", "5"),
+        ("/k\"l", "6"),
+        ("/ ", "7"),
+        ("/m~0n", "8"),
+    ];
+    for (pointer, wanted) in leads {
+        assert_eq!(spans.value(pointer).map(|range| &text[range]), Some(wanted), "{pointer}");
+    }
+    assert_eq!(spans.value("/nought"), None);
+    assert_eq!(spans.value("/foo/2"), None);
+    assert_eq!(spans.key("/a~1b").map(|range| &text[range]), Some("\"a/b\""));
+    assert_eq!(spans.nearest("/foo/7/x"), spans.head("/foo").unwrap());
+}
+
+#[test]
+fn keys_are_compared_as_they_read() {
+    let said = said("{\"schema\": 1, \"tags\": [], \"t\\u0061gs\": []}");
+    assert_eq!(said.len(), 1, "{said:?}");
+    assert!(said[0].starts_with("shop.json:1:27: error: `tags` stands twice in the same object (/tags)"), "{said:?}");
 }

@@ -48,3 +48,17 @@ fn names_are_checked_although_other_parts_are_wrong() {
         assert!(said.iter().any(|one| one.contains(code)), "{code}: {said:#?}");
     }
 }
+
+#[test]
+fn a_mention_of_anything_leads_to_anything() {
+    let about = |name: &str| {
+        let text =
+            json!({ "schema": 1, "about": name, "rooms": [{ "id": "attic" }], "devices": [{ "id": "p1", "kind": "pump" }] });
+        said(&text.to_string())
+    };
+    assert_eq!(about("attic"), [""; 0]);
+    assert_eq!(about("p1"), [""; 0]);
+    let atic = about("atic");
+    assert_eq!(atic.len(), 1);
+    assert!(atic[0].contains("there is no thing `atic`") && atic[0].ends_with("did you mean `attic`?"), "{atic:?}");
+}

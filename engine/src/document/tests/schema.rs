@@ -15,7 +15,7 @@ fn each_mistake_is_one_complaint() {
         (r#""widht": "3 ft""#, "the document has no field `widht` (/widht) | did you mean `width`?"),
         (
             r#""colour": "red""#,
-            "the document has no field `colour` (/colour) | expected `schema`, `width`, `height`, `share`, `stories`, `sealed`, `material`, `rooms`, `devices` or `tags` | remove it",
+            "the document has no field `colour` (/colour) | expected `schema`, `width`, `height`, `share`, `stories`, `sealed`, `material`, `rooms`, `devices`, `about` or `tags` | remove it",
         ),
         (
             r#""width": 36"#,
