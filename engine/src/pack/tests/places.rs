@@ -86,3 +86,19 @@ fn what_is_wanted_and_not_there_is_told() {
     assert_eq!(complaint.code, "no-version-in-range");
     assert!(complaint.expected.as_deref().is_some_and(|words| words.contains("there is 1.0.0 (base)")), "{complaint:?}");
 }
+
+#[test]
+fn a_pack_given_is_preferred_to_the_one_built_in() {
+    let files = |version: &str| {
+        let mut manifest = json!({ "name": "base", "version": version });
+        BTreeMap::from([(crate::pack::MANIFEST.to_owned(), finished(&mut manifest).into_bytes())])
+    };
+    let built_in = Arc::new(Pack::from_files(files("1.1.0"), Origin::Embedded).expect("a pack"));
+    let given = Arc::new(Pack::from_files(files("1.0.0"), Origin::Folder("vendor".into())).expect("a pack"));
+    let version = |range: &str| {
+        let wanted = Wanted { version: range.parse().expect("a range"), ..Wanted::any("base") };
+        let layers = layers(&[built_in.clone(), given.clone()], &[wanted], DAY).expect("layers");
+        layers.pack(0).version().to_string()
+    };
+    assert_eq!((version("*").as_str(), version("^1.1").as_str()), ("1.0.0", "1.1.0"));
+}
