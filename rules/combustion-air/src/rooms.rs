@@ -322,10 +322,12 @@ fn same_story(level: &[&Place<Opening>], input: Power, limits: &Limits) -> Looku
         let opening = level[assessed.index];
         let working = openings::free_area(opening, limits)?.working;
         let label = format!("{end} opening {} between rooms", opening.get().id);
-        let mut text = text!(": {} free, {} needed", in_unit(assessed.free, "in²"), in_unit(assessed.required, "in²"));
-        text = working.then(&text);
+        let own: Vec<Text> =
+            assessed.shortcomings.iter().map(|fault| crate::words::shortcoming(&opening.get().id, fault)).collect();
+        let text = working.then(&text!("; {} needed", in_unit(assessed.required, "in²")));
+        let text = own.iter().fold(text, |text, fault| text.then(&Text::plain("; ")).then(fault));
         steps.push(step(label, text, source, assessed.complies()));
-        faults.extend(assessed.shortcomings.iter().map(|fault| crate::words::shortcoming(&opening.get().id, fault)));
+        faults.extend(own);
     }
     if pair.complies() {
         return Ok(Link::Joins(steps));

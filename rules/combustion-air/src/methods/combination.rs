@@ -54,9 +54,18 @@ fn better(sheet: &mut Sheet, space: &AirSpace, two: Attempt, one: Attempt) -> Lo
         return Ok(Verdict::Misses(text!("no outdoor method is accepted here"), Vec::new()));
     };
     sheet.take(own);
+    let verdict = verdict.map(|verdict| match verdict {
+        Verdict::Misses(words, cures) => Verdict::Misses(words, cures.into_iter().map(with_indoor_air).collect()),
+        other => other,
+    });
     // Connections between rooms that could not be told would have made the volume larger and the openings smaller.
     match (verdict, &space.joined.untold) {
         (Ok(Verdict::Misses(..)), Some(untold)) => Err(untold.clone()),
         (verdict, _) => verdict,
     }
+}
+
+fn with_indoor_air(cure: redtag_rule::schema::contract::Remedy) -> redtag_rule::schema::contract::Remedy {
+    let words = text!("counting the indoor air that is there, ").then(&cure.words);
+    redtag_rule::schema::contract::Remedy { words, ..cure }
 }

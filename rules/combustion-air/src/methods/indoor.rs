@@ -24,14 +24,9 @@ pub fn attempt(space: &AirSpace, limits: &Limits) -> Trial {
         let Some(needed) = needed else {
             return Ok(Verdict::Misses(text!("no indoor method may be used at this infiltration"), Vec::new()));
         };
-        let holds = at_least(available, needed.volume);
-        sheet.test(
-            "indoor volume",
-            text!("{} available, {} needed by the {}", available, needed.volume, needed.basis),
-            "IFGC 304.5",
-            holds,
-        );
-        if holds {
+        if at_least(available, needed.volume) {
+            let text = text!("{} available, {} needed by the {}", available, needed.volume, needed.basis);
+            sheet.test("indoor volume", text, "IFGC 304.5", true);
             return Ok(Verdict::Passes(text!("{} of {} needed ({})", available, needed.volume, needed.basis)));
         }
         // An opening whose facts are missing might have joined another room.

@@ -56,7 +56,7 @@ fn judge(case: &Case, exhaust: &Place<Exhaust>, breathing: &BTreeSet<String>) ->
         let holds = passage.admits(area.quantity());
         if !holds && exhaust.kind == ExhaustKind::Fireplace {
             let (least, most) = (in_unit(passage.least, "in²"), in_unit(passage.greatest, "in²"));
-            let summary = text!("its passage to outdoors is {}, {} to {} is right", area, least, most);
+            let summary = text!("its passage to outdoors is {}, {} to {} is right", in_unit(area, "in²"), least, most);
             return Ok(exhaust.correction(summary.clone()).test("passage", summary, sources::FIREPLACE_AIR.text(), false));
         }
     }

@@ -84,18 +84,15 @@ fn missing(trial: &Trial) -> Option<&Unresolved> {
 fn complies(space: &AirSpace, trials: &[Trial], index: usize, words: &Text) -> Finding {
     let trial = &trials[index];
     let summary = text!("{} for {}: ", trial.method, space.input.total()).then(words);
-    let builder = with_appliances(space.subject().complies(summary), space).steps(trial.steps.clone());
+    let builder = with_appliances(space.subject().complies(summary), space);
     // What the methods before it lacked stays on the sheet: the next change may make one of them matter.
-    with_verdicts(builder, &trials[..index]).section(trial.section).done()
+    let builder = trials[..index].iter().fold(builder, with_verdict);
+    builder.steps(trial.steps.clone()).section(trial.section).done()
 }
 
 fn correction(space: &AirSpace, trials: &[Trial]) -> Finding {
     let summary = text!("not enough combustion air for {}: ", space.input.total()).then(&nearest(trials));
-    let mut builder = with_appliances(space.subject().correction(summary), space);
-    for trial in trials {
-        builder = builder.steps(trial.steps.clone());
-    }
-    builder = with_verdicts(builder, trials);
+    let mut builder = with_trials(with_appliances(space.subject().correction(summary), space), trials);
     for trial in trials {
         if let Verdict::Misses(_, cures) = &trial.verdict {
             for cure in cures {
@@ -123,23 +120,21 @@ fn unresolved_finding(space: &AirSpace, trials: &[Trial], unresolved: Unresolved
         space.input.total(),
         open.join(", ")
     );
-    let mut builder = with_appliances(space.subject().unresolved(summary, unresolved), space);
-    for trial in trials {
-        builder = builder.steps(trial.steps.clone());
-    }
-    with_verdicts(builder, trials).done()
+    with_trials(with_appliances(space.subject().unresolved(summary, unresolved), space), trials).done()
 }
 
-fn with_verdicts(mut builder: FindingBuilder, trials: &[Trial]) -> FindingBuilder {
-    for trial in trials {
-        let source = format!("IFGC {}", trial.section);
-        builder = match &trial.verdict {
-            Verdict::Misses(words, _) => builder.test(trial.method, words.clone(), &source, false),
-            Verdict::Unknown(_) => builder.step(trial.method, text!("facts are missing"), &source),
-            Verdict::Passes(_) => builder,
-        };
+/// Every method with its arithmetic, and how it fared.
+fn with_trials(builder: FindingBuilder, trials: &[Trial]) -> FindingBuilder {
+    trials.iter().fold(builder, |builder, trial| with_verdict(builder.steps(trial.steps.clone()), trial))
+}
+
+fn with_verdict(builder: FindingBuilder, trial: &Trial) -> FindingBuilder {
+    let source = format!("IFGC {}", trial.section);
+    match &trial.verdict {
+        Verdict::Misses(words, _) => builder.test(trial.method, words.clone(), &source, false),
+        Verdict::Unknown(_) => builder.step(trial.method, text!("facts are missing"), &source),
+        Verdict::Passes(_) => builder,
     }
-    builder
 }
 
 fn with_appliances(mut builder: FindingBuilder, space: &AirSpace) -> FindingBuilder {
