@@ -299,9 +299,7 @@ fn a_compile_bomb_within_the_caps_ends_its_child_process_only() -> Outcome {
     for (name, compile) in cases {
         let limits = Limits { compile, ..Limits::default() };
         let sandbox = Sandbox::new(SandboxOptions { limits, compiler: child(), ..SandboxOptions::default() })?;
-        let began = Instant::now();
         let failure = sandbox.load(name, &bomb, false).err().ok_or("it was compiled")?;
-        eprintln!("{name}: {failure} after {:?}", began.elapsed());
         let ModuleFailure::CompileLimit { exceeded, .. } = &failure else { return Err(format!("{name}: {failure:?}").into()) };
         let named = match exceeded {
             CompileExcess::WallClock(_) => "clock",

@@ -3,7 +3,7 @@
 use crate::pack::{Describe, Pack, read_description};
 use crate::progress;
 use crate::sandbox::{LoadedModule, ModuleFailure, Sandbox};
-use rayon::iter::{IntoParallelRefIterator as _, ParallelIterator as _};
+use rayon::iter::{IntoParallelIterator as _, ParallelIterator as _};
 use redtag_schema::contract::Description;
 use redtag_schema::pack::ModuleEntry;
 use redtag_schema::review::Failure;
@@ -47,9 +47,10 @@ impl Library {
 
     /// Loads every module of the packs, several at once. Failures are kept and told to whoever asks for the module.
     pub fn load_all(&self, packs: &[Arc<Pack>]) {
-        let modules: Vec<_> =
-            packs.iter().flat_map(|pack| pack.manifest().modules.iter().map(move |entry| (pack, entry))).collect();
-        modules.par_iter().for_each(|(pack, entry)| {
+        let modules = packs.iter().flat_map(|pack| pack.manifest().modules.iter().map(move |entry| (pack, entry)));
+        // Each once: a thread that waits for its own module while it compiles it would wait for ever.
+        let distinct: BTreeMap<_, _> = modules.map(|(pack, entry)| (&entry.sha256, (pack, entry))).collect();
+        distinct.into_par_iter().for_each(|(_, (pack, entry))| {
             let _ = self.load(pack, entry);
         });
     }

@@ -9,6 +9,7 @@ use redtag_schema::quantity::System;
 use redtag_schema::review::{MissingFact, Place, ReviewedFinding};
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 /// The finding with everything the rulebook and the project's text know about it.
 pub fn settle(finding: Finding, rule: &RuleEntry, assignment: &Assignment, schema: &ProjectSchema) -> ReviewedFinding {
@@ -17,7 +18,7 @@ pub fn settle(finding: Finding, rule: &RuleEntry, assignment: &Assignment, schem
         title: rule.description.title.clone(),
         level: rule.level.value,
         outcome: rule.settle(finding.outcome),
-        place: place(assignment, &finding.subject.pointer),
+        place: whole(assignment, &finding.subject.pointer),
         message: finding.summary.print(System::UsCustomary),
         citations: citations(rule, &finding.sections),
         because: rule.because(),
@@ -33,18 +34,22 @@ pub fn settle(finding: Finding, rule: &RuleEntry, assignment: &Assignment, schem
     }
 }
 
-/// The place of a value in the text, or of the nearest one around it.
-fn place(assignment: &Assignment, pointer: &str) -> Place {
-    let document = assignment.document;
-    let range = document.spans.nearest(pointer);
-    let (start, end) = (document.source.position(range.start), document.source.position(range.end));
+/// Where a value stands from its first character to its last; the nearest one around it where it is not written.
+fn whole(assignment: &Assignment, pointer: &str) -> Place {
+    let spans = &assignment.document.spans;
+    place(assignment, spans.value(pointer).unwrap_or_else(|| spans.nearest(pointer)))
+}
+
+fn place(assignment: &Assignment, range: Range<usize>) -> Place {
+    let source = &assignment.document.source;
+    let (start, end) = (source.position(range.start), source.position(range.end));
     Place { line: start.line, column: start.column, end_line: end.line, end_column: end.column }
 }
 
 fn fact(missing: Missing, assignment: &Assignment, schema: &ProjectSchema) -> MissingFact {
     let wanted = schema.wanted(&missing.pointer, &assignment.document.canonical);
     MissingFact {
-        place: place(assignment, &missing.pointer),
+        place: place(assignment, assignment.document.spans.nearest(&missing.pointer)),
         what: missing.what.or(wanted.what),
         example: missing.example.or(wanted.example),
         pointer: missing.pointer,

@@ -95,7 +95,7 @@ fn choices(nodes: &[&Value]) -> Option<String> {
     match words.len() {
         0 => None,
         count if count <= MOST => Some(words.join(" or ")),
-        _ => Some(format!("{} or another of its words", words[..MOST].join(" or "))),
+        count => Some(format!("{} or one of {} others", words[..MOST].join(" or "), count - MOST)),
     }
 }
 

@@ -95,6 +95,7 @@ fn closing(page: &mut Page, reviews: &Reviews) {
             page.entry(0, Lead::new(&[(Ink::Strong, "caution  ")]), caution, 9);
         }
     }
+    page.blank();
     page.entry(0, Lead::new(&[]), &reviews.notice, 0);
 }
 
