@@ -43,7 +43,7 @@ impl Default for Limits {
 /// What compiling one module in a child process may use.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CompileLimits {
-    /// How long it may take by the clock.
+    /// How long it may take by the clock. Twice the processor time, since other modules may be compiled at the same time.
     pub wall_clock: Duration,
     /// Processor time of all its threads together, in seconds.
     pub cpu_seconds: u64,
@@ -53,6 +53,6 @@ pub struct CompileLimits {
 
 impl Default for CompileLimits {
     fn default() -> Self {
-        Self { wall_clock: Duration::from_secs(60), cpu_seconds: 90, memory_bytes: 2 << 30 }
+        Self { wall_clock: Duration::from_secs(180), cpu_seconds: 90, memory_bytes: 2 << 30 }
     }
 }

@@ -27,6 +27,8 @@ fn config() -> Config {
     config.consume_fuel(true).epoch_interruption(true).max_wasm_stack(GUEST_STACK);
     // The same bits on every machine. Threads are not compiled into the engine at all.
     config.cranelift_nan_canonicalization(true).wasm_relaxed_simd(false);
+    // A failure names its function, which needs no map of instructions; without it compiled modules are a quarter smaller.
+    config.generate_address_map(false);
     // Nothing in the contract is asynchronous.
     config.concurrency_support(false);
     if address_space_is_short() {
