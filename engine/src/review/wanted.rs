@@ -94,7 +94,7 @@ fn choices(nodes: &[&Value]) -> Option<String> {
     let words: Vec<String> = listed.chain(single).filter(|word| !word.is_null()).map(Value::to_string).collect();
     match words.len() {
         0 => None,
-        count if count <= MOST => Some(words.join(" or ")),
+        count if count <= MOST + 1 => Some(words.join(" or ")),
         count => Some(format!("{} or one of {} others", words[..MOST].join(" or "), count - MOST)),
     }
 }
