@@ -37,17 +37,17 @@ impl Adopted {
         match self.counted {
             "none" => text!("no reduction is adopted here"),
             "from-threshold" => {
-                text!("{} for each 1,000 ft above {}, as adopted here", self.per_thousand_feet, feet(self.threshold))
+                text!("{} for each 1,000 ft above {}, as adopted here", self.per_thousand_feet, altitude_of(self.threshold))
             }
             "stepped" => text!(
-                "{} for each 1,000 ft or part of it above sea level, above {}, as adopted here",
+                "{} for each 1,000 ft begun above sea level at sites above {}, as adopted here",
                 self.per_thousand_feet,
-                feet(self.threshold)
+                altitude_of(self.threshold)
             ),
             _ => text!(
-                "{} for each 1,000 ft above sea level, above {}, as adopted here",
+                "{} for each 1,000 ft above sea level at sites above {}, as adopted here",
                 self.per_thousand_feet,
-                feet(self.threshold)
+                altitude_of(self.threshold)
             ),
         }
     }
@@ -122,25 +122,33 @@ fn percent(rule: &Place<AltitudeRule>, elevation: Length, adopted: &Adopted) -> 
     let percent = need!(rule, percent)?;
     let above = rule.starts_at.as_ref().map_or(adopted.threshold, |start| start.quantity());
     let per_thousand_feet = percent.quantity();
-    let (derating, from) = match rule.kind {
-        AltitudeRuleKind::PercentFromStart => (Derating::FromThreshold { per_thousand_feet, above }, "where that begins"),
-        _ => (Derating::FromSeaLevel { per_thousand_feet, above }, "sea level"),
+    let start = altitude_of(above);
+    let (derating, words) = match rule.kind {
+        AltitudeRuleKind::PercentFromStart => (
+            Derating::FromThreshold { per_thousand_feet, above },
+            text!("{} for each 1,000 ft above {}, by its maker", percent, start),
+        ),
+        _ => (
+            Derating::FromSeaLevel { per_thousand_feet, above },
+            text!("{} for each 1,000 ft above sea level at sites above {}, by its maker", percent, start),
+        ),
     };
     let share = derating.share(elevation).unwrap_or(units::fraction(1.0));
-    Ok((Limit::Share(share), text!("{} for each 1,000 ft above {}, above {}, by its maker", percent, from, feet(above))))
+    Ok((Limit::Share(share), words))
 }
 
 fn table(rule: &Place<AltitudeRule>, elevation: Length, adopted: &Adopted) -> Lookup<(Limit, Text)> {
     match need!(rule, input_here) {
         Ok(input) => Ok((Limit::Input(input.quantity()), text!("{} here, by its maker's table", input))),
-        Err(_) if at_most(elevation, adopted.threshold) => {
-            Ok((Limit::Share(units::fraction(1.0)), text!("its maker's table, not needed up to {}", feet(adopted.threshold))))
-        }
+        Err(_) if at_most(elevation, adopted.threshold) => Ok((
+            Limit::Share(units::fraction(1.0)),
+            text!("its maker's table, not needed up to {}", altitude_of(adopted.threshold)),
+        )),
         Err(unresolved) => Err(unresolved),
     }
 }
 
-/// An altitude in feet.
-pub fn feet(altitude: Length) -> redtag_rule::Part {
-    in_unit(altitude, "ft")
+/// An altitude, to be said in a sentence.
+pub fn altitude_of(altitude: Length) -> quantity::Position {
+    quantity::Position::from_quantity(&altitude)
 }

@@ -1,7 +1,8 @@
 //! What an appliance burns now, at which pressure and through which hole.
 
 use redtag_handbook::combustion_air::round_area;
-use redtag_handbook::fuel::{self, FuelGas, GasProperties, TypicalPressures};
+use redtag_handbook::fuel::{self, Firing, FuelGas, GasProperties, TypicalPressures};
+use redtag_handbook::units;
 use redtag_rule::prelude::*;
 use uom::si::f64::{Area, Pressure};
 
@@ -108,6 +109,20 @@ fn orifice(number: Option<u32>, diameter: Option<&quantity::Length>) -> Option<O
     let drill = number.and_then(|number| u8::try_from(number).ok()).and_then(fuel::drill)?;
     let words = text!("No. {}, {}", u32::from(drill.number), in_unit(drill.diameter(), "in"));
     Some(Orifice { area: drill.area(), words })
+}
+
+/// The orifice a conversion would take in place of the one before, for the rated input, or for the input on its label where
+/// both are stated.
+pub fn converted_area(appliance: &Place<Equipment>, conversion: &Place<Conversion>, before: Area) -> Option<Area> {
+    let firing = |fuel: Fuel, pressure| design(fuel).map(|gas| Firing { gas, pressure });
+    let former = said(need!(appliance, fuel_burning.plate.fuel)).ok()?;
+    let fuel = burns_now(appliance).ok()?;
+    let from = firing(former, plate_manifold(appliance, former).filter(|pressure| pressure.value > 0.0)?)?;
+    let to = firing(fuel, manifold_now(appliance, fuel).filter(|pressure| pressure.value > 0.0)?)?;
+    let rated = need!(appliance, fuel_burning.plate.input).ok().map(|input| input.quantity()).filter(|input| input.value > 0.0);
+    let labelled = need!(conversion, label.input).ok().map(|input| input.quantity());
+    let share = rated.zip(labelled).map_or(units::fraction(1.0), |(rated, labelled)| labelled / rated);
+    Some(fuel::conversion_area(before, &from, &to) * share).filter(|area| area.value > 0.0)
 }
 
 /// The number drills an area lies between, in words.

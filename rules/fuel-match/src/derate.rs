@@ -79,6 +79,7 @@ pub fn reduced(site: &Site, governing: &Governing, sheet: &mut Sheet) -> Option<
         Ok(DerateMethod::Maker) => {
             if !governing.by_maker {
                 sheet.lack(site.appliance.missing("/fuel_burning/altitude_rule"));
+                return site.set_share();
             }
             input_set(site, governing, sheet)
         }

@@ -14,7 +14,7 @@
 //! **How it is fixed.** A qualified agency fits the orifices or the high-altitude kit the maker names for this altitude and
 //! gas, checks the pressure switch, clocks the meter and writes the input on the label. Nobody guesses it by the flame.
 
-use crate::altitude::{self, Adopted, Governing, Limit, feet};
+use crate::altitude::{self, Adopted, Governing, Limit, altitude_of};
 use crate::burner;
 use crate::derate::{self, Site};
 use crate::sheet::{Sheet, join};
@@ -24,7 +24,7 @@ use redtag_rule::prelude::*;
 use uom::si::f64::{Power, Ratio};
 
 /// Where reduction begins.
-const THRESHOLD: Quantity<dimensions::Length> = Quantity::new(
+const THRESHOLD: Quantity<dimensions::Position> = Quantity::new(
     "threshold",
     "2,000 ft",
     "The rating plate's input is valid up to this altitude.",
@@ -51,7 +51,7 @@ const COUNTED: Choice = Choice::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("NFPA 54", "2021", "11.1.2"), cited("IRC", "2018", "G2413.2")],
+    citations: &[remembered("NFPA 54", "2021", "11.1.2")],
     parameters: &[&THRESHOLD, &PER_THOUSAND_FEET, &COUNTED],
     reads: &["/site", "/equipment", "/gas"],
     ..Rule::new("fuel-match/altitude-rating", "Input set for the altitude", check)
@@ -149,7 +149,7 @@ fn output(site: &Site, share: Option<Ratio>, sheet: &mut Sheet) {
         sheet.cure(text!(
             "choose an appliance with a sea-level output of {} at least, or one its maker rates for {}",
             needed,
-            feet(site.height())
+            altitude_of(site.height())
         ));
     }
 }
@@ -279,6 +279,12 @@ mod tests {
         says(&found[0], "orifice area still wanted: 96.5 % of that at sea level");
         let twice = with("4,500 ft", json!({"method": "model-code", "input": "67,240 Btu/h"}), "820 Btu/ft3");
         says(only(&twice, Outcome::Advice), "reduced twice");
+    }
+
+    #[test]
+    fn a_makers_rule_that_is_claimed_must_be_stated() {
+        let claimed = at("5,280 ft", json!({"derate": {"method": "maker", "input": "89,440 Btu/h"}}));
+        assert_eq!(missing(only(&claimed, Outcome::Unresolved)), ["/equipment/0/fuel_burning/altitude_rule"]);
     }
 
     #[test]

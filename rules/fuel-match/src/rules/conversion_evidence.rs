@@ -14,13 +14,12 @@
 //! **How it is fixed.** The agency that converted supplies the paper and the label. Where nobody can, a qualified agency
 //! converts it again with the maker's kit, or it is replaced.
 
-use crate::burner::{self, Orifice};
+use crate::burner;
 use crate::sheet::{Sheet, join};
 use crate::supply;
-use redtag_handbook::fuel::{Firing, conversion_area, sources};
+use redtag_handbook::fuel::sources;
 use redtag_handbook::units;
 use redtag_rule::prelude::*;
-use uom::si::f64::Area;
 
 const LABEL_WORDS: &[&str] = &["fuel", "input", "orifice", "manifold-pressure", "altitude", "agency", "date"];
 
@@ -41,7 +40,7 @@ const ORIFICE_TOLERANCE: Quantity<dimensions::Ratio> = Quantity::new(
 )
 .within("0 %", "50 %");
 /// How far above the altitude on the label the site may lie.
-const ALTITUDE_TOLERANCE: Quantity<dimensions::Length> = Quantity::new(
+const ALTITUDE_TOLERANCE: Quantity<dimensions::Position> = Quantity::new(
     "label_altitude_tolerance",
     "1,000 ft",
     "How far the site may lie above the altitude on the label before it is pointed out.",
@@ -149,7 +148,7 @@ fn agrees(case: &Case, conversion: &Place<Conversion>, label: &Place<ConversionL
     if let Ok(named) = burner::said(need!(label, fuel)) {
         let burned = ("it was converted to", burner::said(need!(conversion, fuel)));
         for (what, other) in [burned, ("it is supplied with", supply::fuel(case))] {
-            let Ok(other) = other else { continue };
+            let Some(other) = sheet.want(other) else { continue };
             same(sheet, text!("the label says {}, {} {}", named.to_string(), what, other.to_string()), named == other);
         }
     }
@@ -174,7 +173,7 @@ fn same(sheet: &mut Sheet, words: Text, holds: bool) {
 /// The new orifice against the area that gives the same heat.
 fn orifice(case: &Case, appliance: &Place<Equipment>, conversion: &Place<Conversion>, sheet: &mut Sheet) {
     let (Some(before), Some(now)) = (burner::plate_orifice(appliance), burner::conversion_orifice(conversion)) else { return };
-    let Some(ideal) = ideal_area(appliance, conversion, &before) else { return };
+    let Some(ideal) = burner::converted_area(appliance, conversion, before.area) else { return };
     let apart = units::in_fraction(now.area / ideal) - 1.0;
     let tolerance = case.value(&ORIFICE_TOLERANCE);
     let holds = at_most(apart.abs(), units::in_fraction(tolerance));
@@ -194,19 +193,6 @@ fn orifice(case: &Case, appliance: &Place<Equipment>, conversion: &Place<Convers
     if !sheet.test("orifice after the conversion", words.clone(), sources::WOBBE.text(), holds) {
         sheet.advise(join(&[text!("orifice "), words, text!(": hold it against the kit's table")]));
     }
-}
-
-/// The area for the rated input, or for the input on the label where both are stated.
-fn ideal_area(appliance: &Place<Equipment>, conversion: &Place<Conversion>, before: &Orifice) -> Option<Area> {
-    let firing = |fuel: Fuel, pressure| burner::design(fuel).map(|gas| Firing { gas, pressure });
-    let former = burner::said(need!(appliance, fuel_burning.plate.fuel)).ok()?;
-    let fuel = burner::burns_now(appliance).ok()?;
-    let from = firing(former, burner::plate_manifold(appliance, former).filter(|pressure| pressure.value > 0.0)?)?;
-    let to = firing(fuel, burner::manifold_now(appliance, fuel).filter(|pressure| pressure.value > 0.0)?)?;
-    let rated = need!(appliance, fuel_burning.plate.input).ok().map(|input| input.quantity()).filter(|input| input.value > 0.0);
-    let labelled = need!(conversion, label.input).ok().map(|input| input.quantity());
-    let share = rated.zip(labelled).map_or(units::fraction(1.0), |(rated, labelled)| labelled / rated);
-    Some(conversion_area(before.area, &from, &to) * share).filter(|area| area.value > 0.0)
 }
 
 /// What is not said is missing at the final inspection; before, it is what will have to be shown.

@@ -61,19 +61,16 @@ fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Findi
         return sheet.finding(appliance, WANTED, Text::default());
     };
     sheet.line("at rest", text!("{} {}", reach.pressure, reach.origin_words()), "");
-    at_rest(case, appliance, &reach, &mut sheet);
+    at_rest(case, appliance, (&reach, fuel), &mut sheet);
     if burner::conversion(appliance).is_none() {
-        running(case, appliance, &reach, &mut sheet);
+        running(case, appliance, (&reach, fuel), &mut sheet);
         supply_range(case, appliance, &reach, &mut sheet);
-    }
-    if !sheet.sound() {
-        cures(case, appliance, &reach, fuel, &mut sheet);
     }
     sheet.finding(appliance, WANTED, text!("{} at the inlet at rest, within the window on its plate", reach.pressure))
 }
 
 /// The greatest pressure, while nothing burns.
-fn at_rest(case: &Case, appliance: &Place<Equipment>, reach: &Reach, sheet: &mut Sheet) {
+fn at_rest(case: &Case, appliance: &Place<Equipment>, (reach, fuel): (&Reach, Option<Fuel>), sheet: &mut Sheet) {
     let greatest = need!(appliance, fuel_burning.plate.inlet_pressure_maximum);
     let converted = burner::conversion(appliance).is_some();
     let actual = reach.pressure.quantity();
@@ -96,17 +93,21 @@ fn at_rest(case: &Case, appliance: &Place<Equipment>, reach: &Reach, sheet: &mut
     }
     // A regulator nobody mentioned may stand between: then the pressure is not known.
     if reach.origin == (Origin::Supply { regulators_said: false }) {
-        sheet.lack(Unresolved::because(
-            "/gas/regulators",
-            "the regulator between supply and appliance; an empty list where there is none",
+        let what = "the regulator between supply and appliance; an empty list where there is none";
+        return sheet.lack(Unresolved::because("/gas/regulators", what));
+    }
+    sheet.fault(words);
+    if !reset(appliance, reach, fuel, sheet) {
+        sheet.cure(text!(
+            "fit a listed line regulator ahead of it, set within the window it can take and not above {} at rest, with a shutoff valve \
+             before it; by a licensed fitter",
+            limit
         ));
-    } else {
-        sheet.fault(words);
     }
 }
 
 /// The least pressure, while everything burns.
-fn running(case: &Case, appliance: &Place<Equipment>, reach: &Reach, sheet: &mut Sheet) {
+fn running(case: &Case, appliance: &Place<Equipment>, (reach, fuel): (&Reach, Option<Fuel>), sheet: &mut Sheet) {
     let Some(least) = sheet.want(need!(appliance, fuel_burning.plate.inlet_pressure_minimum)) else { return };
     let measured = need!(appliance, fuel_burning.running_inlet_pressure);
     if let Ok(measured) = &measured {
@@ -114,6 +115,7 @@ fn running(case: &Case, appliance: &Place<Equipment>, reach: &Reach, sheet: &mut
         let holds = at_least(measured.quantity(), least.quantity());
         if !sheet.test("least inlet pressure", words.clone(), "IRC G2413.1", holds) {
             sheet.fault(words);
+            raise(sheet);
         }
         return;
     }
@@ -121,7 +123,11 @@ fn running(case: &Case, appliance: &Place<Equipment>, reach: &Reach, sheet: &mut
     if !at_least(rest, least.quantity()) {
         let words = text!("only {} at rest, it needs {} with everything on", reach.pressure, least);
         sheet.test("least inlet pressure", words.clone(), "IRC G2413.1", false);
-        return sheet.fault(words);
+        sheet.fault(words);
+        if !reset(appliance, reach, fuel, sheet) {
+            raise(sheet);
+        }
+        return;
     }
     let left = need!(case.project(), gas.supply.allowable_drop).map(|drop| pressure_at_inlet(rest, drop.quantity()));
     match left {
@@ -157,28 +163,26 @@ fn supply_range(case: &Case, appliance: &Place<Equipment>, reach: &Reach, sheet:
     }
 }
 
-fn cures(case: &Case, appliance: &Place<Equipment>, reach: &Reach, fuel: Option<Fuel>, sheet: &mut Sheet) {
-    let high = need!(appliance, fuel_burning.plate.inlet_pressure_maximum)
-        .map_or_else(|_| case.value(&CEILING), |greatest| greatest.quantity());
-    if let (Origin::Regulator(id), Some(target)) = (&reach.origin, target(appliance, fuel)) {
-        let written = quantity::Pressure::from_quantity(&target).print_in("in wc");
-        let value = [(reach.pressure.pointer().to_owned(), json!(written))];
-        return sheet.cure_at(text!("have a licensed fitter set regulator {} to {} and measure again", id, target), &value);
-    }
-    if at_most(reach.pressure.quantity(), high) {
-        return sheet
-            .cure(text!("have the regulator before it set higher, or its pipe enlarged, by the supplier or a licensed fitter"));
-    }
-    sheet.cure(text!(
-        "fit a listed line regulator ahead of it that holds no more than {} at rest, with a shutoff valve before it; by a licensed fitter",
-        high
-    ));
+/// The regulator before it set otherwise, where one is known to be there.
+fn reset(appliance: &Place<Equipment>, reach: &Reach, fuel: Option<Fuel>, sheet: &mut Sheet) -> bool {
+    let (Origin::Regulator(id), Some(target)) = (&reach.origin, target(appliance, fuel)) else { return false };
+    let written = quantity::Pressure::from_quantity(&target).print_in("in wc");
+    let value = [(reach.pressure.pointer().to_owned(), json!(written))];
+    sheet.cure_at(text!("have a licensed fitter set regulator {} to {} and measure again", id, target), &value);
+    true
 }
 
-/// A setting within the plate's window: what is usual for the gas, where that fits.
+fn raise(sheet: &mut Sheet) {
+    sheet.cure(text!("have the regulator before it set higher, or its pipe enlarged, by the supplier or a licensed fitter"));
+}
+
+/// A setting it can take: what is usual for the gas, within the plate's window where that still holds.
 fn target(appliance: &Place<Equipment>, fuel: Option<Fuel>) -> Option<Pressure> {
-    let plate = appliance.get().fuel_burning.as_ref()?.plate.as_ref()?;
     let usual = burner::typical(fuel?)?.supply;
+    if burner::conversion(appliance).is_some() {
+        return Some(usual);
+    }
+    let plate = appliance.get().fuel_burning.as_ref()?.plate.as_ref()?;
     let least = plate.inlet_pressure_minimum.as_ref().map_or(usual, |least| least.quantity());
     let greatest = plate.inlet_pressure_maximum.as_ref().map_or(usual, |greatest| greatest.quantity());
     (least <= greatest).then(|| usual.max(least).min(greatest))

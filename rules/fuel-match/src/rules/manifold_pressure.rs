@@ -111,41 +111,55 @@ fn converted(
     case: &Case,
     appliance: &Place<Equipment>,
     conversion: &Place<Conversion>,
-    (fuel, window): (Fuel, Window),
+    usual: (Fuel, Window),
     mut sheet: Sheet,
 ) -> Finding {
-    let Some(set) = sheet.want(need!(conversion, manifold_pressure)) else {
-        return sheet.finding(appliance, WANTED, Text::default());
-    };
-    let usual = in_window(&set, (fuel, window), &mut sheet);
-    match need!(conversion, label.manifold_pressure) {
-        Ok(label) => {
-            let (holds, words) = against_label(case, &set, &label);
-            sheet.test("label", words.clone(), "the kit's instructions", holds);
-            if !holds {
-                sheet.fault(words);
-                cure(&set, label.quantity(), &mut sheet);
-            } else if !usual {
-                let words = text!(
-                    "set to {} as its label has it, though {} to {} is usual on {}",
-                    set,
-                    window.0,
-                    window.1,
-                    fuel.to_string()
-                );
-                sheet.advise(words);
-            }
+    if let Some(set) = sheet.want(need!(conversion, manifold_pressure)) {
+        let in_window = in_window(&set, usual, &mut sheet);
+        match need!(conversion, label.manifold_pressure) {
+            Ok(label) => labelled(case, &set, &label, (in_window, usual), &mut sheet),
+            Err(_) if in_window => {}
+            Err(_) => unlabelled(&set, usual, &mut sheet),
         }
-        Err(_) if !usual => {
-            let words = text!("converted to {} and set to {}, {} to {} is usual: ", fuel.to_string(), set, window.0, window.1);
-            sheet.fault(words.then(&text!("the regulator is not converted, or the label must name its pressure")));
-            if let Some(typical) = burner::typical(fuel) {
-                cure(&set, typical.manifold, &mut sheet);
-            }
-        }
-        Err(_) => {}
+        let words = text!("converted to {}, set to {}", usual.0.to_string(), set);
+        return sheet.finding(appliance, WANTED, words);
     }
-    sheet.finding(appliance, WANTED, text!("converted to {}, set to {}", fuel.to_string(), set))
+    sheet.finding(appliance, WANTED, Text::default())
+}
+
+fn labelled(
+    case: &Case,
+    set: &Place<quantity::Pressure>,
+    label: &Place<quantity::Pressure>,
+    (in_window, (fuel, (least, greatest))): (bool, (Fuel, Window)),
+    sheet: &mut Sheet,
+) {
+    let (holds, words) = against_label(case, set, label);
+    if !sheet.test("label", words.clone(), "the kit's instructions", holds) {
+        sheet.fault(words);
+        cure(set, label.quantity(), sheet);
+    } else if !in_window {
+        sheet.advise(text!(
+            "set to {} as its label has it, though {} to {} is usual on {}",
+            set,
+            least,
+            greatest,
+            fuel.to_string()
+        ));
+    }
+}
+
+fn unlabelled(set: &Place<quantity::Pressure>, (fuel, (least, greatest)): (Fuel, Window), sheet: &mut Sheet) {
+    sheet.fault(text!(
+        "converted to {} and set to {}, {} to {} is usual: the regulator is not converted, or the label must name its pressure",
+        fuel.to_string(),
+        set,
+        least,
+        greatest
+    ));
+    if let Some(typical) = burner::typical(fuel) {
+        cure(set, typical.manifold, sheet);
+    }
 }
 
 /// Whether a setting is the label's, give or take.

@@ -145,7 +145,7 @@ fn cures(appliance: &Place<Equipment>, supplied: Fuel, sheet: &mut Sheet) {
         false => sheet.cure_at(words, &[(format!("{burning}/conversion"), json!({"performed": true, "fuel": fuel.clone()}))]),
     }
     if burner::conversion(appliance).is_none() {
-        let words = text!("or fit an appliance made for {}", supplied.to_string());
+        let words = text!("fit an appliance made for {}", supplied.to_string());
         sheet.cure_at(words, &[(format!("{burning}/plate/fuel"), fuel)]);
     }
 }

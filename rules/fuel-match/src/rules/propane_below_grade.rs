@@ -69,7 +69,6 @@ fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Findi
     if appliance.outdoors == Some(true) {
         return appliance.not_applicable(text!("stands outdoors")).done();
     }
-    let mut sheet = Sheet::default();
     let space = space(case, appliance);
     let allowed = case.value(&BELOW_GRADE);
     let below = space.as_ref().map_err(Clone::clone).and_then(|space| need!(space, below_grade).map(|below| *below));
@@ -77,23 +76,30 @@ fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Findi
     if allowed == "allowed" && below != Ok(true) {
         return appliance.complies(text!("{} is allowed at any level here", fuel.to_string())).done();
     }
-    let Some((space, below)) = sheet.want((space, below).together()) else {
-        return sheet.finding(appliance, WANTED, Text::default());
-    };
-    let holds = !below || allowed != "prohibited";
+    match (space, below).together() {
+        Ok((space, below)) => placed(case, appliance, fuel, (&space, below)),
+        Err(unresolved) => appliance.ask(WANTED, || Err(unresolved)),
+    }
+}
+
+/// An appliance whose place is known.
+fn placed(case: &Case, appliance: &Place<Equipment>, fuel: Fuel, (space, below): (&Place<Space>, bool)) -> Finding {
+    let mut sheet = Sheet::default();
+    let allowed = case.value(&BELOW_GRADE);
     let level = if below { "below grade" } else { "not below grade" };
-    sheet.test("place", text!("{} in {}, {}", fuel.to_string(), space.label(), level), "", holds);
+    let place = text!("{} in {}, {}", fuel.to_string(), space.label(), level);
+    sheet.test("place", place.clone(), "", !below || allowed != "prohibited");
     match (below, allowed) {
         (false, _) => {}
-        (true, "allowed") => worth_knowing(fuel, &space, &mut sheet),
-        (true, "allowed-with-safeguards") => safeguards(case, fuel, &space, &mut sheet),
+        (true, "allowed") => worth_knowing(fuel, space, &mut sheet),
+        (true, "allowed-with-safeguards") => safeguards(case, fuel, space, &mut sheet),
         (true, _) => {
             sheet.fault(text!("{} below grade, in {}, is not allowed here", fuel.to_string(), space.label()));
             sheet.cure(text!("move it above grade, or choose an appliance for natural gas or electricity"));
         }
     }
-    let good = if below { "below grade with the safeguards asked for" } else { "not below grade" };
-    sheet.finding(appliance, WANTED, text!("{} in {}, {}", fuel.to_string(), space.label(), good))
+    let safe = if below { text!(" with the safeguards asked for") } else { Text::default() };
+    sheet.finding(appliance, WANTED, place.then(&safe))
 }
 
 fn heavier_than_air(fuel: Fuel) -> bool {
@@ -125,35 +131,22 @@ fn detects(fuel: Fuel, space: &Place<Space>) -> Lookup<bool> {
 }
 
 fn safeguards(case: &Case, fuel: Fuel, space: &Place<Space>, sheet: &mut Sheet) {
-    let at = |step: &str| format!("{}{step}", space.pointer());
+    let said = |fact: Lookup<Place<bool>>| fact.map(|fact| *fact);
+    let kind = ("gas_detector/fuel", json!(fuel.word()));
+    let detector = vec![kind, ("gas_detector/shuts_off_gas", json!(true))];
+    let fan = vec![("gas_detector/starts_fan", json!(true))];
+    let drain = vec![("drain_to_daylight", json!(true))];
     let asked = [
-        (
-            case.value(&DETECTOR),
-            "a detector that shuts the gas off",
-            detects(fuel, space),
-            vec![(at("/gas_detector/fuel"), json!(fuel.word())), (at("/gas_detector/shuts_off_gas"), json!(true))],
-        ),
-        (
-            case.value(&EXHAUST_FAN),
-            "an exhaust fan the detector starts",
-            need!(space, gas_detector.starts_fan).map(|starts| *starts),
-            vec![(at("/gas_detector/starts_fan"), json!(true))],
-        ),
-        (
-            case.value(&DRAIN),
-            "a drain to daylight",
-            need!(space, drain_to_daylight).map(|drains| *drains),
-            vec![(at("/drain_to_daylight"), json!(true))],
-        ),
+        (&DETECTOR, "a detector that shuts the gas off", detects(fuel, space), detector),
+        (&EXHAUST_FAN, "an exhaust fan the detector starts", said(need!(space, gas_detector.starts_fan)), fan),
+        (&DRAIN, "a drain to daylight", said(need!(space, drain_to_daylight)), drain),
     ];
-    for (asked, what, fact, cure) in asked {
-        if !asked {
-            continue;
-        }
-        let Some(there) = sheet.want(fact) else { continue };
+    for (flag, what, fact, cure) in asked {
+        let Some(there) = case.value(flag).then(|| sheet.want(fact)).flatten() else { continue };
         if !sheet.test("safeguard", text!("{}", what), "asked for here", there) {
             sheet.fault(text!("{} below grade, in {}, without {}", fuel.to_string(), space.label(), what));
-            sheet.cure_at(text!("fit {}", what), &cure);
+            let values: Vec<_> = cure.into_iter().map(|(field, value)| (format!("{}/{field}", space.pointer()), value)).collect();
+            sheet.cure_at(text!("fit {}", what), &values);
         }
     }
 }
