@@ -11,7 +11,6 @@
 //! **How it is fixed.** Take the air from outdoors instead, vent the attic or crawl space, remove the powered ventilator.
 
 use crate::air_space::burners;
-use crate::parameters::SOURCE_VENTS;
 use redtag_rule::FindingBuilder;
 use redtag_rule::prelude::*;
 use std::collections::BTreeSet;
@@ -32,7 +31,7 @@ pub const RULE: Rule = Rule {
         cited("IFGC", "2021", "304.6"),
         remembered("IFGC", "2021", "304.12"),
     ],
-    parameters: &[&ATTIC_HEIGHT, &SOURCE_VENTS],
+    parameters: &[&ATTIC_HEIGHT],
     reads: &["/spaces", "/openings", "/ducts", "/equipment"],
     ..Rule::new("combustion-air/air-source", "Where the air comes from", check)
 };

@@ -10,6 +10,8 @@
 //! air. A draft test with every fan running shows whether a vent spills; that test is work for a licensed contractor.
 
 use crate::air_space::{burners, exhausts};
+use crate::parameters::Limits;
+use crate::rooms::Rooms;
 use redtag_handbook::combustion_air::{self as air, sources};
 use redtag_rule::FindingBuilder;
 use redtag_rule::prelude::*;
@@ -53,7 +55,7 @@ pub const RULE: Rule = Rule {
         remembered("IRC", "2021", "G2439.5"),
     ],
     parameters: &[&DRYER, &HOOD, &DRYER_CLOSET, &OTHER],
-    reads: &["/exhausts", "/equipment", "/spaces"],
+    reads: &["/exhausts", "/equipment", "/spaces", "/openings"],
     ..Rule::new("combustion-air/competing-exhaust", "Fans that compete with burners", check)
 };
 
@@ -85,31 +87,56 @@ fn spills(appliance: &Place<Equipment>) -> Lookup<Option<String>> {
 
 fn one(case: &Case, exhaust: &Place<Exhaust>, open: &Lookup<BTreeSet<String>>) -> Lookup<FindingBuilder> {
     let space = need!(exhaust, space)?;
+    if let Some(finding) = dryer_closet(case, exhaust, space.get())? {
+        return Ok(finding);
+    }
     if exhaust.runs_with_burners == Some(false) {
         return Ok(exhaust.complies(text!("it cannot run while burners fire")));
     }
     let flow = need!(exhaust, flow)?.quantity();
-    let trigger = match exhaust.kind {
-        ExhaustKind::ClothesDryer => Some((case.value(&DRYER), sources::DRYER_MAKEUP.text())),
-        ExhaustKind::KitchenHood | ExhaustKind::Downdraft => Some((case.value(&HOOD), sources::HOOD_MAKEUP.text())),
+    let triggers = triggers(case);
+    let over = match exhaust.kind {
+        ExhaustKind::ClothesDryer if air::dryer_needs_makeup(flow, &triggers) => {
+            Some((triggers.dryer, sources::DRYER_MAKEUP.text()))
+        }
+        ExhaustKind::KitchenHood | ExhaustKind::Downdraft
+            if air::hood_needs_makeup(flow, &triggers) && !open.as_ref().map_err(Clone::clone)?.is_empty() =>
+        {
+            Some((triggers.hood, sources::HOOD_MAKEUP.text()))
+        }
         _ => None,
     };
-    let triggers = air::MakeupTriggers {
-        dryer: case.value(&DRYER),
-        hood: case.value(&HOOD),
-        dryer_closet_opening: case.value(&DRYER_CLOSET),
-    };
-    if let Some((most, source)) = trigger {
-        let over = match exhaust.kind {
-            ExhaustKind::ClothesDryer => air::dryer_needs_makeup(flow, &triggers),
-            _ => air::hood_needs_makeup(flow, &triggers) && !open.as_ref().map_err(Clone::clone)?.is_empty(),
-        };
-        if over {
-            return made_up(exhaust, flow, most, source);
-        }
+    if let Some((most, source)) = over {
+        return made_up(exhaust, flow, most, source);
     }
     let shares = open.as_ref().map_err(Clone::clone)?.contains(space.get());
     Ok(if shares { beside(case, exhaust, flow) } else { exhaust.complies(text!("no burner that can spill shares its space")) })
+}
+
+fn triggers(case: &Case) -> air::MakeupTriggers {
+    air::MakeupTriggers { dryer: case.value(&DRYER), hood: case.value(&HOOD), dryer_closet_opening: case.value(&DRYER_CLOSET) }
+}
+
+/// A dryer in a closet of its own: the closet's opening must be large enough, or make-up air given another way.
+fn dryer_closet(case: &Case, exhaust: &Place<Exhaust>, space: &str) -> Lookup<Option<FindingBuilder>> {
+    let rooms = Rooms::of(case);
+    let closet = rooms.space(space).is_ok_and(|space| space.kind == SpaceKind::EquipmentCloset);
+    let made_up = exhaust.make_up.as_ref().is_some_and(|make_up| make_up.kind != MakeUpKind::None);
+    if exhaust.kind != ExhaustKind::ClothesDryer || !closet || made_up {
+        return Ok(None);
+    }
+    need!(case.project(), openings)?;
+    let triggers = triggers(case);
+    let free = rooms.largest_free_opening(space, &Limits::of(case), |_| true)?;
+    let needed = triggers.dryer_closet_opening;
+    if air::dryer_closet_opening_suffices(free, &triggers) {
+        return Ok(None);
+    }
+    let summary = text!("its closet's opening has {} free, {} needed", in_unit(free, "in²"), in_unit(needed, "in²"));
+    let finding = exhaust.correction(summary.clone()).test("closet opening", summary, sources::DRYER_MAKEUP.text(), false);
+    let cure =
+        text!("open the closet by {} free area, or make up for what the dryer exhausts another way", in_unit(needed, "in²"));
+    Ok(Some(finding.remedy(cure)))
 }
 
 fn made_up(
