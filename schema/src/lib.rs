@@ -2,7 +2,10 @@
 //! review. Quantities with units. No computation, no files.
 
 pub mod contract;
+pub mod lock;
 pub mod pack;
 pub mod project;
+#[cfg(feature = "json-schema")]
+pub mod published;
 pub mod quantity;
 pub mod review;

@@ -48,9 +48,12 @@ pub struct Review {
     pub date_from: DateSource,
     /// The packs the rulebook was made of, base first.
     pub packs: Vec<PackUsed>,
-    /// How many findings of each outcome.
+    /// What it was compared with: a git revision or an earlier report. Findings it had already are `known`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub since: Option<String>,
+    /// How many findings of each outcome, known ones among them.
     pub counts: BTreeMap<Outcome, usize>,
-    /// The findings, worst first, then by rule and subject.
+    /// The findings, worst first, new before known, then by rule and subject.
     pub findings: Vec<ReviewedFinding>,
     /// Modules that failed; their rules were not answered.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -130,9 +133,12 @@ pub struct ReviewedFinding {
     /// Other places in the project that have to do with it.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub related: Vec<String>,
-    /// The variance that settled it.
+    /// The variance that settled it: a correction that the authority has granted, which is advice from then on.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub variance: Option<String>,
+    /// Whether what the review was compared with had it too; such a finding does not decide the exit code.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub known: bool,
 }
 
 /// A fact the project does not give, and where it belongs.

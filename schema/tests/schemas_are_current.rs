@@ -2,13 +2,9 @@
 //!
 //! After a change to a type: `REDTAG_BLESS=1 cargo test -p redtag-schema --test schemas_are_current`.
 
+use redtag_schema::published::{ALL, Published};
 use serde_json::Value;
 use std::path::PathBuf;
-
-/// A published schema: its file, and what makes it.
-type Published = (&'static str, fn() -> Value);
-
-const SCHEMAS: &[Published] = &[("project.schema.json", redtag_schema::project::json_schema)];
 
 fn path(file: &str) -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("json").join(file)
@@ -23,7 +19,7 @@ fn text(schema: &Value) -> String {
 #[test]
 fn the_checked_in_schemas_are_current() {
     let bless = std::env::var_os("REDTAG_BLESS").is_some_and(|value| value == "1");
-    for (file, make) in SCHEMAS {
+    for Published { file, make, .. } in ALL {
         let (path, wanted) = (path(file), text(&make()));
         if bless {
             let beside = path.with_extension("new");
@@ -36,7 +32,7 @@ fn the_checked_in_schemas_are_current() {
 
 #[test]
 fn every_schema_is_a_schema() {
-    for (file, make) in SCHEMAS {
+    for Published { file, make, .. } in ALL {
         let schema = make();
         assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema", "{file}");
         let outcome = jsonschema::draft202012::meta::validate(&schema);

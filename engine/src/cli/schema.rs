@@ -4,11 +4,7 @@ use super::common::json;
 use super::ending::{Ending, Outcome};
 use super::output;
 use clap::ValueEnum;
-use redtag_schema::contract::{Answer, Description, Request};
-use redtag_schema::pack::Manifest;
-use redtag_schema::project::Project;
-use redtag_schema::review::Reviews;
-use schemars::{Schema, schema_for};
+use redtag_schema::published;
 
 /// Print a published JSON Schema.
 #[derive(Debug, clap::Args)]
@@ -24,6 +20,8 @@ enum Document {
     Project,
     /// A pack's manifest, pack.json.
     Pack,
+    /// The lock file of a repository, redtag.lock.
+    Lock,
     /// What a rule module is asked.
     Request,
     /// What a rule module answers.
@@ -35,14 +33,15 @@ enum Document {
 }
 
 impl Document {
-    fn schema(self) -> Schema {
+    const fn name(self) -> &'static str {
         match self {
-            Self::Project => schema_for!(Project),
-            Self::Pack => schema_for!(Manifest),
-            Self::Request => schema_for!(Request),
-            Self::Findings => schema_for!(Answer),
-            Self::Review => schema_for!(Reviews),
-            Self::Description => schema_for!(Description),
+            Self::Project => "project",
+            Self::Pack => "pack",
+            Self::Lock => "lock",
+            Self::Request => "request",
+            Self::Findings => "findings",
+            Self::Review => "review",
+            Self::Description => "description",
         }
     }
 }
@@ -50,7 +49,7 @@ impl Document {
 impl Arguments {
     /// Prints the schema.
     pub fn run(&self) -> Outcome {
-        output::print(&json(&self.document.schema())?)?;
+        output::print(&json(&published::schema(self.document.name()))?)?;
         Ok(Ending::Clean)
     }
 }
