@@ -170,7 +170,7 @@ impl<'a> Fold<'a> {
     fn idle(&self, entry: &RuleEntry, remarks: &mut Remarks) {
         for saying in self.sayings.iter().filter(|saying| saying.timing == Timing::Now) {
             let message = match &saying.amendment.change {
-                Change::Set { .. } if !entry.in_force() && self.overridden(saying).is_none() => {
+                Change::Set { .. } if !entry.in_force() && self.overridden(saying).is_none() && !self.gone_above(saying) => {
                     Some("this sets a parameter of a rule that is not in force".to_owned())
                 }
                 change => self.already(saying, change).map(|words| format!("rule `{}` {words} already", entry.description.id)),
@@ -179,6 +179,12 @@ impl<'a> Fold<'a> {
                 remarks.notes.push(saying.locate(self.layers, Diagnostic::note("no-effect", message), ""));
             }
         }
+    }
+
+    /// Whether a pack further up took the rule out of force: the layer below could not know.
+    fn gone_above(&self, saying: &Saying) -> bool {
+        let deciding = uppermost(self.layers, self.sayings.iter(), &Aspect::Force);
+        deciding.iter().any(|other| self.layers.stands_on(other.pack, saying.pack))
     }
 
     /// What a change would bring about, when it is so below the pack that makes it.

@@ -178,17 +178,28 @@ impl RuleEntry {
     /// The amendments in effect, each in a line with its law: why the rule is not as its module has it.
     pub fn because(&self) -> Vec<String> {
         let in_effect = self.history.iter().filter(|say| say.effect == Effect::InEffect);
-        in_effect.map(|say| format!("{}: {}", self.in_words(&say.change), say.author)).collect()
+        in_effect.map(|say| format!("{}: {}", self.in_words(say), say.author)).collect()
     }
 
-    /// A change to this rule in words, without its law.
-    pub fn in_words(&self, change: &Change) -> String {
-        match change {
+    /// What a parameter was before a layer set it: what the layers below say, or the module.
+    fn before(&self, say: &Say, parameter: &str) -> Option<&Value> {
+        let below = self.history.iter().take_while(|other| !std::ptr::eq(*other, say));
+        let set = below.filter(|other| matches!(other.effect, Effect::InEffect | Effect::Overridden { .. }));
+        let set = set.filter_map(|other| match &other.change {
+            Change::Set { parameter: name, value } if name == parameter => Some(value),
+            _ => None,
+        });
+        let default = || Some(&self.description.parameters.iter().find(|described| described.name == parameter)?.default);
+        set.last().or_else(default)
+    }
+
+    /// What one of the rule's layers says, in words, without its law. The say is one of the history.
+    pub fn in_words(&self, say: &Say) -> String {
+        match &say.change {
             Change::Set { parameter, value } => {
-                let default = self.description.parameters.iter().find(|described| described.name == *parameter);
-                let default =
-                    default.map_or_else(String::new, |described| format!(" (was {})", values::words(&described.default)));
-                format!("{parameter} is {}{default}", values::words(value))
+                let before = self.before(say, parameter);
+                let before = before.map_or_else(String::new, |before| format!(" (was {})", values::words(before)));
+                format!("{parameter} is {}{before}", values::words(value))
             }
             Change::Withdraw => "withdrawn".to_owned(),
             Change::Adopt => "adopted".to_owned(),

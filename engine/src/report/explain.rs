@@ -110,6 +110,6 @@ fn history(page: &mut Page, rule: &RuleEntry) {
             Effect::Lapsed => "law no more".to_owned(),
         };
         let reason = say.author.reason.as_ref().map(|reason| format!(" ({reason})")).unwrap_or_default();
-        page.entry(2, Lead::default(), &format!("{}: {}{reason}; {effect}", rule.in_words(&say.change), say.author), 4);
+        page.entry(2, Lead::default(), &format!("{}: {}{reason}; {effect}", rule.in_words(say), say.author), 4);
     }
 }

@@ -198,6 +198,20 @@ fn what_changes_nothing_is_a_note() {
     );
     let book = resolved(&[base(), county], &["county"]);
     assert_eq!(book.notes.len(), 1, "{}", lines(&book.notes));
+    // A state cannot know what a county will take out: its parameter is no remark.
+    let state = on_base("state", json!([{ "rule": "gas/trap", "change": "set", "parameter": "leg", "value": "4 in" }]));
+    let county = on("state", "county", json!([{ "rule": "gas/trap", "change": "withdraw" }]));
+    let book = resolved(&[base(), state, county], &["county"]);
+    assert!(book.notes.is_empty(), "{}", lines(&book.notes));
+}
+
+#[test]
+fn what_a_parameter_was_is_what_the_layer_below_says() {
+    let set = |value: &str| json!([{ "rule": "gas/trap", "change": "set", "parameter": "leg", "value": value }]);
+    let (state, county) = (on_base("state", set("4 in")), on("state", "county", set("3 in")));
+    let book = resolved(&[base(), state, county], &["county"]);
+    let because = book.rule("gas/trap").unwrap().because();
+    assert!(because.len() == 1 && because[0].starts_with("leg is 3 in (was 4 in): county"), "{because:?}");
 }
 
 #[test]
