@@ -9,3 +9,4 @@ pub mod progress;
 pub mod report;
 pub mod review;
 pub mod sandbox;
+pub mod trust;

@@ -20,6 +20,14 @@ pub struct PackOptions {
     /// The day whose law is asked about, instead of the project's application date.
     #[arg(long, value_name = "DATE", value_parser = day::parse)]
     pub as_of: Option<String>,
+    /// Refuse every pack without a signature of a key in this file (OpenSSH allowed signers). The pack built into the program
+    /// needs none.
+    #[arg(long, value_name = "FILE")]
+    pub trust: Option<PathBuf>,
+    /// Refuse every pack that is not the one this lock file names; default: redtag.lock beside the project or in a folder above,
+    /// up to the root of its repository.
+    #[arg(long, value_name = "FILE")]
+    pub lock: Option<PathBuf>,
 }
 
 /// How rule modules are run.

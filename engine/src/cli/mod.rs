@@ -7,6 +7,7 @@ mod ending;
 mod explain;
 mod files;
 mod format;
+mod guard;
 mod logging;
 mod output;
 mod pack;
@@ -80,7 +81,7 @@ enum Command {
     Explain(explain::Arguments),
     /// Run the cases of a pack.
     Prove(prove::Arguments),
-    /// Build, seal, verify and show packs.
+    /// Build, seal, sign, verify, lock and show packs.
     #[command(subcommand)]
     Pack(pack::Command),
     /// Print a published JSON Schema.

@@ -1,4 +1,8 @@
-//! `redtag pack`: packs made, checked and shown. None of it runs a module.
+//! `redtag pack`: packs made, checked, signed, locked and shown. None of it runs a module.
+
+mod lock;
+mod sign;
+mod verify;
 
 use super::common::{TextOrJson, cache_root, json, style};
 use super::ending::{Ending, Outcome, Stop};
@@ -6,10 +10,10 @@ use super::{Terminal, output};
 use crate::pack::Pack;
 use crate::{progress, report};
 use anyhow::Context as _;
-use redtag_module_builder::{Caps, Options, build_pack, inspect, seal};
+use redtag_module_builder::{Caps, Options, build_pack, seal};
 use std::path::{Path, PathBuf};
 
-/// Build, seal, verify and show packs.
+/// Build, seal, sign, verify, lock and show packs.
 #[derive(Debug, clap::Subcommand)]
 pub enum Command {
     /// Build a pack from source: rule crates to components, digests, cases, manifest.
@@ -31,12 +35,12 @@ pub enum Command {
         #[arg(long, value_name = "FILE")]
         output: Option<PathBuf>,
     },
-    /// Check that packs are whole: manifest, digests, what each module asks for.
-    Verify {
-        /// Pack folders or archives.
-        #[arg(required = true)]
-        packs: Vec<PathBuf>,
-    },
+    /// Check that packs are whole: manifest, digests, what each module asks for, signature.
+    Verify(verify::Arguments),
+    /// Sign a pack's archive with a private key of OpenSSH; `ssh-keygen -Y sign -n redtag-pack` makes the same signature.
+    Sign(sign::Arguments),
+    /// Write the lock file of a repository: from then on its projects are reviewed by exactly these packs.
+    Lock(lock::Arguments),
     /// Show what a pack holds and changes.
     Show {
         /// The pack's folder or archive.
@@ -53,7 +57,9 @@ impl Command {
         match self {
             Self::Build { folder, output, target_dir } => build(folder, output, target_dir.as_deref()),
             Self::Seal { folder, output } => seal_folder(folder, output.as_deref()),
-            Self::Verify { packs } => verify(packs),
+            Self::Verify(arguments) => arguments.run(),
+            Self::Sign(arguments) => arguments.run(),
+            Self::Lock(arguments) => arguments.run(),
             Self::Show { pack, format } => show(pack, *format, terminal),
         }
     }
@@ -82,39 +88,6 @@ fn seal_folder(folder: &Path, file: Option<&Path>) -> Outcome {
     output::replace(file, &bytes)?;
     output::print(&format!("sealed {} in {}\n  digest of the pack {}\n", pack.label(), file.display(), pack.digest()))?;
     Ok(Ending::Clean)
-}
-
-fn verify(paths: &[PathBuf]) -> Outcome {
-    let mut complaints = Vec::new();
-    let mut said = String::new();
-    let mut ending = Ending::Clean;
-    for path in paths {
-        match Pack::open(path) {
-            Ok(pack) => {
-                let refused = refusals(&pack);
-                if refused.is_empty() {
-                    said.push_str(&format!("{} is whole ({}), digest {}\n", pack.label(), path.display(), pack.digest()));
-                } else {
-                    ending = Ending::ModuleFailed;
-                    refused.iter().for_each(|line| said.push_str(&format!("{} ({}): {line}\n", pack.label(), path.display())));
-                }
-            }
-            Err(errors) => complaints.extend(errors),
-        }
-    }
-    output::print(&said)?;
-    if complaints.is_empty() { Ok(ending) } else { Err(complaints.into()) }
-}
-
-/// The modules that would not be run, and why.
-fn refusals(pack: &Pack) -> Vec<String> {
-    let modules = pack.manifest().modules.iter();
-    let look = |entry: &redtag_schema::pack::ModuleEntry| {
-        let bytes = pack.file(entry.file.as_deref()?)?;
-        let refusal = inspect(bytes, &Caps::default()).err()?;
-        Some(format!("module `{}` would not be run: {refusal}", entry.name))
-    };
-    modules.filter_map(look).collect()
 }
 
 fn show(path: &Path, format: TextOrJson, terminal: Terminal) -> Outcome {

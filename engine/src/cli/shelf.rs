@@ -2,79 +2,105 @@
 
 use super::common::PackOptions;
 use super::ending::Stop;
+use super::guard::Guard;
 use crate::diagnostic::Diagnostic;
 use crate::pack::{Layers, MANIFEST, Pack, Wanted, base_pack, layers};
+use crate::trust::{self, Opened, TrustFile};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
 /// Where packs lie beside a project.
 const BESIDE: &str = "packs";
+/// How the names of archives end.
+const ARCHIVES: [&str; 2] = ["zip", "redtag"];
 
 /// The packs at hand.
 #[derive(Debug)]
 pub struct Shelf {
-    packs: Vec<Arc<Pack>>,
+    embedded: Option<Arc<Pack>>,
+    packs: Vec<Opened>,
     wanted: Vec<String>,
+    guard: Guard,
     /// What lies beside projects, by folder: projects of one folder share it.
     beside: Mutex<BTreeMap<PathBuf, Neighbours>>,
 }
 
 /// The packs of a folder, and what is wrong with others in it.
-type Neighbours = (Vec<Arc<Pack>>, Vec<Diagnostic>);
+type Neighbours = (Vec<Opened>, Vec<Diagnostic>);
 
 impl Shelf {
     /// The pack built into the program and those the options name. A pack that is named itself is wanted; those of a folder of
     /// packs are only at hand.
     pub fn open(options: &PackOptions) -> Result<Self, Stop> {
-        let base = match base_pack() {
-            Ok(base) => vec![base],
+        let embedded = match base_pack() {
+            Ok(base) => Some(base),
             // A program built without it can still review by packs that stand on none.
-            Err(_) if !options.packs.is_empty() => Vec::new(),
+            Err(_) if !options.packs.is_empty() => None,
             Err(complaints) => return Err(complaints.into()),
         };
-        let mut shelf = Self { packs: base, wanted: Vec::new(), beside: Mutex::default() };
-        let mut complaints = Vec::new();
-        for path in &options.packs {
-            if path.is_dir() && !path.join(MANIFEST).exists() {
-                let (packs, errors) = packs_in(path);
-                shelf.packs.extend(packs);
-                complaints.extend(errors);
-                continue;
-            }
-            match Pack::open(path) {
-                Ok(pack) => {
-                    shelf.wanted.push(pack.name().to_owned());
-                    shelf.packs.push(Arc::new(pack));
-                }
-                Err(errors) => complaints.extend(errors),
-            }
-        }
-        if complaints.is_empty() { Ok(shelf) } else { Err(complaints.into()) }
+        let guard = Guard::open(options)?;
+        let (packs, wanted) = open_all(&options.packs, guard.trust())?;
+        Ok(Self { embedded, packs, wanted, guard, beside: Mutex::default() })
     }
 
     /// The layers of a day for the packs wanted and those a project names. What lies in the folder `packs` beside the project
     /// is at hand too.
+    ///
+    /// # Errors
+    /// What keeps the packs from being layered; or that one is not the one locked, or not signed where that is demanded.
     pub fn layers(&self, named: Vec<Wanted>, project: Option<&Path>, date: &str) -> Result<Layers, Vec<Diagnostic>> {
+        let lock = self.guard.lock(project)?;
         let (neighbours, broken) = project.map(|file| self.neighbours(file)).unwrap_or_default();
+        let at_hand: Vec<Opened> = self.packs.iter().cloned().chain(neighbours).collect();
+        let mut doubts = lock.as_deref().map(|lock| Guard::doubts(lock, &at_hand)).unwrap_or_default();
+        if lock.is_some() || self.guard.trust().is_some() {
+            doubts.extend(broken.iter().cloned());
+        }
+        if !doubts.is_empty() {
+            return Err(doubts);
+        }
         let mut wanted = named;
         wanted.extend(self.wanted.iter().map(Wanted::any));
         if wanted.is_empty() {
-            wanted.extend(self.packs.iter().filter(|pack| pack.is_embedded()).map(|pack| Wanted::any(pack.name())));
+            wanted.extend(self.embedded.iter().map(|pack| Wanted::any(pack.name())));
         }
-        let at_hand = distinct(self.packs.iter().cloned().chain(neighbours));
-        layers(&at_hand, &wanted, date).map_err(|mut complaints| {
+        let at_hand = distinct(self.embedded.iter().cloned().chain(at_hand.into_iter().map(|one| one.pack)));
+        let layers = layers(&at_hand, &wanted, date).map_err(|mut complaints| {
             // A neighbour that cannot be opened may be the one that is missing.
             complaints.extend(broken);
             complaints
-        })
+        })?;
+        let refusals = lock.as_deref().map(|lock| Guard::refusals(lock, &layers)).unwrap_or_default();
+        if refusals.is_empty() { Ok(layers) } else { Err(refusals) }
     }
 
     fn neighbours(&self, project: &Path) -> Neighbours {
         let folder = project.parent().unwrap_or(Path::new("")).join(BESIDE);
-        let look = || if folder.is_dir() { packs_in(&folder) } else { Neighbours::default() };
+        let look = || if folder.is_dir() { packs_in(&folder, self.guard.trust()) } else { Neighbours::default() };
         self.beside.lock().unwrap_or_else(PoisonError::into_inner).entry(folder.clone()).or_insert_with(look).clone()
     }
+}
+
+/// The packs at these paths, and the names of those that were named themselves rather than by a folder of packs.
+pub(super) fn open_all(paths: &[PathBuf], trust: Option<&TrustFile>) -> Result<(Vec<Opened>, Vec<String>), Vec<Diagnostic>> {
+    let (mut packs, mut named, mut complaints) = (Vec::new(), Vec::new(), Vec::new());
+    for path in paths {
+        if path.is_dir() && !path.join(MANIFEST).exists() {
+            let (found, errors) = packs_in(path, trust);
+            packs.extend(found);
+            complaints.extend(errors);
+            continue;
+        }
+        match trust::open(path, None, trust) {
+            Ok(opened) => {
+                named.push(opened.pack.name().to_owned());
+                packs.push(opened);
+            }
+            Err(errors) => complaints.extend(errors),
+        }
+    }
+    if complaints.is_empty() { Ok((packs, named)) } else { Err(complaints) }
 }
 
 /// Each pack once: a pack may be named and lie beside the project too.
@@ -89,15 +115,15 @@ fn distinct(packs: impl Iterator<Item = Arc<Pack>>) -> Vec<Arc<Pack>> {
 }
 
 /// The packs in a folder of packs.
-fn packs_in(folder: &Path) -> Neighbours {
+fn packs_in(folder: &Path, trust: Option<&TrustFile>) -> Neighbours {
     let (mut packs, mut complaints) = Neighbours::default();
     let paths = match pack_paths(folder) {
         Ok(paths) => paths,
         Err(errors) => return (packs, errors),
     };
     for path in paths {
-        match Pack::open(&path) {
-            Ok(pack) => packs.push(Arc::new(pack)),
+        match trust::open(&path, None, trust) {
+            Ok(opened) => packs.push(opened),
             Err(errors) => complaints.extend(errors),
         }
     }
@@ -113,7 +139,7 @@ fn pack_paths(folder: &Path) -> Result<Vec<PathBuf>, Vec<Diagnostic>> {
     let mut found = Vec::new();
     for entry in std::fs::read_dir(folder).map_err(wrong)? {
         let path = entry.map_err(wrong)?.path();
-        let archive = path.is_file() && path.extension().is_some_and(|ending| ending == "zip");
+        let archive = path.is_file() && path.extension().is_some_and(|ending| ARCHIVES.iter().any(|known| ending == *known));
         if archive || path.join(MANIFEST).is_file() {
             found.push(path);
         }

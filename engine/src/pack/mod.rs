@@ -34,7 +34,7 @@ pub use base::base_pack;
 pub use check_manifest::is_day;
 pub use describe::{Describe, is_rule_id, read_description};
 pub use layers::{Layers, Wanted, resolve as layers};
-pub use open::{MANIFEST, Origin, Pack};
+pub use open::{MANIFEST, Origin, Pack, read_archive};
 pub use resolve::rulebook;
 pub use rulebook::{Effect, ModuleUsed, ParameterEntry, RuleEntry, Rulebook, Say, State};
 pub use values::{ValueError, read as read_value, wanted as wanted_value, words as value_words};

@@ -64,7 +64,17 @@ impl Pack {
     /// # Errors
     /// Every complaint about it. A pack that is still source says how to build it.
     pub fn open(path: &Path) -> Result<Self, Vec<Diagnostic>> {
-        if path.is_dir() { Self::open_folder(path) } else { Self::open_archive(path) }
+        let (archive, origin) = read_archive(path)?;
+        Self::from_archive(&archive, origin)
+    }
+
+    /// Opens the bytes of an archive.
+    ///
+    /// # Errors
+    /// As [`Pack::open`].
+    pub fn from_archive(archive: &[u8], origin: Origin) -> Result<Self, Vec<Diagnostic>> {
+        let files = builder::open(archive, &builder::Limits::default()).map_err(|error| refused(&origin, &error))?;
+        Self::from_files(files.into_iter().collect(), origin)
     }
 
     /// Opens an archive that is part of this program.
@@ -72,8 +82,7 @@ impl Pack {
     /// # Errors
     /// As [`Pack::open`].
     pub fn embedded(archive: &[u8]) -> Result<Self, Vec<Diagnostic>> {
-        let files = builder::open(archive, &builder::Limits::default()).map_err(|error| refused(&Origin::Embedded, &error))?;
-        Self::from_files(files.into_iter().collect(), Origin::Embedded)
+        Self::from_archive(archive, Origin::Embedded)
     }
 
     /// A pack of files that are in memory already.
@@ -86,32 +95,6 @@ impl Pack {
         let pack = Self { manifest: content, digest: digest(&files), files, origin, source, spans, notes };
         let complaints = verify::verify(&pack);
         if complaints.is_empty() { Ok(pack) } else { Err(complaints) }
-    }
-
-    fn open_folder(path: &Path) -> Result<Self, Vec<Diagnostic>> {
-        let origin = Origin::Folder(path.to_owned());
-        let at = path.join(MANIFEST);
-        if !at.is_file() {
-            return Err(vec![no_manifest(&origin)]);
-        }
-        // The manifest first: a pack that is still source may stand amid a whole workspace, which is not read for nothing.
-        let bytes = std::fs::read(&at).map_err(|error| refused(&origin, &error))?;
-        let Manifest { content, source, spans, .. } = manifest::read(&origin.file(MANIFEST), &bytes)?;
-        let as_source = verify::still_source(&content, path).map(|complaint| locate(&source, &spans, complaint, "/modules"));
-        if let Some(complaint) = as_source {
-            return Err(vec![complaint]);
-        }
-        // By way of an archive, so that a folder and its archive are the same pack to the byte and meet the same limits.
-        let sealed = builder::seal(path).map_err(|error| refused(&origin, &error))?;
-        let files = builder::open(&sealed, &builder::Limits::default()).map_err(|error| refused(&origin, &error))?;
-        Self::from_files(files.into_iter().collect(), origin)
-    }
-
-    fn open_archive(path: &Path) -> Result<Self, Vec<Diagnostic>> {
-        let origin = Origin::Archive(path.to_owned());
-        let bytes = read_archive(path).map_err(|error| refused(&origin, &error))?;
-        let files = builder::open(&bytes, &builder::Limits::default()).map_err(|error| refused(&origin, &error))?;
-        Self::from_files(files.into_iter().collect(), origin)
     }
 
     /// The manifest.
@@ -185,8 +168,40 @@ pub(super) fn locate(source: &Arc<SourceFile>, spans: &SpanIndex, complaint: Dia
     complaint.at(source, spans.nearest(pointer)).pointer(pointer)
 }
 
+/// The bytes of a pack's archive, not looked into yet. A folder is read by way of its archive, so that both are the same pack to
+/// the byte, meet the same limits and answer to the same signature.
+///
+/// # Errors
+/// When it cannot be read. A pack that is still source says how to build it.
+pub fn read_archive(path: &Path) -> Result<(Vec<u8>, Origin), Vec<Diagnostic>> {
+    if path.is_dir() {
+        let origin = Origin::Folder(path.to_owned());
+        let archive = seal_folder(path, &origin)?;
+        return Ok((archive, origin));
+    }
+    let origin = Origin::Archive(path.to_owned());
+    match read_file(path) {
+        Ok(archive) => Ok((archive, origin)),
+        Err(error) => Err(refused(&origin, &error)),
+    }
+}
+
+fn seal_folder(path: &Path, origin: &Origin) -> Result<Vec<u8>, Vec<Diagnostic>> {
+    let at = path.join(MANIFEST);
+    if !at.is_file() {
+        return Err(vec![no_manifest(origin)]);
+    }
+    // The manifest first: a pack that is still source may stand amid a whole workspace, which is not read for nothing.
+    let bytes = std::fs::read(&at).map_err(|error| refused(origin, &error))?;
+    let Manifest { content, source, spans, .. } = manifest::read(&origin.file(MANIFEST), &bytes)?;
+    match verify::still_source(&content, path) {
+        Some(complaint) => Err(vec![locate(&source, &spans, complaint, "/modules")]),
+        None => builder::seal(path).map_err(|error| refused(origin, &error)),
+    }
+}
+
 /// The bytes of an archive, never more than it may unpack to.
-fn read_archive(path: &Path) -> std::io::Result<Vec<u8>> {
+fn read_file(path: &Path) -> std::io::Result<Vec<u8>> {
     let most = builder::Limits::default().total_bytes;
     let mut bytes = Vec::new();
     File::open(path)?.take(most + 1).read_to_end(&mut bytes)?;

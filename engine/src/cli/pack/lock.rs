@@ -1,0 +1,48 @@
+//! `redtag pack lock`: the lock file of a repository.
+
+use super::super::common::json;
+use super::super::ending::{Ending, Outcome};
+use super::super::{output, shelf};
+use crate::diagnostic::Diagnostic;
+use crate::pack::base_pack;
+use crate::trust::{LOCK, LockFile, TrustFile, lock, trust_path};
+use std::path::PathBuf;
+
+/// Write the lock file of a repository: from then on its projects are reviewed by exactly these packs.
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    /// A pack's folder or archive, or a folder of packs. Repeatable. The pack built into the program is locked besides.
+    #[arg(long, value_name = "DIR-OR-ARCHIVE")]
+    packs: Vec<PathBuf>,
+    /// Demand of every pack, from then on, a signature of a key in this file; it lies beside the lock file or below.
+    #[arg(long, value_name = "FILE")]
+    trust: Option<PathBuf>,
+    /// The lock file.
+    #[arg(long, value_name = "FILE", default_value = LOCK)]
+    output: PathBuf,
+}
+
+impl Arguments {
+    /// Writes the lock file, whole or not at all.
+    pub fn run(&self) -> Outcome {
+        let trust = self.trust.as_deref().map(TrustFile::read).transpose()?;
+        let named = self.trust.as_deref().map(|file| trust_path(&self.output, file).ok_or_else(outside)).transpose()?;
+        let (packs, _) = shelf::open_all(&self.packs, trust.as_ref())?;
+        let embedded = base_pack().ok();
+        let lock = lock(&packs, embedded.as_deref(), named)?;
+        output::replace(&self.output, json(&lock)?.as_bytes())?;
+        // Read back the way a review reads it.
+        LockFile::read(&self.output)?;
+        let mut said = format!("locked {} packs in {}\n", lock.packs.len(), self.output.display());
+        for pack in &lock.packs {
+            said.push_str(&format!("  {} {}, digest {}\n", pack.name, pack.version, pack.digest));
+        }
+        output::print(&said)?;
+        Ok(Ending::Clean)
+    }
+}
+
+fn outside() -> Diagnostic {
+    Diagnostic::error("bad-trust-path", "the trust file lies outside the lock file's folder, where others do not have it")
+        .help("put it beside the lock file or in a folder below")
+}

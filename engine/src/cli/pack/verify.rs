@@ -1,0 +1,83 @@
+//! `redtag pack verify`: whether packs are whole, and who vouches for them.
+
+use super::super::ending::{Ending, Outcome, Stop};
+use super::super::output;
+use crate::diagnostic::Diagnostic;
+use crate::pack::Pack;
+use crate::trust::{self, Opened, TrustFile};
+use redtag_module_builder::{Caps, inspect};
+use std::path::PathBuf;
+
+/// Check that packs are whole: manifest, digests, what each module asks for, signature.
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    /// Pack folders or archives.
+    #[arg(required = true)]
+    packs: Vec<PathBuf>,
+    /// The signature of the pack; default: PACK.sig, where that is there.
+    #[arg(long, value_name = "FILE")]
+    signature: Option<PathBuf>,
+    /// Refuse packs without a signature of a key in this file (OpenSSH allowed signers).
+    #[arg(long, value_name = "FILE")]
+    trust: Option<PathBuf>,
+}
+
+impl Arguments {
+    /// Looks at every pack; what is wrong with any is told at the end.
+    pub fn run(&self) -> Outcome {
+        if self.signature.is_some() && self.packs.len() > 1 {
+            return Err(Stop::Words(anyhow::anyhow!("--signature is the signature of one pack: verify the packs one by one")));
+        }
+        let trust = self.trust.as_deref().map(TrustFile::read).transpose()?;
+        let mut complaints = Vec::new();
+        let mut said = String::new();
+        let mut ending = Ending::Clean;
+        for path in &self.packs {
+            let opened = trust::open(path, self.signature.as_deref(), trust.as_ref());
+            match opened.and_then(|opened| Ok((signed(&opened, self.signature.is_some(), trust.as_ref())?, opened))) {
+                Ok((signed, Opened { pack, .. })) => {
+                    let refused = refusals(&pack);
+                    if refused.is_empty() {
+                        said.push_str(&format!("{} is whole ({}), digest {}\n", pack.label(), path.display(), pack.digest()));
+                    } else {
+                        ending = Ending::ModuleFailed;
+                        refused
+                            .iter()
+                            .for_each(|line| said.push_str(&format!("{} ({}): {line}\n", pack.label(), path.display())));
+                    }
+                    said.push_str(&format!("  {signed}\n"));
+                }
+                Err(errors) => complaints.extend(errors),
+            }
+        }
+        output::print(&said)?;
+        if complaints.is_empty() { Ok(ending) } else { Err(complaints.into()) }
+    }
+}
+
+/// Who signed the pack, in words that promise no more than was checked.
+fn signed(opened: &Opened, named: bool, trust: Option<&TrustFile>) -> Result<String, Vec<Diagnostic>> {
+    if let Some(trust) = trust {
+        let vouched = opened.seal.vouched(trust)?;
+        return Ok(format!("signed by {}, key {}, trusted by {}", vouched.by, vouched.key, trust.name()));
+    }
+    match opened.seal.signed().map_err(|why| vec![why])? {
+        Some(signed) => Ok(format!("the signature fits, key {}; whose key it is, --trust FILE tells", signed.fingerprint())),
+        None if named => {
+            let message = "the signature named with --signature is not there";
+            Err(vec![Diagnostic::error("unsigned-pack", message).help("name the signature file of the pack")])
+        }
+        None => Ok("not signed".to_owned()),
+    }
+}
+
+/// The modules that would not be run, and why.
+fn refusals(pack: &Pack) -> Vec<String> {
+    let modules = pack.manifest().modules.iter();
+    let look = |entry: &redtag_schema::pack::ModuleEntry| {
+        let bytes = pack.file(entry.file.as_deref()?)?;
+        let refusal = inspect(bytes, &Caps::default()).err()?;
+        Some(format!("module `{}` would not be run: {refusal}", entry.name))
+    };
+    modules.filter_map(look).collect()
+}
