@@ -3,6 +3,7 @@
 use super::ending::Stop;
 use super::{Terminal, day};
 use crate::report::{Style, WIDTH};
+use crate::review::ResultCache;
 use crate::sandbox::{CacheChoice, Compiler, Sandbox, SandboxOptions};
 use anyhow::Context as _;
 use clap::ValueEnum;
@@ -33,15 +34,27 @@ pub struct PackOptions {
 /// How rule modules are run.
 #[derive(Debug, Clone, clap::Args)]
 pub struct SandboxChoices {
-    /// Compile rule modules afresh and keep nothing for the next run.
+    /// Compile and run all rule modules afresh and keep nothing for the next run.
     #[arg(long)]
     pub no_cache: bool,
 }
 
 impl SandboxChoices {
+    fn cache(&self) -> Option<PathBuf> {
+        if self.no_cache { None } else { cache_root() }
+    }
+
+    /// Where answers of modules are kept. Where no folder is to be had, nothing is kept, and the log says so.
+    pub fn results(&self) -> Option<ResultCache> {
+        let folder = self.cache()?.join("results");
+        ResultCache::open(&folder)
+            .inspect_err(|error| tracing::warn!("answers cannot be kept in {}: {error}", folder.display()))
+            .ok()
+    }
+
     /// The sandbox. Where no folder for compiled modules is to be had, nothing is kept, and the log says so.
     pub fn sandbox(&self) -> Result<Sandbox, Stop> {
-        let cache = if self.no_cache { None } else { cache_root() };
+        let cache = self.cache();
         let program =
             std::env::current_exe().context("the program cannot find itself, which it needs to compile modules safely")?;
         let cache = cache.map_or(CacheChoice::Off, |root| CacheChoice::Folder(root.join("modules")));
@@ -58,7 +71,7 @@ impl SandboxChoices {
     }
 }
 
-/// Names the folder for compiled modules.
+/// Names the folder for compiled modules and their answers.
 const CACHE: &str = "REDTAG_CACHE";
 
 /// The user's folder for what can be made again.

@@ -1,5 +1,6 @@
 //! The program: its commands, one file each, and what they share.
 
+mod base;
 mod common;
 mod compile_module;
 mod day;
@@ -7,6 +8,7 @@ mod ending;
 mod explain;
 mod files;
 mod format;
+mod git;
 mod guard;
 mod logging;
 mod output;
@@ -47,7 +49,7 @@ struct Program {
 const EXIT_CODES: &str = "\
 Exit codes:
   0  nothing to correct
-  1  corrections, or with --strict something unresolved
+  1  corrections, or with --strict something unresolved; with --base new ones only
   2  the input or the command is wrong
   3  a rule module failed, so some rules were not answered";
 

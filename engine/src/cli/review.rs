@@ -1,5 +1,6 @@
 //! `redtag review`: the main job.
 
+use super::base::{Base, Earlier};
 use super::common::{PackOptions, SandboxChoices, Units, style};
 use super::ending::{Ending, Outcome, Stop};
 use super::format::Format;
@@ -7,10 +8,10 @@ use super::shelf::Shelf;
 use super::{Terminal, day, files, output, projects};
 use crate::diagnostic::{Diagnostic, render_all};
 use crate::document::{Limits, ProjectDocument, project_format, read_project};
-use crate::pack::{Layers, rulebook};
+use crate::pack::{Layers, Pack, rulebook};
 use crate::progress;
-use crate::report::{Style, Totals as _};
-use crate::review::{Assignment, Library, ProjectSchema, review, together};
+use crate::report::{Material, RuleTexts, Style, Totals as _, rule_texts};
+use crate::review::{Assignment, Library, ProjectSchema, mark_known, review, together};
 use anyhow::Context as _;
 use clap::ValueEnum;
 use rayon::iter::{IntoParallelIterator as _, IntoParallelRefIterator as _, ParallelIterator as _};
@@ -34,6 +35,13 @@ pub struct Arguments {
     /// Count unresolved findings as corrections in the exit code.
     #[arg(long)]
     strict: bool,
+    /// The same, but only for projects that have come to this stage: what is not drawn yet may be open, what is built may not.
+    #[arg(long, value_enum, value_name = "STAGE", conflicts_with = "strict")]
+    strict_from: Option<StageName>,
+    /// Let only what is new decide the exit code: compare with the same files at a git revision, or with an earlier report in
+    /// JSON. What was there already stays in the report, marked.
+    #[arg(long, value_name = "REVISION-OR-FILE")]
+    base: Option<String>,
     /// The report's format.
     #[arg(long, value_enum, default_value = "text")]
     format: Format,
@@ -78,31 +86,58 @@ struct Prepared {
     document: ProjectDocument,
     layers: Layers,
     date_from: DateSource,
+    /// What it is compared with, by its name.
+    since: Option<(String, Earlier<Prepared>)>,
 }
+
+impl Prepared {
+    /// The packs it and its earlier state are held against.
+    fn packs(&self) -> Vec<Arc<Pack>> {
+        let mut packs = self.layers.packs().to_vec();
+        if let Some((_, Earlier::Project(earlier))) = &self.since {
+            packs.extend(earlier.packs());
+        }
+        packs
+    }
+}
+
+/// A project's review and what its rules are about, or what is wrong with its documents.
+type Reviewed = Result<(Review, RuleTexts), Vec<Diagnostic>>;
 
 impl Arguments {
     /// Reviews every file; those that cannot be used are told on standard error and the others reviewed all the same.
     pub fn run(&self, terminal: Terminal) -> Outcome {
         let files = files::named(&self.files)?;
         let shelf = Shelf::open(&self.packs)?;
-        let library = Library::new(self.sandbox.sandbox()?);
+        let base = self.base.as_ref().map(|name| Base::open(name, &files)).transpose()?;
+        let library = Library::new(self.sandbox.sandbox()?).keeping(self.sandbox.results());
         let workers = rayon::ThreadPoolBuilder::new().num_threads(self.jobs.map_or(0, usize::from)).build();
         let workers = workers.context("the system gives no threads to work with")?;
-        let results = workers.install(|| self.review_all(&files, &shelf, &library));
-        let (reviews, complaints) = parted(results);
+        let results = workers.install(|| self.review_all(&files, &shelf, base.as_ref(), &library));
+        let (reviewed, complaints) = parted(results);
         if !complaints.is_empty() {
             let _ = std::io::stderr().write_all(render_all(&complaints, terminal.complaints).as_bytes());
         }
         let wrong = if complaints.iter().any(Diagnostic::is_error) { Ending::Wrong } else { Ending::Clean };
-        if reviews.is_empty() {
+        if reviewed.is_empty() {
             return Ok(wrong);
         }
-        let reviews = together(reviews);
+        let (reviews, texts): (Vec<Review>, Vec<RuleTexts>) = reviewed.into_iter().unzip();
+        let (reviews, rules) = (together(reviews), texts.into_iter().flatten().collect());
         let ending = self.ending(&reviews).max(wrong);
-        match output::write(&self.format.render(&reviews, &self.style(terminal)), self.output.as_deref()) {
+        let root = std::env::current_dir().ok();
+        let style = self.style(terminal);
+        let material =
+            Material { reviews: &reviews, rules: &rules, style: &style, strict_from: self.strict_from(), root: root.as_deref() };
+        match output::write(&self.format.render(&material), self.output.as_deref()) {
             Ok(()) | Err(Stop::NobodyReads) => Ok(ending),
             Err(stop) => Err(stop),
         }
+    }
+
+    /// The stage from which on unresolved findings count like corrections.
+    fn strict_from(&self) -> Option<Stage> {
+        if self.strict { Some(Stage::Permit) } else { self.strict_from.map(Stage::from) }
     }
 
     fn style(&self, terminal: Terminal) -> Style {
@@ -110,47 +145,74 @@ impl Arguments {
         Style { system: self.units.into(), all: self.all, ..style(terminal, to_file) }
     }
 
-    fn review_all(&self, files: &[PathBuf], shelf: &Shelf, library: &Library) -> Vec<Result<Review, Vec<Diagnostic>>> {
+    fn review_all(&self, files: &[PathBuf], shelf: &Shelf, base: Option<&Base>, library: &Library) -> Vec<Reviewed> {
         let what = format!("reading {} project files", files.len());
         let read: Vec<_> =
             progress::during(&what, || files.par_iter().map(|file| read_project(file, &Limits::default())).collect());
-        let prepared: Vec<_> = files.iter().zip(read).map(|(file, document)| self.prepare(file, document?, shelf)).collect();
-        let packs = prepared.iter().flatten().flat_map(|one| one.layers.packs()).map(Arc::clone);
+        let prepare = |(file, document): (&PathBuf, Result<_, _>)| self.prepare(file, document?, shelf, base);
+        let prepared: Vec<_> = files.iter().zip(read).map(prepare).collect();
+        let packs = prepared.iter().flatten().flat_map(Prepared::packs);
         library.load_all(&packs.collect::<Vec<_>>());
         let review = || prepared.into_par_iter().map(|one| self.review(&one?, library)).collect();
         progress::during("reviewing", review)
     }
 
-    fn prepare(&self, file: &Path, document: ProjectDocument, shelf: &Shelf) -> Result<Prepared, Vec<Diagnostic>> {
+    fn prepare(
+        &self,
+        file: &Path,
+        document: ProjectDocument,
+        shelf: &Shelf,
+        base: Option<&Base>,
+    ) -> Result<Prepared, Vec<Diagnostic>> {
         let named = projects::packs(&document)?;
         let (date, date_from) = day::chosen(self.packs.as_of.as_deref(), document.project.application_date.as_deref());
         let layers = shelf.layers(named, Some(file), &date)?;
-        Ok(Prepared { document, layers, date_from })
+        let since = base.map(|base| {
+            let earlier = base.earlier(file, &document);
+            (base.name().to_owned(), earlier.ready(|earlier| self.prepare(file, earlier, shelf, None).ok()))
+        });
+        Ok(Prepared { document, layers, date_from, since })
     }
 
-    fn review(&self, one: &Prepared, library: &Library) -> Result<Review, Vec<Diagnostic>> {
+    fn review(&self, one: &Prepared, library: &Library) -> Reviewed {
         let schema = project_format().map_err(|complaint| vec![complaint])?.checker.schema();
         let rulebook = rulebook(&one.layers, library)?;
         let stage = self.stage.map(Stage::from).or(one.document.project.stage).unwrap_or(Stage::Permit);
         let assignment = Assignment { document: &one.document, rulebook: &rulebook, stage, date_from: one.date_from };
-        Ok(review(library, &ProjectSchema::new(schema), &assignment))
+        let mut review = review(library, &ProjectSchema::new(schema), &assignment);
+        if let Some((base, earlier)) = &one.since {
+            let before = match earlier {
+                Earlier::Nothing => Vec::new(),
+                Earlier::Same => review.findings.clone(),
+                Earlier::Project(earlier) => self.review(earlier, library).map_or_else(|_| Vec::new(), |(one, _)| one.findings),
+                Earlier::Findings(findings) => findings.clone(),
+            };
+            mark_known(&mut review, base, &before);
+        }
+        let texts = if self.format.tells_rules() { rule_texts(&review, &rulebook) } else { RuleTexts::new() };
+        Ok((review, texts))
     }
 
     fn ending(&self, reviews: &Reviews) -> Ending {
-        let tally = reviews.tally();
-        let open = self.strict && tally.of(Answer::Unresolved) > 0;
         if reviews.failed() > 0 {
             Ending::ModuleFailed
-        } else if open || tally.of(Answer::Correction) > 0 {
+        } else if reviews.reviews.iter().any(|review| self.stops(review)) {
             Ending::Corrections
         } else {
             Ending::Clean
         }
     }
+
+    /// Whether somebody has to do something about the project that was not to be done before.
+    fn stops(&self, review: &Review) -> bool {
+        let strict = self.strict_from().is_some_and(|from| review.stage >= from);
+        let counts = |outcome| outcome == Answer::Correction || strict && outcome == Answer::Unresolved;
+        review.findings.iter().any(|finding| !finding.known && counts(finding.outcome))
+    }
 }
 
 /// What was reviewed, and what is wrong with the rest, each complaint once: files often share their packs.
-fn parted(results: Vec<Result<Review, Vec<Diagnostic>>>) -> (Vec<Review>, Vec<Diagnostic>) {
+fn parted(results: Vec<Reviewed>) -> (Vec<(Review, RuleTexts)>, Vec<Diagnostic>) {
     let (mut reviews, mut complaints) = (Vec::new(), Vec::new());
     for result in results {
         match result {

@@ -16,8 +16,18 @@ impl Tally {
 
     /// `2 corrections, 1 unresolved, 3 advice; 14 comply, 9 do not apply`.
     pub fn words(&self) -> String {
-        let corrections = plural(self.of(Outcome::Correction), "correction", "corrections");
-        let unresolved = format!("{} unresolved", self.of(Outcome::Unresolved));
+        self.phrase(String::new(), String::new())
+    }
+
+    /// `3 corrections (2 of them known since main), 1 unresolved (0 of them known), 3 advice; 14 comply, 9 do not apply`.
+    pub fn words_since(&self, since: &str, known: &Self) -> String {
+        let of = |outcome, since: &str| format!(" ({} of them known{since})", known.of(outcome));
+        self.phrase(of(Outcome::Correction, &format!(" since {since}")), of(Outcome::Unresolved, ""))
+    }
+
+    fn phrase(&self, of_corrections: String, of_unresolved: String) -> String {
+        let corrections = plural(self.of(Outcome::Correction), "correction", "corrections") + &of_corrections;
+        let unresolved = format!("{} unresolved{of_unresolved}", self.of(Outcome::Unresolved));
         let advice = format!("{} advice", self.of(Outcome::Advice));
         let comply = plural(self.of(Outcome::Complies), "complies", "comply");
         let idle = plural(self.of(Outcome::NotApplicable), "does not apply", "do not apply");
@@ -36,6 +46,24 @@ pub trait Totals {
     fn tally(&self) -> Tally;
     /// How many modules failed.
     fn failed(&self) -> usize;
+    /// What they were compared with, and how many findings of each outcome were there already.
+    fn known(&self) -> Option<(&str, Tally)>;
+    /// All of it in words.
+    fn words(&self) -> String {
+        let tally = self.tally();
+        self.known().map_or_else(|| tally.words(), |(since, known)| tally.words_since(since, &known))
+    }
+}
+
+fn known<'r>(reviews: impl Iterator<Item = &'r Review>) -> Option<(&'r str, Tally)> {
+    let (mut since, mut tally) = (None, Tally::default());
+    for review in reviews {
+        since = since.or(review.since.as_deref());
+        for finding in review.findings.iter().filter(|finding| finding.known) {
+            *tally.0.entry(finding.outcome).or_default() += 1;
+        }
+    }
+    Some((since?, tally))
 }
 
 impl Totals for Review {
@@ -45,6 +73,10 @@ impl Totals for Review {
 
     fn failed(&self) -> usize {
         self.failures.len()
+    }
+
+    fn known(&self) -> Option<(&str, Tally)> {
+        known(std::iter::once(self))
     }
 }
 
@@ -60,6 +92,10 @@ impl Totals for Reviews {
     fn failed(&self) -> usize {
         self.reviews.iter().map(Totals::failed).sum()
     }
+
+    fn known(&self) -> Option<(&str, Tally)> {
+        known(self.reviews.iter())
+    }
 }
 
 #[cfg(test)]
@@ -70,5 +106,10 @@ mod tests {
     fn counts_read_as_english() {
         let some = Tally(BTreeMap::from([(Outcome::Correction, 1), (Outcome::Complies, 2), (Outcome::NotApplicable, 1)]));
         assert_eq!(some.words(), "1 correction, 0 unresolved, 0 advice; 2 comply, 1 does not apply");
+        let words = some.words_since("main", &Tally(BTreeMap::from([(Outcome::Correction, 1)])));
+        assert!(
+            words.starts_with("1 correction (1 of them known since main), 0 unresolved (0 of them known), 0 advice;"),
+            "{words}"
+        );
     }
 }

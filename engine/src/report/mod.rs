@@ -4,19 +4,26 @@ mod citations;
 mod clean;
 mod count;
 pub mod explain;
+pub mod github;
+pub mod gitlab;
 mod ink;
 pub mod json;
+pub mod junit;
+pub mod markdown;
+mod material;
 pub mod pack;
 mod page;
 pub mod proof;
 pub mod rulebook;
 #[cfg(test)]
 mod sample;
+pub mod sarif;
 pub mod text;
 mod words;
 
 pub use clean::clean;
 pub use count::{Tally, Totals};
+pub use material::{Material, RuleText, RuleTexts, rule_texts};
 pub use words::Speaker;
 
 use redtag_schema::quantity::System;

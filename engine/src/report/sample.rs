@@ -1,7 +1,37 @@
 //! Reviews to try the formats on. Invented throughout.
 
+use super::{Material, RuleText, RuleTexts, Style};
+use redtag_schema::contract::{Level, Stage};
 use redtag_schema::review::Reviews;
 use serde_json::json;
+
+/// What a format makes of the sample.
+pub fn with_material(strict: bool, render: impl Fn(&Material) -> String) -> String {
+    with_changed(strict, render, |_| ())
+}
+
+/// What a format makes of the sample with a change.
+pub fn with_changed(strict: bool, render: impl Fn(&Material) -> String, change: impl FnOnce(&mut Reviews)) -> String {
+    let mut reviews = reviews();
+    change(&mut reviews);
+    let text = |id: &str| RuleText {
+        title: format!("{id} in one line"),
+        purpose: "What is **required**, and why.\n\nHow it is `measured`:\n\n- once\n- twice\n".to_owned(),
+        printed: "IRC 2021 G2407.5".to_owned(),
+        level: Level::Required,
+        module: id.split('/').next().unwrap_or_default().to_owned(),
+        pack: "model-residential".to_owned(),
+    };
+    let findings = reviews.reviews.iter().flat_map(|review| &review.findings);
+    let rules: RuleTexts = findings.map(|finding| (finding.rule.clone(), text(&finding.rule))).collect();
+    render(&Material {
+        reviews: &reviews,
+        rules: &rules,
+        style: &Style::default(),
+        strict_from: strict.then_some(Stage::Permit),
+        root: None,
+    })
+}
 
 /// One project with a finding of each outcome and a failed module.
 pub fn reviews() -> Reviews {

@@ -1,5 +1,6 @@
 //! The rule modules of a run: each loaded once and asked once what it holds, whatever the number of projects and packs.
 
+use super::result_cache::ResultCache;
 use crate::pack::{Describe, Pack, read_description};
 use crate::progress;
 use crate::sandbox::{LoadedModule, ModuleFailure, Sandbox};
@@ -13,6 +14,7 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 /// Loads modules and keeps them.
 pub struct Library {
     sandbox: Sandbox,
+    results: Option<ResultCache>,
     shelf: Mutex<BTreeMap<String, Arc<OnceLock<Loading>>>>,
 }
 
@@ -42,7 +44,18 @@ impl From<ModuleFailure> for Refused {
 impl Library {
     /// An empty library.
     pub fn new(sandbox: Sandbox) -> Self {
-        Self { sandbox, shelf: Mutex::default() }
+        Self { sandbox, results: None, shelf: Mutex::default() }
+    }
+
+    /// The same, with answers kept for the next run and looked up before a module is run.
+    #[must_use]
+    pub fn keeping(self, results: Option<ResultCache>) -> Self {
+        Self { results, ..self }
+    }
+
+    /// Where answers are kept.
+    pub(super) fn results(&self) -> Option<&ResultCache> {
+        self.results.as_ref()
     }
 
     /// Loads every module of the packs, several at once. Failures are kept and told to whoever asks for the module.

@@ -1,18 +1,24 @@
 //! A project held against a rulebook: which modules are asked, what they are asked, what their answers are worth.
 
 mod answer;
+mod baseline;
 mod cases;
 mod cautions;
 mod gather;
 mod library;
+mod result_cache;
 mod schedule;
 mod settle;
+mod variances;
 mod wanted;
 
 pub use answer::BadAnswer;
+pub use baseline::mark_known;
 pub use cases::{CaseRunner, Proof};
 pub use cautions::NOTICE;
 pub use library::{Library, Loaded};
+pub use result_cache::ResultCache;
+pub use variances::RULE as VARIANCE_RULE;
 pub use wanted::{ProjectSchema, Wanted};
 
 use crate::document::ProjectDocument;
@@ -58,6 +64,7 @@ pub fn review_in_order(library: &Library, schema: &ProjectSchema, assignment: &A
             Err(failure) => failures.push(failure),
         }
     }
+    variances::apply(&mut findings, assignment, schema, &failures);
     settle::sort(&mut findings);
     failures.sort_by(|left, right| (&left.module, &left.pack).cmp(&(&right.module, &right.pack)));
     let notes = document.notes.iter().chain(&rulebook.notes).map(|note| note.one_line()).collect();
@@ -68,6 +75,7 @@ pub fn review_in_order(library: &Library, schema: &ProjectSchema, assignment: &A
         date: rulebook.date.clone(),
         date_from,
         packs: rulebook.packs.clone(),
+        since: None,
         counts: settle::count(&findings),
         findings,
         failures,

@@ -4,8 +4,9 @@ use super::Assignment;
 use super::answer;
 use super::gather;
 use super::library::Library;
-use crate::pack::{RuleEntry, Rulebook};
-use crate::sandbox::{Level, LogLine};
+use super::result_cache::{Kept, ResultCache};
+use crate::pack::{ModuleUsed, RuleEntry, Rulebook};
+use crate::sandbox::{Level, LogLine, Reviewed};
 use rayon::iter::{IntoParallelRefIterator as _, ParallelIterator as _};
 use redtag_schema::contract::{Finding, RuleInForce, Stage};
 use redtag_schema::review::Failure;
@@ -57,17 +58,40 @@ pub fn ask(library: &Library, assignment: &Assignment, modules: &[usize]) -> Vec
 impl Call<'_> {
     /// Calls the module and holds its answer against the contract.
     pub fn make(&self, library: &Library) -> Asked {
-        let used = &self.rulebook.modules[self.module];
+        let used = self.used();
         let _module = tracing::info_span!("module", name = used.name, rules = self.rules.len()).entered();
+        let question = self.question().map_err(|error| self.failure("internal", error.to_string()))?;
+        let key = library.results().map(|cache| (cache, ResultCache::key(&self.used().sha256, &question)));
+        if let Some(kept) = key.as_ref().and_then(|(cache, key)| cache.get(key)) {
+            pass_on(&kept.log);
+            return self.believe(&kept.answer);
+        }
+        let Reviewed { answer, log, .. } = self.run(library, &question)?;
+        pass_on(&log);
+        let findings = self.believe(&answer)?;
+        if let Some((cache, key)) = key {
+            cache.put(&key, &Kept { answer, log });
+        }
+        Ok(findings)
+    }
+
+    fn used(&self) -> &ModuleUsed {
+        &self.rulebook.modules[self.module]
+    }
+
+    fn run(&self, library: &Library, question: &str) -> Result<Reviewed, Failure> {
+        let used = self.used();
         let Some(loaded) = library.loaded(&used.sha256) else {
             return Err(self.failure("internal", format!("module `{}` was described but is no longer loaded", used.name)));
         };
-        let question = self.question().map_err(|error| self.failure("internal", error.to_string()))?;
-        let reviewed = loaded.module.review(&question).map_err(|failure| self.failure(failure.kind(), failure.to_string()))?;
-        pass_on(&reviewed.log);
+        loaded.module.review(question).map_err(|failure| self.failure(failure.kind(), failure.to_string()))
+    }
+
+    /// The answer held against the contract, kept or fresh: whether it is sound depends on all of the project.
+    fn believe(&self, answer: &str) -> Asked {
         let ids: BTreeSet<&str> = self.rules.keys().map(String::as_str).collect();
-        answer::read(&reviewed.answer, &ids, self.project)
-            .map_err(|bad| self.failure("bad-answer", format!("module `{}` is not believed: {bad}", used.name)))
+        let disbelieved = |bad| self.failure("bad-answer", format!("module `{}` is not believed: {bad}", self.used().name));
+        answer::read(answer, &ids, self.project).map_err(disbelieved)
     }
 
     fn question(&self) -> serde_json::Result<String> {
@@ -77,7 +101,7 @@ impl Call<'_> {
     }
 
     fn failure(&self, kind: &str, message: String) -> Failure {
-        let used = &self.rulebook.modules[self.module];
+        let used = self.used();
         Failure {
             module: used.name.clone(),
             pack: self.rulebook.packs.get(used.pack).map(|pack| format!("{} {}", pack.name, pack.version)).unwrap_or_default(),

@@ -31,11 +31,12 @@ pub fn settle(finding: Finding, rule: &RuleEntry, assignment: &Assignment, schem
         marks: finding.marks,
         related: finding.related,
         variance: None,
+        known: false,
     }
 }
 
 /// Where a value stands from its first character to its last; the nearest one around it where it is not written.
-fn whole(assignment: &Assignment, pointer: &str) -> Place {
+pub fn whole(assignment: &Assignment, pointer: &str) -> Place {
     let spans = &assignment.document.spans;
     place(assignment, spans.value(pointer).unwrap_or_else(|| spans.nearest(pointer)))
 }
@@ -46,7 +47,8 @@ fn place(assignment: &Assignment, range: Range<usize>) -> Place {
     Place { line: start.line, column: start.column, end_line: end.line, end_column: end.column }
 }
 
-fn fact(missing: Missing, assignment: &Assignment, schema: &ProjectSchema) -> MissingFact {
+/// A missing fact with what the project's schema says of it.
+pub fn fact(missing: Missing, assignment: &Assignment, schema: &ProjectSchema) -> MissingFact {
     let wanted = schema.wanted(&missing.pointer, &assignment.document.canonical);
     MissingFact {
         place: place(assignment, assignment.document.spans.nearest(&missing.pointer)),
@@ -63,10 +65,10 @@ fn citations(rule: &RuleEntry, sections: &[String]) -> Vec<Citation> {
     if some.is_empty() { all.cloned().collect() } else { some }
 }
 
-/// Worst first, then by rule, then by subject in the order of the document.
+/// Worst first, new before known, then by rule, then by subject in the order of the document.
 pub fn sort(findings: &mut [ReviewedFinding]) {
     let order = |left: &ReviewedFinding, right: &ReviewedFinding| {
-        let rule = (left.outcome, &left.rule).cmp(&(right.outcome, &right.rule));
+        let rule = (left.outcome, left.known, &left.rule).cmp(&(right.outcome, right.known, &right.rule));
         rule.then_with(|| by_pointer(&left.subject.pointer, &right.subject.pointer))
             .then_with(|| left.message.cmp(&right.message))
     };

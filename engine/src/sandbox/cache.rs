@@ -123,8 +123,9 @@ fn hex(hasher: Sha256) -> String {
     hasher.finalize().iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
+/// Makes a folder only this user may enter, or sees to it that one is.
 #[cfg(unix)]
-fn make_private(folder: &Path) -> io::Result<()> {
+pub(crate) fn make_private(folder: &Path) -> io::Result<()> {
     use std::os::unix::fs::{DirBuilderExt, MetadataExt, PermissionsExt};
     fs::DirBuilder::new().recursive(true).mode(0o700).create(folder)?;
     // Whoever owns a file made now is this user.
@@ -135,8 +136,9 @@ fn make_private(folder: &Path) -> io::Result<()> {
     fs::set_permissions(folder, fs::Permissions::from_mode(0o700))
 }
 
+/// Makes a folder.
 #[cfg(not(unix))]
-fn make_private(folder: &Path) -> io::Result<()> {
+pub(crate) fn make_private(folder: &Path) -> io::Result<()> {
     // The per-user folders of other systems are private already.
     fs::create_dir_all(folder)
 }

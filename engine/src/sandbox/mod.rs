@@ -21,6 +21,7 @@ mod ticker;
 mod trusted;
 mod words;
 
+pub(crate) use cache::make_private;
 pub use call::{LoadedModule, Reviewed};
 pub use failure::{CompileExcess, ModuleFailure};
 pub use limits::{CompileLimits, Limits};

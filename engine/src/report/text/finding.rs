@@ -36,6 +36,9 @@ pub fn show(page: &mut Page, review: &Review, finding: &ReviewedFinding, style: 
     if asks(finding.outcome) {
         cures(page, &finding.remedies, &mut speaker);
     }
+    if let (true, Some(since)) = (finding.known, &review.since) {
+        detail(page, "known", &format!("since {since}"));
+    }
     detail(page, "variance", finding.variance.as_deref().unwrap_or_default());
     detail(page, "set by", &finding.because.join("; "));
     detail(page, "see", &citations::all(&finding.citations));

@@ -21,7 +21,7 @@ pub fn render(reviews: &Reviews, style: &Style) -> String {
         page.blank();
     }
     if reviews.reviews.len() > 1 {
-        let words = format!("{}: {}", plural(reviews.reviews.len(), "project", "projects"), reviews.tally().words());
+        let words = format!("{}: {}", plural(reviews.reviews.len(), "project", "projects"), reviews.words());
         page.entry(0, Lead::new(&[(Ink::Strong, "all together  ")]), &words, 14);
         page.blank();
     }
@@ -80,7 +80,7 @@ fn total(page: &mut Page, review: &Review) {
         tally if tally.of(Outcome::Unresolved) > 0 => outcome_ink(Outcome::Unresolved),
         _ => Ink::Strong,
     };
-    let mut words = review.tally().words();
+    let mut words = review.words();
     if !review.failures.is_empty() {
         words = format!("incomplete, {}: {words}", plural(review.failed(), "module failed", "modules failed"));
     }
