@@ -1,6 +1,8 @@
 //! The whole way from a rule crate outside this workspace to a pack: compiled, made a component, looked at, digested, sealed.
 
-use redtag_module_builder::{BuildError, Caps, Limits, Options, build_components, build_pack, digest, inspect, open, seal};
+use redtag_module_builder::{
+    BuildError, Caps, Limits, Options, Refusal, build_components, build_pack, digest, inspect, open, seal,
+};
 use serde_json::json;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -9,9 +11,9 @@ fn echo() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/guests/echo")
 }
 
-/// One folder for all tests and runs, beside the tests' own, so that the library is compiled once.
+/// The folder the base pack is built in: where the standard library is built from source, it is there already.
 fn options() -> Options {
-    Options::new(Path::new(env!("CARGO_TARGET_TMPDIR")).join("guest-wasm"))
+    Options::new(Path::new(env!("CARGO_TARGET_TMPDIR")).with_file_name("guest-wasm"))
 }
 
 #[test]
@@ -129,12 +131,11 @@ fn a_crate_that_does_not_compile_gives_the_compilers_words() {
     let error = build_components(&[home.path().to_owned()], &options()).expect_err("refused");
     assert!(error.to_string().contains("error[E0308]: mismatched types"), "{error}");
     assert!(error.log().is_some_and(|log| log.contains("src/lib.rs:1:25")), "{:?}", error.log());
-    // It compiles, but is no rule module.
+    // It compiles, but keeps no contract.
     fs::write(home.path().join("src/lib.rs"), "pub fn review() -> u8 { 1 }\n").expect("written");
-    let error = build_components(&[home.path().to_owned()], &options());
-    if let Ok(components) = error {
-        assert!(inspect(&components[0], &Caps::default()).is_err());
-    }
+    let components = build_components(&[home.path().to_owned()], &options()).expect("built");
+    let refusal = inspect(&components[0], &Caps::default()).expect_err("refused");
+    assert!(matches!(refusal, Refusal::NoContract { .. }), "{refusal}");
 }
 
 #[test]
