@@ -8,7 +8,7 @@ git rev-parse --verify --quiet HEAD >/dev/null || base=
 set -f
 IFS='
 '
-files=$(git diff --cached --name-only --diff-filter=ACMR -- 'projects/*.json')
+files=$(git -c core.quotePath=false diff --cached --name-only --diff-filter=ACMR -- 'projects/*.json')
 [ -n "$files" ] || exit 0
 # One file on each line, so that names may hold blanks.
-exec redtag review ${base:+--base "$base"} $files
+exec redtag review ${base:+--base="$base"} $files
