@@ -2,6 +2,7 @@
 //! WebAssembly; this crate knows none of them.
 
 pub mod cli;
+pub mod compare;
 pub mod diagnostic;
 pub mod document;
 pub mod pack;

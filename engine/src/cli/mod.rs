@@ -2,6 +2,7 @@
 
 mod base;
 mod common;
+mod compare;
 mod compile_module;
 mod day;
 mod ending;
@@ -81,6 +82,8 @@ enum Command {
     Rulebook(rulebook::Arguments),
     /// Explain one rule: purpose, citations, parameters, cases.
     Explain(explain::Arguments),
+    /// Compare two rulebooks, alone or over project files.
+    Compare(compare::Arguments),
     /// Run the cases of a pack.
     Prove(prove::Arguments),
     /// Build, seal, sign, verify, lock and show packs.
@@ -137,6 +140,7 @@ impl Command {
             Self::Review(arguments) => arguments.run(terminal),
             Self::Rulebook(arguments) => arguments.run(terminal),
             Self::Explain(arguments) => arguments.run(terminal),
+            Self::Compare(arguments) => arguments.run(terminal),
             Self::Prove(arguments) => arguments.run(terminal),
             Self::Pack(command) => command.run(terminal),
             Self::Schema(arguments) => arguments.run(),

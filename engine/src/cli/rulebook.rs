@@ -1,6 +1,6 @@
 //! `redtag rulebook`: what is in force.
 
-use super::common::{PackOptions, SandboxChoices, TextOrJson, json, style};
+use super::common::{PackOptions, SandboxChoices, json, style};
 use super::ending::{Ending, Outcome, Stop};
 use super::shelf::Shelf;
 use super::{Terminal, day, output, projects};
@@ -14,12 +14,22 @@ use std::path::{Path, PathBuf};
 pub struct Arguments {
     #[command(flatten)]
     place: Place,
-    /// For people or for programs.
+    /// For people, for programs, or as a book to browse and print.
     #[arg(long, value_enum, default_value = "text")]
-    format: TextOrJson,
+    format: Format,
     /// Write to this file instead of standard output.
     #[arg(long, value_name = "FILE")]
     output: Option<PathBuf>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum Format {
+    /// For people.
+    Text,
+    /// For programs.
+    Json,
+    /// One HTML file that needs nothing else.
+    Html,
 }
 
 /// Which rulebook: that of a project, or of packs alone.
@@ -68,8 +78,9 @@ impl Arguments {
     pub fn run(&self, terminal: Terminal) -> Outcome {
         let Found { rulebook, .. } = self.place.find()?;
         let text = match self.format {
-            TextOrJson::Text => report::rulebook::render(&rulebook, &style(terminal, self.output.is_some())),
-            TextOrJson::Json => json(&rulebook)?,
+            Format::Text => report::rulebook::render(&rulebook, &style(terminal, self.output.is_some())),
+            Format::Json => json(&rulebook)?,
+            Format::Html => report::rulebook_html::render(&rulebook),
         };
         output::write(&text, self.output.as_deref())?;
         Ok(ending(&rulebook))

@@ -3,8 +3,10 @@
 use super::common::json;
 use super::ending::{Ending, Outcome};
 use super::output;
+use crate::compare::Comparison;
 use clap::ValueEnum;
 use redtag_schema::published;
+use schemars::schema_for;
 
 /// Print a published JSON Schema.
 #[derive(Debug, clap::Args)]
@@ -28,6 +30,8 @@ enum Document {
     Findings,
     /// What `redtag review --format json` prints.
     Review,
+    /// What `redtag compare --format json` prints.
+    Comparison,
     /// What a rule module says of itself.
     Description,
 }
@@ -41,6 +45,7 @@ impl Document {
             Self::Request => "request",
             Self::Findings => "findings",
             Self::Review => "review",
+            Self::Comparison => "comparison",
             Self::Description => "description",
         }
     }
@@ -49,7 +54,12 @@ impl Document {
 impl Arguments {
     /// Prints the schema.
     pub fn run(&self) -> Outcome {
-        output::print(&json(&published::schema(self.document.name()))?)?;
+        let schema = match self.document {
+            // What only this program writes is described beside the program.
+            Document::Comparison => Some(schema_for!(Comparison).to_value()),
+            document => published::schema(document.name()),
+        };
+        output::print(&json(&schema)?)?;
         Ok(Ending::Clean)
     }
 }

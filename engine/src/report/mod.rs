@@ -2,6 +2,7 @@
 
 mod citations;
 mod clean;
+pub mod comparison;
 mod count;
 pub mod explain;
 pub mod github;
@@ -15,6 +16,7 @@ pub mod pack;
 mod page;
 pub mod proof;
 pub mod rulebook;
+pub mod rulebook_html;
 #[cfg(test)]
 mod sample;
 pub mod sarif;

@@ -72,6 +72,11 @@ pub fn printed(rule: &RuleEntry) -> Vec<String> {
     lines
 }
 
+/// Where the rule is printed, in a line.
+pub fn citations(rule: &RuleEntry) -> String {
+    citations::all(rule.citations.iter().map(|one| &one.value))
+}
+
 /// What a breach comes to.
 pub fn level(rule: &RuleEntry) -> &'static str {
     match rule.level.value {

@@ -1,0 +1,50 @@
+//! What two rulebooks say otherwise about their rules.
+
+use super::{Difference, Said};
+use crate::pack::{Author, RuleEntry, Rulebook};
+use crate::report::rulebook::{citations, level, standing};
+use std::collections::BTreeSet;
+
+/// Everything the two books say otherwise.
+pub(super) fn differences(from: &Rulebook, to: &Rulebook) -> Vec<Difference> {
+    let ids = from.rules.iter().chain(&to.rules).map(|rule| rule.description.id.as_str());
+    ids.collect::<BTreeSet<_>>().into_iter().flat_map(|id| rule(id, from.rule(id), to.rule(id))).collect()
+}
+
+fn rule(id: &str, from: Option<&RuleEntry>, to: Option<&RuleEntry>) -> Vec<Difference> {
+    let (sayings_from, sayings_to) = (sayings(from), sayings(to));
+    let names = sayings_to.iter().chain(&sayings_from).map(|(what, _)| what.clone());
+    let mut told = BTreeSet::new();
+    let names = names.filter(|what| told.insert(what.clone()));
+    let of = |sayings: &[(String, Said)], what: &str| sayings.iter().find(|(name, _)| name == what).map(|(_, said)| said.clone());
+    let pair =
+        |what: String| Difference { rule: id.to_owned(), from: of(&sayings_from, &what), to: of(&sayings_to, &what), what };
+    let differs = |one: &Difference| one.from.as_ref().map(|said| &said.value) != one.to.as_ref().map(|said| &said.value);
+    // A rule that only one book has is told once, not parameter by parameter.
+    let whole = |one: &Difference| (from.is_some() && to.is_some()) || one.what == IN_FORCE;
+    names.map(pair).filter(differs).filter(whole).collect()
+}
+
+const IN_FORCE: &str = "in force";
+
+/// Everything a book says about a rule, each thing with its author.
+fn sayings(rule: Option<&RuleEntry>) -> Vec<(String, Said)> {
+    let Some(rule) = rule else { return Vec::new() };
+    let mut out = vec![
+        (IN_FORCE.to_owned(), said(standing(rule), &rule.state.author)),
+        ("level".to_owned(), said(level(rule).to_owned(), &rule.level.author)),
+    ];
+    out.extend(rule.parameters.iter().map(|one| (one.name.clone(), said(one.written.clone(), &one.author))));
+    if let Some(first) = rule.citations.first() {
+        // Where packs add to a list, the last of them is the one to ask.
+        let author = rule.citations.last().map_or(&first.author, |last| &last.author);
+        out.push(("citations".to_owned(), said(citations(rule), author)));
+    }
+    let barred = rule.no_variance.as_ref().map_or((&rule.shipped_by, "may be granted"), |author| (author, "none is granted"));
+    out.push(("variances".to_owned(), said(barred.1.to_owned(), barred.0)));
+    out
+}
+
+fn said(value: String, author: &Author) -> Said {
+    Said { value, by: author.to_string(), pack: author.pack.clone(), ordinance: author.ordinance.clone() }
+}
