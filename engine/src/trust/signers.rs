@@ -161,9 +161,10 @@ fn signer(line: &str, number: usize) -> Result<Signer, String> {
     let (principals, rest) = field(line)?;
     let (key, options) = match key(rest) {
         Ok(key) => (key, ""),
-        Err(_) => {
+        Err(as_key) => {
             let (options, rest) = field(rest)?;
-            (key(rest)?, options)
+            // Where nothing follows that could be a key after options, what stood there was to be the key.
+            (key(rest).map_err(|error| if error == NO_KEY { as_key } else { error })?, options)
         }
     };
     let mut signer = Signer {
@@ -181,9 +182,11 @@ fn signer(line: &str, number: usize) -> Result<Signer, String> {
     Ok(signer)
 }
 
+const NO_KEY: &str = "this line has no key";
+
 fn key(text: &str) -> Result<PublicKey, String> {
     let mut words = text.split_whitespace();
-    let (Some(kind), Some(key)) = (words.next(), words.next()) else { return Err("this line has no key".to_owned()) };
+    let (Some(kind), Some(key)) = (words.next(), words.next()) else { return Err(NO_KEY.to_owned()) };
     PublicKey::from_openssh(&format!("{kind} {key}")).map_err(|error| format!("the key of this line cannot be read: {error}"))
 }
 

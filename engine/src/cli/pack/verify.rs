@@ -6,7 +6,7 @@ use crate::diagnostic::Diagnostic;
 use crate::pack::Pack;
 use crate::trust::{self, Opened, TrustFile};
 use redtag_module_builder::{Caps, inspect};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Check that packs are whole: manifest, digests, what each module asks for, signature.
 #[derive(Debug, clap::Args)]
@@ -29,29 +29,31 @@ impl Arguments {
             return Err(Stop::Words(anyhow::anyhow!("--signature is the signature of one pack: verify the packs one by one")));
         }
         let trust = self.trust.as_deref().map(TrustFile::read).transpose()?;
-        let mut complaints = Vec::new();
-        let mut said = String::new();
-        let mut ending = Ending::Clean;
+        let (mut said, mut complaints, mut ending) = (String::new(), Vec::new(), Ending::Clean);
         for path in &self.packs {
-            let opened = trust::open(path, self.signature.as_deref(), trust.as_ref());
-            match opened.and_then(|opened| Ok((signed(&opened, self.signature.is_some(), trust.as_ref())?, opened))) {
-                Ok((signed, Opened { pack, .. })) => {
-                    let refused = refusals(&pack);
-                    if refused.is_empty() {
-                        said.push_str(&format!("{} is whole ({}), digest {}\n", pack.label(), path.display(), pack.digest()));
-                    } else {
-                        ending = Ending::ModuleFailed;
-                        refused
-                            .iter()
-                            .for_each(|line| said.push_str(&format!("{} ({}): {line}\n", pack.label(), path.display())));
-                    }
-                    said.push_str(&format!("  {signed}\n"));
+            match self.look_at(path, trust.as_ref()) {
+                Ok((words, worst)) => {
+                    said.push_str(&words);
+                    ending = ending.max(worst);
                 }
                 Err(errors) => complaints.extend(errors),
             }
         }
         output::print(&said)?;
         if complaints.is_empty() { Ok(ending) } else { Err(complaints.into()) }
+    }
+
+    fn look_at(&self, path: &Path, trust: Option<&TrustFile>) -> Result<(String, Ending), Vec<Diagnostic>> {
+        let opened = trust::open(path, self.signature.as_deref(), trust)?;
+        let signed = signed(&opened, self.signature.is_some(), trust)?;
+        let pack = &opened.pack;
+        let refused = refusals(pack);
+        if refused.is_empty() {
+            let words = format!("{} is whole ({}), digest {}\n  {signed}\n", pack.label(), path.display(), pack.digest());
+            return Ok((words, Ending::Clean));
+        }
+        let lines = refused.iter().map(|line| format!("{} ({}): {line}\n", pack.label(), path.display()));
+        Ok((lines.collect::<String>() + &format!("  {signed}\n"), Ending::ModuleFailed))
     }
 }
 
