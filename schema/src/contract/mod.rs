@@ -5,11 +5,13 @@
 
 mod answer;
 mod description;
+mod part;
 mod request;
 mod text;
 
 pub use answer::{Answer, Finding, Mark, Missing, Outcome, Point3, Remedy, Shape, Step, Subject};
 pub use description::{Citation, Description, Level, ParameterDescription, ParameterKind, RuleDescription, Standing};
+pub use part::{IntoPart, Part};
 pub use request::{Request, RuleInForce, Stage};
 pub use text::{Measure, Text};
 

@@ -48,6 +48,11 @@ pub trait Read: Sized {
     /// # Errors
     /// When the value has another shape.
     fn read(value: Value) -> Result<Self, ReadError>;
+
+    /// Whether it tells anything. A word of a later version tells no more than a field left out.
+    fn is_said(&self) -> bool {
+        true
+    }
 }
 
 /// The fields of a record.
@@ -58,9 +63,14 @@ pub fn object(value: Value) -> Result<Map<String, Value>, ReadError> {
     }
 }
 
-/// A field that may be missing; `null` is missing too.
+/// A field that may be missing; `null` is missing too, and so is a word of a later version: what a rule needs and cannot
+/// read must make it `unresolved`, never pass. Lists keep such words, since the others in them still count.
 #[inline(never)]
 pub fn optional<T: Read>(map: &mut Map<String, Value>, name: &str) -> Result<Option<T>, ReadError> {
+    Ok(field(map, name)?.filter(T::is_said))
+}
+
+fn field<T: Read>(map: &mut Map<String, Value>, name: &str) -> Result<Option<T>, ReadError> {
     match map.get_mut(name).map(Value::take) {
         None | Some(Value::Null) => Ok(None),
         Some(value) => T::read(value).map(Some).map_err(|error| error.below(name)),
@@ -70,7 +80,7 @@ pub fn optional<T: Read>(map: &mut Map<String, Value>, name: &str) -> Result<Opt
 /// A field that must be there.
 #[inline(never)]
 pub fn required<T: Read>(map: &mut Map<String, Value>, name: &str) -> Result<T, ReadError> {
-    optional(map, name)?.ok_or_else(|| ReadError { pointer: String::new(), message: format!("the field `{name}` is missing") })
+    field(map, name)?.ok_or_else(|| ReadError { pointer: String::new(), message: format!("the field `{name}` is missing") })
 }
 
 /// The word of a closed set.

@@ -3,7 +3,7 @@
 //! Written once here, so that no field can break the rules of the document: everything but ids and kinds may be left out
 //! (and then rules say `unresolved`), names are snake_case, words are kebab-case, ids and references say in the JSON Schema
 //! what they identify and refer to, a misspelt field is refused by the JSON Schema, and a rule module built years ago still
-//! reads a project that has fields and words it does not know.
+//! reads a project that has fields and words it does not know: to it they are not said.
 
 /// A record: `Name("class"): Kind { field: Type => "class referred to", like "example"; }`.
 ///
@@ -95,16 +95,26 @@ macro_rules! words {
             }
         }
 
-        /// The word in a sentence, without hyphens.
         impl crate::project::Read for $name {
             fn read(value: serde_json::Value) -> Result<Self, crate::project::ReadError> {
                 let said = crate::project::read::word(value)?;
                 Ok(Self::ALL.iter().find(|known| known.word() == said).copied().unwrap_or(Self::Unrecognised))
             }
+
+            fn is_said(&self) -> bool {
+                *self != Self::Unrecognised
+            }
         }
 
         read_by_value!($name);
 
+        impl crate::contract::IntoPart for $name {
+            fn part(&self) -> crate::contract::Part {
+                crate::contract::Part::Words(self.to_string())
+            }
+        }
+
+        /// The word in a sentence, without hyphens.
         impl std::fmt::Display for $name {
             fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
                 f.write_str(&self.word().replace('-', " "))

@@ -14,6 +14,17 @@ fn a_project_of_a_later_version_still_reads() {
 }
 
 #[test]
+fn a_word_of_a_later_version_is_not_said() {
+    let later =
+        json!({"id": "d", "kind": "wind-catcher", "material": "graphene", "dampers": ["iris", "manual"], "serves": "upper"});
+    let duct: Duct = serde_json::from_value(later).unwrap();
+    assert_eq!((duct.kind, duct.material, duct.serves), (DuctKind::Unrecognised, None, Some(ServedLevel::Upper)));
+    assert_eq!(duct.dampers, Some(vec![DamperKind::Unrecognised, DamperKind::Manual]), "what a list tells still counts");
+    let nothing: Duct = serde_json::from_value(json!({"id": "d", "kind": "supply", "material": null})).unwrap();
+    assert_eq!(nothing.material, None);
+}
+
+#[test]
 fn what_is_not_said_is_not_written() {
     let space = Space { id: "a".into(), kind: SpaceKind::BoilerRoom, ..Space::default() };
     assert_eq!(serde_json::to_value(space).unwrap(), json!({"id": "a", "kind": "boiler-room"}));

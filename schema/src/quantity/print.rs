@@ -42,7 +42,8 @@ fn in_unit(kind: Kind, si: f64, unit: Option<&Unit>, digits: usize) -> String {
     }
 }
 
-/// The unit to print when nobody asks for one. Times span from seconds to months, so theirs follows the size.
+/// The unit to print when nobody asks for one. Times span from seconds to months and areas from an orifice to a house, so
+/// theirs follow the size.
 fn usual(kind: Kind, si: f64, system: System) -> &'static str {
     if kind == Kind::Duration {
         return match si {
@@ -54,6 +55,10 @@ fn usual(kind: Kind, si: f64, system: System) -> &'static str {
     }
     match system {
         System::UsCustomary => kind.facts().us,
+        System::Si if kind == Kind::Area && si != 0.0 && si.abs() < 0.1 => match si.abs() < 1e-4 {
+            true => "mm²",
+            false => "cm²",
+        },
         System::Si => kind.facts().si,
     }
 }

@@ -51,6 +51,11 @@ fn us_customary_comes_out_as_the_trade_writes_it() {
 fn si_on_request() {
     let cases = [
         (Kind::Length, "36 in", "914.4 mm"),
+        (Kind::Area, "2 ft²", "0.18581 m²"),
+        (Kind::Area, "1 ft²", "929.03 cm²"),
+        (Kind::Area, "35 in²", "225.81 cm²"),
+        (Kind::Area, "0.0069 in²", "4.4516 mm²"),
+        (Kind::Area, "0 in²", "0 m²"),
         (Kind::Volume, "7,000 ft3", "198.22 m³"),
         (Kind::Power, "199,000 Btu/h", "58.321 kW"),
         (Kind::Pressure, "7 in wc", "1.7436 kPa"),
