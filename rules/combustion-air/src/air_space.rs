@@ -4,7 +4,6 @@ use crate::appliances::{self, Counted, Sorted};
 use crate::outdoors::Outward;
 use crate::parameters::Limits;
 use crate::rooms::{Joined, Rooms};
-use crate::trial::Sheet;
 use redtag_handbook::combustion_air as air;
 use redtag_rule::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -94,7 +93,7 @@ impl<'a> AirSpace<'a> {
                 Sorted::Excluded(label, why) => excluded.push((label, why)),
             }
         }
-        let ducts: Vec<Place<'a, Duct>> = need!(case.project(), ducts).map(|ducts| ducts.items().collect()).unwrap_or_default();
+        let ducts: Vec<Place<'a, Duct>> = need!(case.project(), ducts).every();
         let mut outward = Outward::of(&rooms.outward(&joined.rooms), rooms, &ducts, input.total(), limits);
         outward.untold = rooms.untold(outward.untold.take());
         let spaces = joined.rooms.iter().filter_map(|id| rooms.space(id).ok().cloned()).collect();
@@ -229,14 +228,12 @@ impl<'a> AirSpace<'a> {
 
 /// Appliances that burn fuel.
 pub fn burners<'a>(case: &Case<'a>) -> Vec<Place<'a, Equipment>> {
-    let equipment = need!(case.project(), equipment);
-    let burns = |appliance: &Place<'a, Equipment>| appliance.fuel_burning.is_some();
-    equipment.map(|equipment| equipment.items().filter(burns).collect()).unwrap_or_default()
+    need!(case.project(), equipment).every().into_iter().filter(|appliance| appliance.fuel_burning.is_some()).collect()
 }
 
 /// Whatever draws air out.
 pub fn exhausts<'a>(case: &Case<'a>) -> Vec<Place<'a, Exhaust>> {
-    need!(case.project(), exhausts).map(|exhausts| exhausts.items().collect()).unwrap_or_default()
+    need!(case.project(), exhausts).every()
 }
 
 fn counted_input(sorted: &[Lookup<Sorted>]) -> air::CountedInput {

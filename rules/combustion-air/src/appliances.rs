@@ -71,6 +71,11 @@ fn pointer_of(fact: air::Fact, appliance: &Place<Equipment>, burning: &str) -> S
     }
 }
 
+/// Whether it takes all its air from outdoors by a sealed pipe.
+pub fn brings_own_air(appliance: &Equipment) -> bool {
+    appliance.fuel_burning.as_ref().and_then(|burning| burning.combustion_air) == Some(AirSource::DirectVent)
+}
+
 /// Whether an appliance is none of this code's: no fuel, oil or solid fuel.
 pub fn counts_none(appliance: &Place<Equipment>) -> bool {
     let fuel = appliance.fuel_burning.as_ref().and_then(|burning| burning.plate.as_ref()).and_then(|plate| plate.fuel);

@@ -3,10 +3,10 @@
 use crate::openings;
 use crate::parameters::Limits;
 use crate::rooms::Rooms;
-use crate::trial::Verdict;
 use redtag_handbook::combustion_air as air;
 use redtag_rule::prelude::*;
 use redtag_rule::schema::contract::Remedy;
+use redtag_rule::{remedy, remedy_at};
 use uom::si::f64::{Area, Power};
 
 /// The openings of a space that lead outdoors.
@@ -51,10 +51,7 @@ impl<'a> Outward<'a> {
                 Ok(Ok(usable)) => outward.usable.push(usable),
                 Ok(Err(refused)) => outward.refused.push(refused),
                 Err(unresolved) => {
-                    outward.untold = Some(match outward.untold.take() {
-                        Some(before) => before.and(unresolved),
-                        None => unresolved,
-                    });
+                    outward.untold = Unresolved::joined(outward.untold.take(), unresolved);
                 }
             }
         }
@@ -62,7 +59,10 @@ impl<'a> Outward<'a> {
     }
 
     /// A verdict that falls short is only certain when nothing is missing about the other openings.
-    pub fn or_untold(&self, _verdict: impl FnOnce() -> Verdict) -> Lookup<()> {
+    ///
+    /// # Errors
+    /// What is missing about them.
+    pub fn all_told(&self) -> Lookup<()> {
         self.untold.clone().map_or(Ok(()), Err)
     }
 }
@@ -94,23 +94,23 @@ impl Usable<'_> {
             air::Shortcoming::TooFar { end: air::End::Top, limit, .. } => self.at("top_below_ceiling", "ceiling", *limit),
             air::Shortcoming::TooFar { end: air::End::Bottom, limit, .. } => self.at("bottom_above_floor", "floor", *limit),
             air::Shortcoming::TooNarrow { required, .. } => {
-                crate::trial::remedy(text!("widen {} to {} at least", self.id(), in_unit(*required, "in")))
+                remedy(text!("widen {} to {} at least", self.id(), in_unit(*required, "in")))
             }
             air::Shortcoming::DuctTooSmall { required, .. } => {
-                crate::trial::remedy(text!("run a duct of {} to {}", in_unit(*required, "in²"), self.id()))
+                remedy(text!("run a duct of {} to {}", in_unit(*required, "in²"), self.id()))
             }
-            air::Shortcoming::SharedDuct => crate::trial::remedy(text!("give each opening a duct of its own to the source")),
+            air::Shortcoming::SharedDuct => remedy(text!("give each opening a duct of its own to the source")),
         }
     }
 
     fn larger(&self, required: Area, cover: air::Cover, limits: &Limits) -> Remedy {
         let Some(gross) = air::gross_area_needed(required, cover, &limits.louvers) else {
-            return crate::trial::remedy(text!("enlarge {}", self.id()));
+            return remedy(text!("enlarge {}", self.id()));
         };
         if self.place.free_area.is_some() || cover == air::Cover::Nothing {
-            return crate::trial::remedy(text!("enlarge {} to {} free area", self.id(), in_unit(required, "in²")));
+            return remedy(text!("enlarge {} to {} free area", self.id(), in_unit(required, "in²")));
         }
-        crate::trial::remedy(text!(
+        remedy(text!(
             "enlarge {} to a face of {} ({} free area), or fit a louver whose maker states {} free",
             self.id(),
             in_unit(gross, "in²"),
@@ -122,7 +122,7 @@ impl Usable<'_> {
     fn at(&self, field: &str, end: &str, limit: uom::si::f64::Length) -> Remedy {
         let written = quantity::Length::from_quantity(&limit).print_in("in");
         let words = text!("move {} so that it begins within {} of the {}", self.id(), in_unit(limit, "in"), end);
-        crate::trial::remedy_at(words, &[(format!("{}/{field}", self.place.pointer()), written.as_str())])
+        remedy_at(words, &[(format!("{}/{field}", self.place.pointer()), written.into())])
     }
 }
 

@@ -45,7 +45,7 @@ impl<'a> Rooms<'a> {
     /// The rooms of a project.
     pub fn of(case: &Case<'a>) -> Self {
         let project = case.project();
-        let spaces: Vec<Place<'a, Space>> = need!(project, spaces).map(|spaces| spaces.items().collect()).unwrap_or_default();
+        let spaces: Vec<Place<'a, Space>> = need!(project, spaces).every();
         let openings = need!(project, openings);
         let openings_untold = openings.as_ref().err().cloned();
         let openings = openings.map(|openings| openings.items().collect()).unwrap_or_default();
@@ -187,10 +187,7 @@ impl<'a> Rooms<'a> {
                     joined.short.push(short);
                 }
                 Some(Link::Untold(unresolved)) => {
-                    joined.untold = Some(match joined.untold.take() {
-                        Some(before) => before.and(unresolved),
-                        None => unresolved,
-                    });
+                    joined.untold = Unresolved::joined(joined.untold.take(), unresolved);
                 }
                 Some(Link::Joins(_)) | None => {}
             }

@@ -8,13 +8,12 @@ use uom::si::f64::{Area, Pressure};
 
 /// Judges every appliance that burns gas, or whose fuel is not said; the others are not concerned.
 pub fn each<'a>(case: &Case<'a>, judge: impl Fn(&Place<'a, Equipment>, Lookup<Fuel>) -> Finding) -> Vec<Finding> {
-    let Ok(equipment) = need!(case.project(), equipment) else { return Vec::new() };
     let burns = |item: &Place<Equipment>| item.fuel_burning.is_some() || item.kind == EquipmentKind::GasFireplace;
     let judged = |item: Place<'a, Equipment>| match burns_now(&item) {
-        Ok(fuel) if !is_gas(fuel) => item.not_applicable(text!("burns {}, not gas", fuel.to_string())).done(),
+        Ok(fuel) if !is_gas(fuel) => item.not_applicable(text!("burns {}, not gas", fuel)).done(),
         fuel => judge(&item, fuel),
     };
-    equipment.items().filter(burns).map(judged).collect()
+    need!(case.project(), equipment).every().into_iter().filter(burns).map(judged).collect()
 }
 
 /// Whether it is a fuel gas.
@@ -41,12 +40,6 @@ pub fn typical(fuel: Fuel) -> Option<TypicalPressures> {
     known_gas(fuel).map(|gas| fuel::typical_pressures(gas).value)
 }
 
-/// A fuel that is said; a word of a later version says no more than nothing.
-pub fn said(fuel: Lookup<Place<Fuel>>) -> Lookup<Fuel> {
-    let fuel = fuel?;
-    if *fuel == Fuel::Unrecognised { Err(Unresolved::at(fuel.pointer())) } else { Ok(*fuel) }
-}
-
 /// The conversion on record, unless it is said not to have been done.
 pub fn conversion<'a>(appliance: &Place<'a, Equipment>) -> Option<Place<'a, Conversion>> {
     need!(appliance, fuel_burning.conversion).ok().filter(|conversion| conversion.performed != Some(false))
@@ -54,10 +47,11 @@ pub fn conversion<'a>(appliance: &Place<'a, Equipment>) -> Option<Place<'a, Conv
 
 /// The fuel its burner is set up for: that of the conversion on record, else that of its rating plate.
 pub fn burns_now(appliance: &Place<Equipment>) -> Lookup<Fuel> {
-    match conversion(appliance) {
-        Some(conversion) => said(need!(conversion, fuel)),
-        None => said(need!(appliance, fuel_burning.plate.fuel)),
-    }
+    let fuel = match conversion(appliance) {
+        Some(conversion) => need!(conversion, fuel),
+        None => need!(appliance, fuel_burning.plate.fuel),
+    };
+    fuel.map(|fuel| *fuel)
 }
 
 /// Manifold pressure a plate states, else what is usual for the fuel.
@@ -115,9 +109,9 @@ fn orifice(number: Option<u32>, diameter: Option<&quantity::Length>) -> Option<O
 /// both are stated.
 pub fn converted_area(appliance: &Place<Equipment>, conversion: &Place<Conversion>, before: Area) -> Option<Area> {
     let firing = |fuel: Fuel, pressure| design(fuel).map(|gas| Firing { gas, pressure });
-    let former = said(need!(appliance, fuel_burning.plate.fuel)).ok()?;
+    let former = need!(appliance, fuel_burning.plate.fuel).ok()?;
     let fuel = burns_now(appliance).ok()?;
-    let from = firing(former, plate_manifold(appliance, former).filter(|pressure| pressure.value > 0.0)?)?;
+    let from = firing(*former, plate_manifold(appliance, *former).filter(|pressure| pressure.value > 0.0)?)?;
     let to = firing(fuel, manifold_now(appliance, fuel).filter(|pressure| pressure.value > 0.0)?)?;
     let rated = need!(appliance, fuel_burning.plate.input).ok().map(|input| input.quantity()).filter(|input| input.value > 0.0);
     let labelled = need!(conversion, label.input).ok().map(|input| input.quantity());
@@ -129,9 +123,9 @@ pub fn converted_area(appliance: &Place<Equipment>, conversion: &Place<Conversio
 pub fn drills_around(area: Area) -> Text {
     let named = |drill: fuel::Drill| text!("No. {} ({})", u32::from(drill.number), in_unit(drill.diameter(), "in"));
     match fuel::drills_around(area) {
-        (Some(below), Some(above)) => named(below).then(&text!(" below, ")).then(&named(above)).then(&text!(" above")),
-        (Some(below), None) => text!("above ").then(&named(below)),
-        (None, Some(above)) => text!("below ").then(&named(above)),
+        (Some(below), Some(above)) => text!("{} below, {} above", named(below), named(above)),
+        (Some(below), None) => text!("above {}", named(below)),
+        (None, Some(above)) => text!("below {}", named(above)),
         (None, None) => Text::default(),
     }
 }

@@ -1,11 +1,9 @@
 //! What was done about the input of an appliance that must be reduced for altitude, and whether it is enough.
 
 use crate::altitude::{Adopted, Governing, Limit};
-use crate::sheet::{Sheet, join};
 use crate::{burner, supply};
 use redtag_handbook::fuel::{local_heating_value_share, orifice_area_share, sources};
 use redtag_handbook::units;
-use redtag_rule::json;
 use redtag_rule::prelude::*;
 use uom::si::f64::{Length, Power, Ratio};
 
@@ -105,8 +103,7 @@ fn limit_of(site: &Site, governing: &Governing) -> Lookup<Power> {
 fn not_reduced(site: &Site, governing: &Governing, sheet: &mut Sheet) {
     let Some(limit) = sheet.want(limit_of(site, governing)) else { return };
     let words = text!("its input is not reduced for {}; {} is the most here", site.elevation, limit);
-    if !sheet.test("input", words.clone(), governing.source, site.rated.as_ref().is_ok_and(|rated| at_most(*rated, limit))) {
-        sheet.fault(words);
+    if !sheet.require("input", words, governing.source, site.rated.as_ref().is_ok_and(|rated| at_most(*rated, limit))) {
         set_lower(site, governing, limit, sheet);
     }
 }
@@ -116,8 +113,7 @@ fn input_set(site: &Site, governing: &Governing, sheet: &mut Sheet) -> Option<Ra
     let (set, rated, limit) =
         sheet.want((need!(appliance, fuel_burning.derate.input), site.rated.clone(), limit_of(site, governing)).together())?;
     let words = text!("set to {}, {} is the most at {}", set, limit, site.elevation);
-    if !sheet.test("input", words.clone(), governing.source, at_most(set.quantity(), limit)) {
-        sheet.fault(words);
+    if !sheet.require("input", words, governing.source, at_most(set.quantity(), limit)) {
         set_lower(site, governing, limit, sheet);
     }
     let share = set.quantity() / rated;
@@ -149,9 +145,13 @@ fn local_share(site: &Site) -> Option<Ratio> {
     Some(local_heating_value_share(&burner::design(fuel)?, &local))
 }
 
+/// A local gas that gives more than this is the gas the input was rated on: heating values are stated to about a percent
+/// (common practice), so less of a difference is no reduction.
+const SAME_GAS: f64 = 0.99;
+
 /// Whether the reduction was taken once more by a gas that already carries less.
 fn twice(site: &Site, set: Ratio, wanted: Ratio, sheet: &mut Sheet) {
-    let Some(delivered) = local_share(site).filter(|share| units::in_fraction(*share) < 1.0) else { return };
+    let Some(delivered) = local_share(site).filter(|share| at_most(units::in_fraction(*share), SAME_GAS)) else { return };
     local_lines(delivered, wanted, sheet);
     if at_most(set, wanted * delivered) {
         sheet.advise(text!(
@@ -182,12 +182,8 @@ pub fn orifice_for(site: &Site, governing: &Governing, sheet: &mut Sheet) {
     let delivered = local_share(site).unwrap_or(units::fraction(1.0));
     let Some(share) = orifice_area_share(limit / *rated, delivered) else { return };
     let area = plate.area * share;
-    let words = join(&[
-        plate.words,
-        text!(" at sea level, {} here: ", in_unit(area, "in²")),
-        burner::drills_around(area),
-        text!("; the maker's table decides"),
-    ]);
+    let around = burner::drills_around(area);
+    let words = text!("{} at sea level, {} here: {}; the maker's table decides", plate.words, in_unit(area, "in²"), around);
     sheet.line("orifice", words, sources::WOBBE.text());
 }
 
@@ -205,8 +201,7 @@ fn by_local_gas(site: &Site, governing: &Governing, sheet: &mut Sheet) -> Option
         percent(wanted),
         site.elevation
     );
-    if !sheet.test("input", words.clone(), sources::NO_DOUBLE_DERATING.text(), at_most(delivered, wanted)) {
-        sheet.fault(words);
+    if !sheet.require("input", words, sources::NO_DOUBLE_DERATING.text(), at_most(delivered, wanted)) {
         set_lower(site, governing, limit, sheet);
     }
     Some(delivered)

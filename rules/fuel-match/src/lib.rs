@@ -3,13 +3,12 @@
 //!
 //! Shared by the rules: what an appliance burns and through which hole (`burner`), what the supply delivers (`supply`),
 //! which pressure reaches an inlet (`reach`), which reduction altitude asks of an input (`altitude`) and what was done
-//! about it (`derate`), and a finding worked out line by line (`sheet`).
+//! about it (`derate`).
 
 mod altitude;
 mod burner;
 mod derate;
 mod reach;
-mod sheet;
 mod supply;
 #[cfg(test)]
 mod trying;

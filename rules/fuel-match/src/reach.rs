@@ -66,8 +66,7 @@ struct Piping<'a> {
 impl<'a> Piping<'a> {
     fn of(case: &Case<'a>) -> Self {
         let project = case.project();
-        let nodes = need!(project, gas.nodes).map(|all| all.items().collect()).unwrap_or_default();
-        let segments = need!(project, gas.segments).map(|all| all.items().collect()).unwrap_or_default();
+        let (nodes, segments) = (need!(project, gas.nodes).every(), need!(project, gas.segments).every());
         let regulators = need!(project, gas.regulators).map(|all| all.items().collect()).ok();
         Self { project, nodes, segments, regulators }
     }

@@ -11,7 +11,7 @@ use uom::si::f64::Power;
 /// # Errors
 /// When the project does not say.
 pub fn fuel(case: &Case) -> Lookup<Fuel> {
-    burner::said(need!(case.project(), gas.supply.fuel))
+    need!(case.project(), gas.supply.fuel).map(|fuel| *fuel)
 }
 
 /// What the gas supplied carries: the supplier's figures where said, those for design elsewhere; `None` where there are

@@ -1,8 +1,8 @@
 //! Helpers of this family's tests.
 
+use redtag_rule::Value;
 use redtag_rule::prelude::*;
 use redtag_rule::schema::quantity::System;
-use redtag_rule::{Value, json};
 
 /// A furnace `f` with what it burns and how, and the rest of a project.
 pub fn house(burning: Value, rest: Value) -> Value {

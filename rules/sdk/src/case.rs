@@ -1,8 +1,8 @@
 //! The question put to a rule.
 
-use crate::{Place, Typed};
+use crate::{Listed, Lookup, Place, Typed, need};
 use redtag_schema::contract::Stage;
-use redtag_schema::project::Project;
+use redtag_schema::project::{Duct, Equipment, Opening, Project, Space};
 use serde_json::Value;
 use std::collections::BTreeMap;
 
@@ -24,6 +24,38 @@ impl<'a> Case<'a> {
     /// The project.
     pub fn project(&self) -> Place<'a, Project> {
         Place::new(self.project, "")
+    }
+
+    /// The space an id names.
+    ///
+    /// # Errors
+    /// Where the project has none of that id.
+    pub fn space(&self, id: &Place<'_, String>) -> Lookup<Place<'a, Space>> {
+        need!(self.project(), spaces).named(id)
+    }
+
+    /// The piece of equipment an id names.
+    ///
+    /// # Errors
+    /// Where the project has none of that id.
+    pub fn equipment(&self, id: &Place<'_, String>) -> Lookup<Place<'a, Equipment>> {
+        need!(self.project(), equipment).named(id)
+    }
+
+    /// The opening an id names.
+    ///
+    /// # Errors
+    /// Where the project has none of that id.
+    pub fn opening(&self, id: &Place<'_, String>) -> Lookup<Place<'a, Opening>> {
+        need!(self.project(), openings).named(id)
+    }
+
+    /// The duct an id names.
+    ///
+    /// # Errors
+    /// Where the project has none of that id.
+    pub fn duct(&self, id: &Place<'_, String>) -> Lookup<Place<'a, Duct>> {
+        need!(self.project(), ducts).named(id)
     }
 
     /// The stage asked about.

@@ -1,5 +1,6 @@
 //! Findings, step by step.
 
+use crate::sheet::{remedy, remedy_at, step};
 use redtag_schema::contract::{Finding, Mark, Missing, Outcome, Remedy, Step, Subject, Text};
 use serde_json::Value;
 
@@ -47,17 +48,14 @@ impl FindingBuilder {
 
     /// Adds a cure in words.
     #[must_use]
-    pub fn remedy(mut self, words: Text) -> Self {
-        self.0.remedies.push(Remedy { words, patch: Vec::new() });
-        self
+    pub fn remedy(self, words: Text) -> Self {
+        self.cure(remedy(words))
     }
 
     /// Adds a cure that can be tried: one value at one pointer, as the author of the project would write it.
     #[must_use]
-    pub fn remedy_set(mut self, words: Text, pointer: impl Into<String>, value: Value) -> Self {
-        let patch = vec![serde_json::json!({"op": "add", "path": pointer.into(), "value": value})];
-        self.0.remedies.push(Remedy { words, patch });
-        self
+    pub fn remedy_set(self, words: Text, pointer: impl Into<String>, value: Value) -> Self {
+        self.cure(remedy_at(words, &[(pointer.into(), value)]))
     }
 
     /// Adds a ready-made cure.
@@ -99,11 +97,6 @@ impl FindingBuilder {
     pub fn done(self) -> Finding {
         self.0
     }
-}
-
-fn step(label: impl Into<String>, text: Text, source: &str, holds: Option<bool>) -> Step {
-    let source = (!source.is_empty()).then(|| source.to_owned());
-    Step { label: label.into(), text, source, holds }
 }
 
 impl<T: crate::Named> crate::Place<'_, T> {

@@ -11,6 +11,7 @@ mod module;
 mod parameter;
 mod place;
 mod rule;
+mod sheet;
 pub mod size;
 mod subjects;
 pub mod testing;
@@ -20,17 +21,19 @@ pub use case::Case;
 pub use finding::FindingBuilder;
 pub use module::{Entry, Module, answer, describe};
 pub use parameter::{Choice, Choices, Flag, Number, Parameter, Quantity, Typed};
-pub use place::{Lookup, Named, Place, Together, Unresolved};
+pub use place::{Listed, Lookup, Named, Place, Together, Unresolved};
 pub use redtag_schema as schema;
+pub use redtag_schema::contract::{IntoPart, Part};
 pub use rule::{Rule, cited, remembered};
 pub use serde_json::{Value, json};
-pub use words::{IntoPart, Part, in_unit, words_of};
+pub use sheet::{Measured, Sheet, remedy, remedy_at};
+pub use words::{in_unit, words_of};
 
 /// Everything a rule file needs.
 pub mod prelude {
     pub use crate::{
-        Case, Choice, Choices, Entry, Flag, IntoPart, Lookup, Module, Named, Number, Place, Quantity, Rule, Together, Unresolved,
-        cited, in_unit, need, remembered, text,
+        Case, Choice, Choices, Entry, FindingBuilder, Flag, IntoPart, Listed, Lookup, Module, Named, Number, Place, Quantity,
+        Rule, Sheet, Together, Unresolved, cited, in_unit, json, need, remembered, text,
     };
     pub use redtag_schema::contract::{Finding, Level, Missing, Outcome, Stage, Text};
     pub use redtag_schema::project::*;

@@ -91,6 +91,14 @@ impl Unresolved {
         Self { missing: vec![Missing { pointer: pointer.into(), what: Some(what.into()), example: None }] }
     }
 
+    /// What was missing before, if anything was, and this.
+    pub fn joined(before: Option<Self>, more: Self) -> Option<Self> {
+        Some(match before {
+            Some(before) => before.and(more),
+            None => more,
+        })
+    }
+
     /// Both lists together, without repeats.
     #[must_use]
     pub fn and(mut self, other: Self) -> Self {
@@ -105,6 +113,33 @@ impl Unresolved {
 
 /// The result of looking up a fact.
 pub type Lookup<T> = Result<T, Unresolved>;
+
+/// A list of the project that may be missing.
+pub trait Listed<'a, T> {
+    /// What is in it; nothing where it is missing. For lists whose absence another finding tells.
+    fn every(self) -> Vec<Place<'a, T>>;
+    /// The one that has this id.
+    ///
+    /// # Errors
+    /// The list, where it is missing; the id's place, where the list does not hold it.
+    fn named(self, id: &Place<'_, String>) -> Lookup<Place<'a, T>>
+    where
+        T: Named;
+}
+
+impl<'a, T> Listed<'a, T> for Lookup<Place<'a, Vec<T>>> {
+    fn every(self) -> Vec<Place<'a, T>> {
+        self.map(|list| list.items().collect()).unwrap_or_default()
+    }
+
+    fn named(self, id: &Place<'_, String>) -> Lookup<Place<'a, T>>
+    where
+        T: Named,
+    {
+        let found = self?.items().find(|item| item.get().id() == Some(id.get().as_str()));
+        found.ok_or_else(|| Unresolved::at(id.pointer()))
+    }
+}
 
 /// Several lookups at once, so that everything missing is named and not only the first.
 pub trait Together {
@@ -126,10 +161,7 @@ macro_rules! together {
                 let ($($name,)+) = self;
                 let mut missing: Option<Unresolved> = None;
                 $(if let Err(unresolved) = &$name {
-                    missing = Some(match missing.take() {
-                        Some(before) => before.and(unresolved.clone()),
-                        None => unresolved.clone(),
-                    });
+                    missing = Unresolved::joined(missing.take(), unresolved.clone());
                 })+
                 match missing {
                     Some(unresolved) => Err(unresolved),
@@ -154,12 +186,7 @@ impl<T> Together for Vec<Lookup<T>> {
         for lookup in self {
             match lookup {
                 Ok(value) => values.push(value),
-                Err(unresolved) => {
-                    missing = Some(match missing.take() {
-                        Some(before) => before.and(unresolved),
-                        None => unresolved,
-                    });
-                }
+                Err(unresolved) => missing = Unresolved::joined(missing.take(), unresolved),
             }
         }
         missing.map_or(Ok(values), Err)
@@ -209,5 +236,17 @@ mod tests {
         let all = (lost.clone(), Ok::<u32, Unresolved>(1), also, lost).together().unwrap_err();
         assert_eq!(all.missing.iter().map(|m| m.pointer.as_str()).collect::<Vec<_>>(), ["/a", "/b"]);
         assert_eq!((Ok(1), Ok::<_, Unresolved>(2)).together().unwrap(), (1, 2));
+    }
+
+    #[test]
+    fn a_reference_to_nothing_is_missing_at_its_place() {
+        let project: redtag_schema::project::Project =
+            serde_json::from_value(serde_json::json!({"schema": 1, "spaces": [{"id": "hall", "kind": "corridor"}]})).unwrap();
+        let place = Place::new(&project, "");
+        let (known, unknown) = ("hall".to_owned(), "attic".to_owned());
+        assert_eq!(need!(place, spaces).named(&Place::new(&known, "/x")).unwrap().pointer(), "/spaces/0");
+        assert_eq!(need!(place, spaces).named(&Place::new(&unknown, "/x")).unwrap_err(), Unresolved::at("/x"));
+        assert_eq!(need!(place, ducts).named(&Place::new(&known, "/x")).unwrap_err(), Unresolved::at("/ducts"));
+        assert_eq!((need!(place, spaces).every().len(), need!(place, ducts).every().len()), (1, 0));
     }
 }

@@ -56,4 +56,4 @@ macro_rules! by_kind {
         }
     })+};
 }
-by_kind!(Duct, Exhaust);
+by_kind!(Duct, Exhaust, GasNode, GasRegulator);

@@ -1,75 +1,11 @@
 //! Sentences with amounts in them.
 
-use redtag_schema::contract::{Measure, Text};
-use redtag_schema::quantity::{Amount, Dimension, Kind};
-use uom::si::f64 as q;
-
-/// A piece of a sentence.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Part {
-    /// Words.
-    Words(String),
-    /// An amount.
-    Amount(Measure),
-}
-
-/// What can stand in a sentence.
-pub trait IntoPart {
-    /// The piece.
-    fn part(&self) -> Part;
-}
-
-impl IntoPart for Part {
-    fn part(&self) -> Part {
-        self.clone()
-    }
-}
-
-impl IntoPart for Measure {
-    fn part(&self) -> Part {
-        Part::Amount(self.clone())
-    }
-}
-
-impl<D: Dimension> IntoPart for Amount<D> {
-    fn part(&self) -> Part {
-        Part::Amount(Measure { kind: D::KIND, si: self.si(), unit: None, written: self.written().map(str::to_owned) })
-    }
-}
+use redtag_schema::contract::{IntoPart, Measure, Part, Text};
 
 impl<T: IntoPart> IntoPart for crate::Place<'_, T> {
     fn part(&self) -> Part {
         self.get().part()
     }
-}
-
-impl<T: IntoPart + ?Sized> IntoPart for &T {
-    fn part(&self) -> Part {
-        (**self).part()
-    }
-}
-
-macro_rules! words {
-    ($($of:ty),+) => {$(impl IntoPart for $of {
-        fn part(&self) -> Part {
-            Part::Words(self.to_string())
-        }
-    })+};
-}
-words!(str, String, usize, u32, i32, char);
-
-macro_rules! amounts {
-    ($($quantity:ident => $kind:ident),+ $(,)?) => {$(impl IntoPart for q::$quantity {
-        fn part(&self) -> Part {
-            Part::Amount(Measure { kind: Kind::$kind, si: self.value, unit: None, written: None })
-        }
-    })+};
-}
-// Quantities whose dimension alone says what they are. The rest are said with `Measure` by the rule.
-amounts! {
-    Length => Length, Area => Area, Volume => Volume, Power => Power, VolumeRate => VolumeFlow, Ratio => Ratio,
-    Frequency => AirChangeRate, ElectricCurrent => Current, ElectricPotential => Voltage, Mass => Mass, Velocity => Velocity,
-    Pressure => Pressure,
 }
 
 /// The amount, to be printed in a certain US customary unit: `in_unit(area, "in²")`.
@@ -92,6 +28,7 @@ pub fn words_of(template: &str, parts: Vec<Part>) -> Text {
                 text.template.push_str(&format!("{{{}}}", text.amounts.len()));
                 text.amounts.push(measure);
             }
+            Some(Part::Text(inner)) => text = text.then(&inner),
             None => text.template.push('?'),
         }
         text.template.push_str(&escape(piece));
@@ -103,7 +40,7 @@ fn escape(words: &str) -> String {
     words.replace('{', "{{").replace('}', "}}")
 }
 
-/// A sentence with amounts: `text!("needs {} of free area", in_unit(area, "in²"))`.
+/// A sentence with amounts, words of the project and other sentences in it: `text!("needs {} of free area", in_unit(area, "in²"))`.
 #[macro_export]
 macro_rules! text {
     ($template:expr $(, $part:expr)* $(,)?) => {
@@ -114,7 +51,9 @@ macro_rules! text {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use redtag_schema::project::EquipmentKind;
     use redtag_schema::quantity::System;
+    use uom::si::f64 as q;
 
     #[test]
     fn sentences_keep_their_numbers() {
@@ -122,5 +61,13 @@ mod tests {
         let said = text!("{} needs {} of {{free}} area", "louver {1}", in_unit(area, "in²"));
         assert_eq!(said.try_print(System::UsCustomary).unwrap(), "louver {1} needs 35 in² of {{free}} area");
         assert_eq!(said.amounts.len(), 1);
+    }
+
+    #[test]
+    fn sentences_and_words_of_the_project_are_parts() {
+        let inch = |inches| q::Length::new::<uom::si::length::inch>(inches);
+        let inner = text!("{} {wide}", inch(3.0));
+        let said = text!("{}: {}, then {} and {}", EquipmentKind::StorageWaterHeater, inch(2.0), inner, inch(4.0));
+        assert_eq!(said.print(System::UsCustomary), "storage water heater: 2 in, then 3 in {wide} and 4 in");
     }
 }

@@ -3,17 +3,16 @@
 use super::{indoor, one_opening, two_openings};
 use crate::air_space::AirSpace;
 use crate::parameters::Limits;
-use crate::trial::{Sheet, Trial, Verdict};
+use crate::trial::{Trial, Verdict};
 use redtag_handbook::combustion_air as air;
 use redtag_rule::prelude::*;
 
 /// Tries indoor and outdoor air together.
 pub fn attempt(space: &AirSpace, limits: &Limits) -> Trial {
-    Sheet::default().trial("indoor and outdoor air combined", "304.7", |sheet| {
+    Trial::of("indoor and outdoor air combined", "304.7", |sheet| {
         if space.outward.usable.is_empty() {
-            let none = Verdict::Misses(text!("no opening to outdoors counts"), Vec::new());
-            space.outward.or_untold(|| none.clone())?;
-            return Ok(none);
+            space.outward.all_told()?;
+            return Ok(Verdict::Misses(text!("no opening to outdoors counts"), Vec::new()));
         }
         let Some(needed) = indoor::needed(&mut Sheet::default(), space, limits)? else {
             return Ok(Verdict::Misses(text!("no indoor method may be used at this infiltration"), Vec::new()));

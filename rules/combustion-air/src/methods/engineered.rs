@@ -2,12 +2,12 @@
 
 use crate::air_space::AirSpace;
 use crate::parameters::Limits;
-use crate::trial::{Sheet, Trial, Verdict};
+use crate::trial::{Trial, Verdict};
 use redtag_rule::prelude::*;
 
 /// Looks for an engineer's document.
 pub fn attempt(space: &AirSpace, _limits: &Limits) -> Trial {
-    Sheet::default().trial("engineered system", "304.8", |sheet| {
+    Trial::of("engineered system", "304.8", |sheet| {
         let Some(evidence) = space.engineered() else {
             return Ok(Verdict::Misses(text!("no engineer's document is given"), Vec::new()));
         };

@@ -2,10 +2,11 @@
 
 use crate::air_space::{AirSpace, Infiltration};
 use crate::parameters::Limits;
-use crate::trial::{Sheet, Trial, Verdict, remedy};
+use crate::trial::{Trial, Verdict};
 use redtag_handbook::combustion_air as air;
 use redtag_handbook::units;
 use redtag_rule::prelude::*;
+use redtag_rule::remedy;
 use uom::si::f64::Volume;
 
 /// The volume asked for, and by which basis.
@@ -18,7 +19,7 @@ pub struct Needed {
 
 /// Tries the indoor methods.
 pub fn attempt(space: &AirSpace, limits: &Limits) -> Trial {
-    Sheet::default().trial("indoor air", "304.5", |sheet| {
+    Trial::of("indoor air", "304.5", |sheet| {
         let needed = needed(sheet, space, limits)?;
         let available = space.volume(sheet)?;
         let Some(needed) = needed else {

@@ -2,14 +2,15 @@
 
 use crate::air_space::AirSpace;
 use crate::parameters::Limits;
-use crate::trial::{Sheet, Trial, Verdict, remedy, remedy_at};
+use crate::trial::{Trial, Verdict};
 use redtag_handbook::combustion_air as air;
 use redtag_rule::prelude::*;
+use redtag_rule::{remedy, remedy_at};
 use uom::si::f64::VolumeRate;
 
 /// Tries a fan.
 pub fn attempt(space: &AirSpace, limits: &Limits) -> Trial {
-    Sheet::default().trial("mechanical supply", "304.9", |sheet| {
+    Trial::of("mechanical supply", "304.9", |sheet| {
         let exhaust = space.exhaust();
         let Some(fan) = space.fan() else {
             let supply = air::mechanical_supply(space.input.total(), exhaust.clone().unwrap_or_default(), &limits.mechanical);
@@ -62,7 +63,7 @@ fn interlocked(
     if holds {
         return Ok(Verdict::Passes(text!("{} supplied of {} needed, interlocked", flow, needed)));
     }
-    let values: Vec<(String, &str)> = free.iter().map(|id| (format!("{}/interlocked/-", fan.pointer()), *id)).collect();
+    let values: Vec<_> = free.iter().map(|id| (format!("{}/interlocked/-", fan.pointer()), json!(id))).collect();
     let cure = text!("interlock {} so that the main burner cannot fire while the fan stands still", free.join(", "));
     Ok(Verdict::Misses(text, vec![remedy_at(cure, &values)]))
 }

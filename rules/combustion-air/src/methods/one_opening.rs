@@ -3,14 +3,15 @@
 use crate::air_space::AirSpace;
 use crate::outdoors::Outward;
 use crate::parameters::Limits;
-use crate::trial::{Sheet, Trial, Verdict, remedy};
+use crate::trial::{Trial, Verdict};
 use redtag_handbook::combustion_air as air;
 use redtag_rule::prelude::*;
+use redtag_rule::remedy;
 use uom::si::f64::Ratio;
 
 /// Tries one outdoor opening.
 pub fn attempt(space: &AirSpace, limits: &Limits) -> Trial {
-    Sheet::default().trial("one outdoor opening", "304.6.2", |sheet| single(sheet, space, &space.outward, None, limits))
+    Trial::of("one outdoor opening", "304.6.2", |sheet| single(sheet, space, &space.outward, None, limits))
 }
 
 /// One outdoor opening, at its full size or reduced.
@@ -29,7 +30,7 @@ pub fn single(
                 .fold(text!("no opening to outdoors counts"), |all, no| all.then(&Text::plain("; ")).then(&no.why)),
             vec![remedy(text!("open the space to outdoors at the top by one permanent opening"))],
         );
-        outward.or_untold(|| missing.clone())?;
+        outward.all_told()?;
         return Ok(missing);
     }
     let input = space.input.total();
@@ -88,6 +89,6 @@ fn judge(
         return Ok(Verdict::Passes(words));
     }
     let verdict = Verdict::Misses(Text::list(&faults), usable.cures(&assessed, limits));
-    outward.or_untold(|| verdict.clone())?;
+    outward.all_told()?;
     Ok(verdict)
 }

@@ -3,24 +3,24 @@
 use crate::air_space::AirSpace;
 use crate::outdoors::{Outward, Usable};
 use crate::parameters::Limits;
-use crate::trial::{Sheet, Trial, Verdict, remedy};
+use crate::trial::{Trial, Verdict};
 use redtag_handbook::combustion_air as air;
 use redtag_handbook::units;
 use redtag_rule::prelude::*;
+use redtag_rule::remedy;
 use redtag_rule::schema::contract::Remedy;
 use uom::si::f64::Ratio;
 
 /// Tries two outdoor openings.
 pub fn attempt(space: &AirSpace, limits: &Limits) -> Trial {
-    Sheet::default()
-        .trial("two outdoor openings", "304.6.1", |sheet| pair(sheet, space, &space.outward, units::fraction(1.0), limits))
+    Trial::of("two outdoor openings", "304.6.1", |sheet| pair(sheet, space, &space.outward, units::fraction(1.0), limits))
 }
 
 /// Two outdoor openings at a share of their full size.
 pub fn pair(sheet: &mut Sheet, space: &AirSpace, outward: &Outward, share: Ratio, limits: &Limits) -> Lookup<Verdict> {
     let openings: Vec<air::OutdoorOpening> = outward.usable.iter().map(|usable| usable.facts).collect();
     let Some(pair) = air::two_openings(&openings, space.input.total(), share, &limits.two) else {
-        outward.or_untold(|| none(space, outward, share, limits))?;
+        outward.all_told()?;
         return Ok(none(space, outward, share, limits));
     };
     let mut faults = Vec::new();
@@ -43,7 +43,7 @@ pub fn pair(sheet: &mut Sheet, space: &AirSpace, outward: &Outward, share: Ratio
         return Ok(Verdict::Passes(words));
     }
     let verdict = Verdict::Misses(Text::list(&faults), cures(outward, &pair, limits));
-    outward.or_untold(|| verdict.clone())?;
+    outward.all_told()?;
     Ok(verdict)
 }
 

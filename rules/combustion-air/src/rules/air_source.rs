@@ -11,7 +11,7 @@
 //! **How it is fixed.** Take the air from outdoors instead, vent the attic or crawl space, remove the powered ventilator.
 
 use crate::air_space::burners;
-use redtag_rule::FindingBuilder;
+use crate::appliances::brings_own_air;
 use redtag_rule::prelude::*;
 use std::collections::BTreeSet;
 
@@ -56,8 +56,7 @@ fn check(case: &Case) -> Vec<Finding> {
 
 /// The room an appliance takes its air from; none for one that brings its own.
 fn room_of<'a>(appliance: &Place<'a, Equipment>) -> Option<&'a str> {
-    let own = appliance.fuel_burning.as_ref().and_then(|burning| burning.combustion_air) == Some(AirSource::DirectVent);
-    if own { None } else { appliance.get().space.as_deref() }
+    if brings_own_air(appliance) { None } else { appliance.get().space.as_deref() }
 }
 
 /// The attics and crawl spaces that openings and ducts for air to burn lead to.

@@ -10,10 +10,10 @@
 //! air. A draft test with every fan running shows whether a vent spills; that test is work for a licensed contractor.
 
 use crate::air_space::{burners, exhausts};
+use crate::appliances::{brings_own_air, counts_none};
 use crate::parameters::Limits;
 use crate::rooms::Rooms;
 use redtag_handbook::combustion_air::{self as air, sources};
-use redtag_rule::FindingBuilder;
 use redtag_rule::prelude::*;
 use std::collections::BTreeSet;
 
@@ -75,8 +75,7 @@ fn open_combustion(case: &Case) -> Lookup<BTreeSet<String>> {
 }
 
 fn spills(appliance: &Place<Equipment>) -> Lookup<Option<String>> {
-    let own_air = appliance.fuel_burning.as_ref().and_then(|burning| burning.combustion_air) == Some(AirSource::DirectVent);
-    if own_air || appliance.outdoors == Some(true) || crate::appliances::counts_none(appliance) {
+    if brings_own_air(appliance) || appliance.outdoors == Some(true) || counts_none(appliance) {
         return Ok(None);
     }
     let space = need!(appliance, space)?;

@@ -7,7 +7,6 @@
 //! **How it is fixed.** Move the hood or regulator into the appliance's room; work for a licensed contractor.
 
 use crate::air_space::burners;
-use redtag_rule::FindingBuilder;
 use redtag_rule::prelude::*;
 
 /// The rule.

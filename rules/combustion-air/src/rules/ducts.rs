@@ -9,7 +9,6 @@
 //! **How it is fixed.** Separate ducts, an unscreened end in the attic, a rise toward the source, no damper, galvanized steel.
 
 use redtag_handbook::combustion_air::sources;
-use redtag_rule::FindingBuilder;
 use redtag_rule::prelude::*;
 use uom::si::f64::Length;
 
@@ -41,10 +40,9 @@ pub const RULE: Rule = Rule {
 };
 
 fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
-    let Ok(ducts) = need!(project, ducts) else { return Vec::new() };
-    let for_air = ducts.items().filter(|duct| duct.kind == DuctKind::CombustionAir);
-    for_air.map(|duct| duct.ask("whether the duct is right", || judge(case, &duct))).collect()
+    let ducts = need!(case.project(), ducts).every();
+    let for_air = ducts.iter().filter(|duct| duct.kind == DuctKind::CombustionAir);
+    for_air.map(|duct| duct.ask("whether the duct is right", || judge(case, duct))).collect()
 }
 
 /// One requirement: what is wrong when it is not met, how it is met; or what is missing.
@@ -118,15 +116,13 @@ fn material(case: &Case, duct: &Place<Duct>) -> Demand {
                 Ok((*removed > 1).then_some((fault, cure)))
             }
         },
-        other => Ok(Some((text!("it is {}, not steel or its equal", other.to_string()), cure))),
+        other => Ok(Some((text!("it is {}, not steel or its equal", *other), cure))),
     }
 }
 
 fn ends_in(case: &Case, duct: &Place<Duct>) -> Lookup<BeyondKind> {
     let end = need!(duct, terminates)?;
-    let space = end.space.as_ref().and_then(|id| {
-        need!(case.project(), spaces).ok()?.items().find(|space| space.get().id == *id).map(|space| space.get().kind)
-    });
+    let space = need!(end, space).and_then(|id| case.space(&id)).ok().map(|space| space.kind);
     Ok(match space {
         Some(SpaceKind::Attic) => BeyondKind::Attic,
         Some(SpaceKind::CrawlSpace) => BeyondKind::CrawlSpace,
@@ -167,6 +163,9 @@ fn chimney(duct: &Place<Duct>) -> Demand {
 fn dampers(duct: &Place<Duct>) -> Demand {
     let dampers = need!(duct, dampers)?;
     let shut = dampers.iter().any(|damper| matches!(damper, DamperKind::Manual | DamperKind::Volume | DamperKind::Backdraft));
+    if !shut && dampers.contains(&DamperKind::Unrecognised) {
+        return Err(Unresolved::at(dampers.pointer()));
+    }
     Ok(shut.then(|| (text!("it has a damper that can shut it"), text!("take the damper out"))))
 }
 

@@ -9,7 +9,6 @@
 //! **How it is fixed.** Name the report, or have the house tested.
 
 use redtag_handbook::units;
-use redtag_rule::FindingBuilder;
 use redtag_rule::prelude::*;
 
 /// Whether evidence is asked for.

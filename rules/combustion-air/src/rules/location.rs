@@ -14,11 +14,10 @@
 //! **How it is fixed.** Move the appliance, choose a direct-vent one, or build the enclosure.
 
 use crate::air_space::burners;
-use crate::appliances::counts_none;
+use crate::appliances::{brings_own_air, counts_none};
 use crate::parameters::Limits;
 use crate::rooms::Rooms;
 use redtag_handbook::combustion_air as air;
-use redtag_rule::FindingBuilder;
 use redtag_rule::prelude::*;
 use std::collections::BTreeSet;
 
@@ -78,7 +77,7 @@ fn place(case: &Case, rooms: &Rooms, appliance: &Place<Equipment>) -> Lookup<Fin
     if counts_none(appliance) {
         return Ok(appliance.not_applicable(text!("it has no burner of this code")));
     }
-    if appliance.fuel_burning.as_ref().and_then(|burning| burning.combustion_air) == Some(AirSource::DirectVent) {
+    if brings_own_air(appliance) {
         return Ok(appliance.complies(text!("direct vent: all its air comes from outdoors")).section("G2406.2"));
     }
     if prohibited(space.kind) {

@@ -11,7 +11,6 @@
 
 use crate::openings;
 use redtag_handbook::combustion_air::{screen_mesh_suffices, sources};
-use redtag_rule::FindingBuilder;
 use redtag_rule::prelude::*;
 
 /// Least mesh.

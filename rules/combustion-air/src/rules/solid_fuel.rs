@@ -9,8 +9,8 @@
 //! **How it is fixed.** Outdoor air for the fire, tight doors, direct-vent gas appliances, or an engineer's design.
 
 use crate::air_space::{burners, exhausts};
+use crate::appliances::{brings_own_air, counts_none};
 use redtag_handbook::combustion_air::{FireplaceAir, sources};
-use redtag_rule::FindingBuilder;
 use redtag_rule::prelude::*;
 use std::collections::BTreeSet;
 
@@ -45,8 +45,7 @@ fn check(case: &Case) -> Vec<Finding> {
 }
 
 fn room(appliance: &Place<Equipment>) -> Option<String> {
-    let own_air = appliance.fuel_burning.as_ref().and_then(|burning| burning.combustion_air) == Some(AirSource::DirectVent);
-    if own_air || crate::appliances::counts_none(appliance) { None } else { appliance.space.clone() }
+    if brings_own_air(appliance) || counts_none(appliance) { None } else { appliance.space.clone() }
 }
 
 fn judge(case: &Case, exhaust: &Place<Exhaust>, breathing: &BTreeSet<String>) -> Lookup<FindingBuilder> {

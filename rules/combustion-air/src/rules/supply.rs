@@ -17,7 +17,6 @@
 use crate::air_space::AirSpace;
 use crate::parameters::{self, Limits};
 use crate::trial::{Trial, Verdict};
-use redtag_rule::FindingBuilder;
 use redtag_rule::prelude::*;
 
 /// The rule.

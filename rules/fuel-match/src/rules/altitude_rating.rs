@@ -17,9 +17,7 @@
 use crate::altitude::{self, Adopted, Governing, Limit, altitude_of};
 use crate::burner;
 use crate::derate::{self, Site};
-use crate::sheet::{Sheet, join};
 use redtag_handbook::units;
-use redtag_rule::json;
 use redtag_rule::prelude::*;
 use uom::si::f64::{Power, Ratio};
 
@@ -61,35 +59,35 @@ const WANTED: &str = "whether its input is right for the altitude";
 
 fn check(case: &Case) -> Vec<Finding> {
     burner::each(case, |appliance, fuel| {
-        let mut sheet = Sheet::default();
-        sheet.want(fuel);
-        let good = judge(case, appliance, &mut sheet);
-        sheet.finding(appliance, WANTED, good.unwrap_or_default())
+        appliance.sheet(WANTED, |sheet| {
+            sheet.want(fuel);
+            judge(case, appliance, sheet)
+        })
     })
 }
 
 /// Fills the sheet; answers what to say when nothing is wrong.
-fn judge(case: &Case, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Option<Text> {
-    let elevation = sheet.want(need!(case.project(), site.elevation))?;
+fn judge(case: &Case, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let elevation = need!(case.project(), site.elevation)?;
     let (threshold, per_thousand_feet) = (case.value(&THRESHOLD), case.value(&PER_THOUSAND_FEET));
     let adopted = Adopted { threshold, per_thousand_feet, counted: case.value(&COUNTED) };
     let site = Site::new(case, appliance, elevation, adopted);
     if !at_most(site.height(), threshold) {
         readings(&site, sheet);
     }
-    let governing = sheet.want(altitude::governing(appliance, site.height(), &adopted))?;
+    let governing = altitude::governing(appliance, site.height(), &adopted)?;
     sheet.line("reduction", governing.words.clone(), governing.source);
     kit(&site, &governing, sheet);
     if site.unchanged(&governing) {
         if !at_most(site.height(), threshold) {
             output(&site, Some(units::fraction(1.0)), sheet);
         }
-        return Some(join(&[text!("rated input as it is at {}: ", site.elevation), governing.words]));
+        return Ok(text!("rated input as it is at {}: {}", site.elevation, governing.words));
     }
     derate::orifice_for(&site, &governing, sheet);
     let set = derate::reduced(&site, &governing, sheet);
     output(&site, set.or_else(|| derate::known_share(&site, &governing)), sheet);
-    Some(join(&[text!("set for {}: ", site.elevation), governing.words]))
+    Ok(text!("set for {}: {}", site.elevation, governing.words))
 }
 
 /// What each reading of the model code would leave, for information.
@@ -120,7 +118,7 @@ fn kit(site: &Site, governing: &Governing, sheet: &mut Sheet) {
     match need!(appliance, fuel_burning.derate.kit_fitted) {
         Ok(fitted) => {
             if !sheet.test("high-altitude kit", words.clone(), "the appliance's instructions", *fitted) {
-                sheet.fault(words.then(&text!(", and no kit is fitted")));
+                sheet.fault(text!("{}, and no kit is fitted", words));
                 let cure = text!(
                     "have a qualified agency fit the maker's high-altitude kit, or choose an appliance certified for {}",
                     site.elevation
@@ -143,9 +141,8 @@ fn output(site: &Site, share: Option<Ratio>, sheet: &mut Sheet) {
     let Some(rated) = sheet.want(rated_output(site)) else { return };
     let left = rated * share;
     let words = text!("it must give {}, {} of {} is left at {}", load, left, rated, site.elevation);
-    if !sheet.test("output", words.clone(), "computed: output falls with input", at_least(left, load.quantity())) {
+    if !sheet.require("output", words, "computed: output falls with input", at_least(left, load.quantity())) {
         let needed = load.quantity() / share;
-        sheet.fault(words);
         sheet.cure(text!(
             "choose an appliance with a sea-level output of {} at least, or one its maker rates for {}",
             needed,

@@ -15,7 +15,6 @@
 //! converts it again with the maker's kit, or it is replaced.
 
 use crate::burner;
-use crate::sheet::{Sheet, join};
 use crate::supply;
 use redtag_handbook::fuel::sources;
 use redtag_handbook::units;
@@ -103,10 +102,7 @@ fn done_right(conversion: &Place<Conversion>, sheet: &mut Sheet, open: &mut Vec<
     for (name, fact, good, bad) in facts {
         match fact {
             Ok(holds) => {
-                sheet.test(name, text!("{}", if *holds { good } else { bad }), "", *holds);
-                if !*holds {
-                    sheet.fault(text!("{}", bad));
-                }
+                sheet.require(name, text!("{}", if *holds { good } else { bad }), "", *holds);
             }
             Err(unresolved) => open.push(unresolved),
         }
@@ -130,7 +126,7 @@ fn label(case: &Case, conversion: &Place<Conversion>, sheet: &mut Sheet, open: &
         _ => return open.push(conversion.missing("/label/present")),
     };
     let stated = [
-        ("fuel", burner::said(need!(label, fuel)).map(|_| ())),
+        ("fuel", need!(label, fuel).map(|_| ())),
         ("input", need!(label, input).map(|_| ())),
         ("orifice", need!(label, orifice_drill).map(|_| ())),
         ("manifold-pressure", need!(label, manifold_pressure).map(|_| ())),
@@ -145,28 +141,23 @@ fn label(case: &Case, conversion: &Place<Conversion>, sheet: &mut Sheet, open: &
 
 /// The label against the conversion, the gas supplied and the site.
 fn agrees(case: &Case, conversion: &Place<Conversion>, label: &Place<ConversionLabel>, sheet: &mut Sheet) {
-    if let Ok(named) = burner::said(need!(label, fuel)) {
-        let burned = ("it was converted to", burner::said(need!(conversion, fuel)));
+    if let Ok(named) = need!(label, fuel) {
+        let burned = ("it was converted to", need!(conversion, fuel).map(|fuel| *fuel));
         for (what, other) in [burned, ("it is supplied with", supply::fuel(case))] {
             let Some(other) = sheet.want(other) else { continue };
-            same(sheet, text!("the label says {}, {} {}", named.to_string(), what, other.to_string()), named == other);
+            sheet.require("label", text!("the label says {}, {} {}", named, what, other), "", *named == other);
         }
     }
     if let Ok((named, fitted)) = (need!(label, orifice_drill), need!(conversion, orifice_drill)).together() {
-        same(sheet, text!("the label says orifice No. {}, No. {} is fitted", *named, *fitted), *named == *fitted);
+        let words = text!("the label says orifice No. {}, No. {} is fitted", *named, *fitted);
+        sheet.require("label", words, "", *named == *fitted);
     }
     if let Ok((named, elevation)) = (need!(label, altitude), need!(case.project(), site.elevation)).together() {
         let most = named.quantity() + case.value(&ALTITUDE_TOLERANCE);
         let words = text!("the label is for {}, the site lies at {}", named, elevation);
         if !sheet.test("altitude on the label", words.clone(), "", at_most(elevation.quantity(), most)) {
-            sheet.advise(words.then(&text!(": see that its input was set for the altitude")));
+            sheet.advise(text!("{}: see that its input was set for the altitude", words));
         }
-    }
-}
-
-fn same(sheet: &mut Sheet, words: Text, holds: bool) {
-    if !sheet.test("label", words.clone(), "", holds) {
-        sheet.fault(words);
     }
 }
 
@@ -178,20 +169,18 @@ fn orifice(case: &Case, appliance: &Place<Equipment>, conversion: &Place<Convers
     let tolerance = case.value(&ORIFICE_TOLERANCE);
     let holds = at_most(apart.abs(), units::in_fraction(tolerance));
     let side = if apart < 0.0 { "under" } else { "over" };
-    let words = join(&[
+    let words = text!(
+        "{} ({}) is {} {} the {} that would give the same heat ({}); {} is expected at most",
         now.words,
-        text!(
-            " ({}) is {} {} the {} that would give the same heat (",
-            in_unit(now.area, "in²"),
-            percent(apart.abs()),
-            side,
-            in_unit(ideal, "in²")
-        ),
+        in_unit(now.area, "in²"),
+        percent(apart.abs()),
+        side,
+        in_unit(ideal, "in²"),
         burner::drills_around(ideal),
-        text!("); {} is expected at most", tolerance),
-    ]);
+        tolerance
+    );
     if !sheet.test("orifice after the conversion", words.clone(), sources::WOBBE.text(), holds) {
-        sheet.advise(join(&[text!("orifice "), words, text!(": hold it against the kit's table")]));
+        sheet.advise(text!("orifice {}: hold it against the kit's table", words));
     }
 }
 
@@ -219,7 +208,7 @@ mod tests {
     use super::*;
     use crate::trying::{house, missing, only, says};
     use redtag_rule::testing::{findings, findings_with};
-    use redtag_rule::{Value, json};
+    use redtag_rule::Value;
 
     fn plate() -> Value {
         json!({"fuel": "natural-gas", "input": "25,000 Btu/h", "manifold_pressure": "3.5 in wc", "orifice_drill": 42})

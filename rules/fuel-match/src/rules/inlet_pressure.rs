@@ -9,16 +9,15 @@
 //! outlet to the first regulator, the first pipe whose pressure is stated, or the supply. While everything burns, what is
 //! left is estimated from the drop the piping was designed for; whether the pipes are large enough is another family of
 //! rules.
-//! After a conversion the pressures of the kit's instructions hold, not those of the plate.
+//! After a conversion the pressures of the kit's instructions hold, not those of the plate; where the project does not state
+//! them, the finding can only warn.
 //!
 //! **How it is fixed.** Above the window: a listed line regulator ahead of the appliance, or the one there set lower. Below:
 //! a higher setting of the regulator before it, larger pipe, or the supplier. For a licensed fitter, with a manometer.
 
 use crate::burner;
 use crate::reach::{self, Origin, Reach};
-use crate::sheet::Sheet;
 use redtag_handbook::fuel::pressure_at_inlet;
-use redtag_rule::json;
 use redtag_rule::prelude::*;
 use uom::si::f64::Pressure;
 
@@ -51,35 +50,69 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether the gas reaches the appliance at a pressure it can take";
 
 fn check(case: &Case) -> Vec<Finding> {
-    burner::each(case, |appliance, fuel| judge(case, appliance, fuel))
+    burner::each(case, |appliance, fuel| appliance.sheet(WANTED, |sheet| judge(case, appliance, fuel, sheet)))
 }
 
-fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Finding {
-    let mut sheet = Sheet::default();
+fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>, sheet: &mut Sheet) -> Lookup<Text> {
     let fuel = sheet.want(fuel);
-    let Some(reach) = sheet.want(reach::at_rest(case, appliance)) else {
-        return sheet.finding(appliance, WANTED, Text::default());
-    };
+    let reach = reach::at_rest(case, appliance)?;
     sheet.line("at rest", text!("{} {}", reach.pressure, reach.origin_words()), "");
-    at_rest(case, appliance, (&reach, fuel), &mut sheet);
-    if burner::conversion(appliance).is_none() {
-        running(case, appliance, (&reach, fuel), &mut sheet);
-        supply_range(case, appliance, &reach, &mut sheet);
+    let window = Window::of(appliance);
+    at_rest(case, (&reach, fuel), &window, sheet);
+    if window.stated() {
+        running(case, appliance, (&reach, fuel), &window, sheet);
+        supply_range(case, &reach, &window, sheet);
     }
-    sheet.finding(appliance, WANTED, text!("{} at the inlet at rest, within the window on its plate", reach.pressure))
+    Ok(text!("{} at the inlet at rest, within the window {}", reach.pressure, window.whose))
+}
+
+/// The pressures an appliance takes at its inlet.
+struct Window<'a> {
+    least: Lookup<Place<'a, quantity::Pressure>>,
+    greatest: Lookup<Place<'a, quantity::Pressure>>,
+    /// Where it is stated, in words.
+    whose: &'static str,
+    converted: bool,
+}
+
+impl<'a> Window<'a> {
+    /// That of the plate; after a conversion that of the kit.
+    fn of(appliance: &Place<'a, Equipment>) -> Self {
+        match burner::conversion(appliance) {
+            Some(kit) => Self {
+                least: need!(kit, inlet_pressure_minimum),
+                greatest: need!(kit, inlet_pressure_maximum),
+                whose: "of its conversion kit",
+                converted: true,
+            },
+            None => Self {
+                least: need!(appliance, fuel_burning.plate.inlet_pressure_minimum),
+                greatest: need!(appliance, fuel_burning.plate.inlet_pressure_maximum),
+                whose: "on its plate",
+                converted: false,
+            },
+        }
+    }
+
+    /// Whether anything can be held against it: a converted appliance's kit may state none of it, a plate must.
+    fn stated(&self) -> bool {
+        !self.converted || self.least.is_ok() || self.greatest.is_ok()
+    }
 }
 
 /// The greatest pressure, while nothing burns.
-fn at_rest(case: &Case, appliance: &Place<Equipment>, (reach, fuel): (&Reach, Option<Fuel>), sheet: &mut Sheet) {
-    let greatest = need!(appliance, fuel_burning.plate.inlet_pressure_maximum);
-    let converted = burner::conversion(appliance).is_some();
+fn at_rest(case: &Case,
+    (reach, fuel): (&Reach, Option<Fuel>),
+    window: &Window,
+    sheet: &mut Sheet,
+) {
     let actual = reach.pressure.quantity();
-    let (limit, says, source) = match &greatest {
-        Ok(greatest) if !converted => (greatest.quantity(), "it takes at most", "IRC G2413.5"),
-        _ => (case.value(&CEILING), "no appliance of a house takes more than", CEILING_SOURCE),
+    let (limit, says, source) = match &window.greatest {
+        Ok(greatest) => (greatest.quantity(), "it takes at most", "IRC G2413.5"),
+        Err(_) => (case.value(&CEILING), "no appliance of a house takes more than", CEILING_SOURCE),
     };
     let holds = at_most(actual, limit);
-    if holds && converted {
+    if holds && !window.stated() {
         return sheet.advise(text!(
             "converted: the inlet pressures on its plate are those of the former gas; hold {} at rest against the kit's instructions",
             reach.pressure
@@ -87,8 +120,8 @@ fn at_rest(case: &Case, appliance: &Place<Equipment>, (reach, fuel): (&Reach, Op
     }
     let words = text!("{} reaches it at rest, {} {}", reach.pressure, says, limit);
     if sheet.test("greatest inlet pressure", words.clone(), source, holds) {
-        // What holds only against the ceiling still wants the plate.
-        sheet.want(greatest);
+        // What holds only against the ceiling still wants the window.
+        sheet.want(window.greatest.clone());
         return;
     }
     // A regulator nobody mentioned may stand between: then the pressure is not known.
@@ -97,7 +130,7 @@ fn at_rest(case: &Case, appliance: &Place<Equipment>, (reach, fuel): (&Reach, Op
         return sheet.lack(Unresolved::because("/gas/regulators", what));
     }
     sheet.fault(words);
-    if !reset(appliance, reach, fuel, sheet) {
+    if !reset(reach, fuel, window, sheet) {
         sheet.cure(text!(
             "fit a listed line regulator ahead of it, set within the window it can take and not above {} at rest, with a shutoff valve \
              before it; by a licensed fitter",
@@ -107,14 +140,19 @@ fn at_rest(case: &Case, appliance: &Place<Equipment>, (reach, fuel): (&Reach, Op
 }
 
 /// The least pressure, while everything burns.
-fn running(case: &Case, appliance: &Place<Equipment>, (reach, fuel): (&Reach, Option<Fuel>), sheet: &mut Sheet) {
-    let Some(least) = sheet.want(need!(appliance, fuel_burning.plate.inlet_pressure_minimum)) else { return };
+fn running(
+    case: &Case,
+    appliance: &Place<Equipment>,
+    (reach, fuel): (&Reach, Option<Fuel>),
+    window: &Window,
+    sheet: &mut Sheet,
+) {
+    let Some(least) = sheet.want(window.least.clone()) else { return };
     let measured = need!(appliance, fuel_burning.running_inlet_pressure);
     if let Ok(measured) = &measured {
         let words = text!("{} at the inlet with everything on, it needs {}", measured, least);
         let holds = at_least(measured.quantity(), least.quantity());
-        if !sheet.test("least inlet pressure", words.clone(), "IRC G2413.1", holds) {
-            sheet.fault(words);
+        if !sheet.require("least inlet pressure", words, "IRC G2413.1", holds) {
             raise(sheet);
         }
         return;
@@ -122,9 +160,8 @@ fn running(case: &Case, appliance: &Place<Equipment>, (reach, fuel): (&Reach, Op
     let rest = reach.pressure.quantity();
     if !at_least(rest, least.quantity()) {
         let words = text!("only {} at rest, it needs {} with everything on", reach.pressure, least);
-        sheet.test("least inlet pressure", words.clone(), "IRC G2413.1", false);
-        sheet.fault(words);
-        if !reset(appliance, reach, fuel, sheet) {
+        sheet.require("least inlet pressure", words, "IRC G2413.1", false);
+        if !reset(reach, fuel, window, sheet) {
             raise(sheet);
         }
         return;
@@ -135,18 +172,17 @@ fn running(case: &Case, appliance: &Place<Equipment>, (reach, fuel): (&Reach, Op
             let words = text!("{} left by the drop the piping is designed for, it needs {}; to be measured", left, least);
             sheet.test("least inlet pressure", words, "IRC G2413.1", true);
         }
-        _ => sheet.lack(Unresolved::at(appliance.pointer().to_owned() + "/fuel_burning/running_inlet_pressure")),
+        _ => sheet.lack(appliance.missing("/fuel_burning/running_inlet_pressure")),
     }
 }
 
 /// What the supplier may deliver at other times.
-fn supply_range(case: &Case, appliance: &Place<Equipment>, reach: &Reach, sheet: &mut Sheet) {
+fn supply_range(case: &Case, reach: &Reach, window: &Window, sheet: &mut Sheet) {
     if !matches!(reach.origin, Origin::Supply { .. }) || !sheet.sound() {
         return;
     }
     let project = case.project();
-    let highest = (need!(project, gas.supply.pressure_maximum), need!(appliance, fuel_burning.plate.inlet_pressure_maximum));
-    if let Ok((highest, greatest)) = highest.together()
+    if let (Ok(highest), Ok(greatest)) = (need!(project, gas.supply.pressure_maximum), &window.greatest)
         && !at_most(highest.quantity(), greatest.quantity())
     {
         sheet.advise(text!(
@@ -155,8 +191,7 @@ fn supply_range(case: &Case, appliance: &Place<Equipment>, reach: &Reach, sheet:
             greatest
         ));
     }
-    let lowest = (need!(project, gas.supply.pressure_minimum), need!(appliance, fuel_burning.plate.inlet_pressure_minimum));
-    if let Ok((lowest, least)) = lowest.together()
+    if let (Ok(lowest), Ok(least)) = (need!(project, gas.supply.pressure_minimum), &window.least)
         && !at_least(lowest.quantity(), least.quantity())
     {
         sheet.advise(text!("the supplier only promises {}, it needs {} with everything on", lowest, least));
@@ -164,8 +199,8 @@ fn supply_range(case: &Case, appliance: &Place<Equipment>, reach: &Reach, sheet:
 }
 
 /// The regulator before it set otherwise, where one is known to be there.
-fn reset(appliance: &Place<Equipment>, reach: &Reach, fuel: Option<Fuel>, sheet: &mut Sheet) -> bool {
-    let (Origin::Regulator(id), Some(target)) = (&reach.origin, target(appliance, fuel)) else { return false };
+fn reset(reach: &Reach, fuel: Option<Fuel>, window: &Window, sheet: &mut Sheet) -> bool {
+    let (Origin::Regulator(id), Some(target)) = (&reach.origin, target(fuel, window)) else { return false };
     let written = quantity::Pressure::from_quantity(&target).print_in("in wc");
     let value = [(reach.pressure.pointer().to_owned(), json!(written))];
     sheet.cure_at(text!("have a licensed fitter set regulator {} to {} and measure again", id, target), &value);
@@ -176,15 +211,11 @@ fn raise(sheet: &mut Sheet) {
     sheet.cure(text!("have the regulator before it set higher, or its pipe enlarged, by the supplier or a licensed fitter"));
 }
 
-/// A setting it can take: what is usual for the gas, within the plate's window where that still holds.
-fn target(appliance: &Place<Equipment>, fuel: Option<Fuel>) -> Option<Pressure> {
+/// A setting it can take: what is usual for the gas, within the window.
+fn target(fuel: Option<Fuel>, window: &Window) -> Option<Pressure> {
     let usual = burner::typical(fuel?)?.supply;
-    if burner::conversion(appliance).is_some() {
-        return Some(usual);
-    }
-    let plate = appliance.get().fuel_burning.as_ref()?.plate.as_ref()?;
-    let least = plate.inlet_pressure_minimum.as_ref().map_or(usual, |least| least.quantity());
-    let greatest = plate.inlet_pressure_maximum.as_ref().map_or(usual, |greatest| greatest.quantity());
+    let or_usual = |end: &Lookup<Place<quantity::Pressure>>| end.as_ref().map_or(usual, |pressure| pressure.quantity());
+    let (least, greatest) = (or_usual(&window.least), or_usual(&window.greatest));
     (least <= greatest).then(|| usual.max(least).min(greatest))
 }
 

@@ -13,9 +13,7 @@
 //! firing rate at the meter. Nobody sets it by the look of the flame.
 
 use crate::burner;
-use crate::sheet::Sheet;
 use redtag_handbook::fuel::sources;
-use redtag_rule::json;
 use redtag_rule::prelude::*;
 use uom::si::f64::Pressure;
 
@@ -66,7 +64,7 @@ fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Findi
     let mut sheet = Sheet::default();
     let Some(fuel) = sheet.want(fuel) else { return sheet.finding(appliance, WANTED, Text::default()) };
     let Some(window) = window(case, fuel) else {
-        return appliance.not_applicable(text!("no manifold pressure is usual for {}", fuel.to_string())).done();
+        return appliance.not_applicable(text!("no manifold pressure is usual for {}", fuel)).done();
     };
     match burner::conversion(appliance) {
         Some(conversion) => converted(case, appliance, &conversion, (fuel, window), sheet),
@@ -95,15 +93,15 @@ fn as_built(appliance: &Place<Equipment>, (fuel, window): (Fuel, Window), mut sh
             stated,
             window.0,
             window.1,
-            fuel.to_string()
+            fuel
         ));
     }
-    sheet.finding(appliance, WANTED, text!("{} on its plate, usual on {}", stated, fuel.to_string()))
+    sheet.finding(appliance, WANTED, text!("{} on its plate, usual on {}", stated, fuel))
 }
 
 fn in_window(pressure: &Place<quantity::Pressure>, (fuel, (least, greatest)): (Fuel, Window), sheet: &mut Sheet) -> bool {
     let holds = at_least(pressure.quantity(), least) && at_most(pressure.quantity(), greatest);
-    let words = text!("{}; {} to {} is usual on {}", pressure, least, greatest, fuel.to_string());
+    let words = text!("{}; {} to {} is usual on {}", pressure, least, greatest, fuel);
     sheet.test("manifold", words, sources::PRESSURES.text(), holds)
 }
 
@@ -121,7 +119,7 @@ fn converted(
             Err(_) if in_window => {}
             Err(_) => unlabelled(&set, usual, &mut sheet),
         }
-        let words = text!("converted to {}, set to {}", usual.0.to_string(), set);
+        let words = text!("converted to {}, set to {}", usual.0, set);
         return sheet.finding(appliance, WANTED, words);
     }
     sheet.finding(appliance, WANTED, Text::default())
@@ -135,8 +133,7 @@ fn labelled(
     sheet: &mut Sheet,
 ) {
     let (holds, words) = against_label(case, set, label);
-    if !sheet.test("label", words.clone(), "the kit's instructions", holds) {
-        sheet.fault(words);
+    if !sheet.require("label", words, "the kit's instructions", holds) {
         cure(set, label.quantity(), sheet);
     } else if !in_window {
         sheet.advise(text!(
@@ -144,7 +141,7 @@ fn labelled(
             set,
             least,
             greatest,
-            fuel.to_string()
+            fuel
         ));
     }
 }
@@ -152,7 +149,7 @@ fn labelled(
 fn unlabelled(set: &Place<quantity::Pressure>, (fuel, (least, greatest)): (Fuel, Window), sheet: &mut Sheet) {
     sheet.fault(text!(
         "converted to {} and set to {}, {} to {} is usual: the regulator is not converted, or the label must name its pressure",
-        fuel.to_string(),
+        fuel,
         set,
         least,
         greatest

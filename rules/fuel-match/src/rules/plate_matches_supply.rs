@@ -16,11 +16,9 @@
 //! agency, following the kit's instructions. Until then it stays shut off. Nobody drills orifices by hand; orifices,
 //! regulator spring, sometimes burner and pressure switch change together.
 
-use crate::sheet::{Sheet, join};
 use crate::{burner, reach, supply};
 use redtag_handbook::fuel::{Firing, conversion_area, firing_ratio, sources};
 use redtag_handbook::units;
-use redtag_rule::json;
 use redtag_rule::prelude::*;
 use std::f64::consts::PI;
 use uom::si::f64::{Area, Length, Power, Pressure, Ratio};
@@ -39,23 +37,23 @@ fn check(case: &Case) -> Vec<Finding> {
 }
 
 fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Finding {
-    let mut sheet = Sheet::default();
-    let (made_for, supplied) = match (fuel, supply::fuel(case)).together() {
-        Ok(both) => both,
-        Err(unresolved) => {
-            sheet.lack(unresolved);
-            return sheet.finding(appliance, WANTED, Text::default());
-        }
-    };
+    appliance.sheet(WANTED, |sheet| {
+        let both = (fuel, supply::fuel(case)).together()?;
+        Ok(held(case, appliance, both, sheet))
+    })
+}
+
+/// The fuel it is made for against that supplied; answers what to say where they are the same.
+fn held(case: &Case, appliance: &Place<Equipment>, (made_for, supplied): (Fuel, Fuel), sheet: &mut Sheet) -> Text {
     let how = if burner::conversion(appliance).is_some() { "converted to" } else { "made for" };
     let holds = made_for == supplied;
-    sheet.test("fuel", text!("{} {}, supplied with {}", how, made_for.to_string(), supplied.to_string()), "", holds);
+    sheet.test("fuel", text!("{} {}, supplied with {}", how, made_for, supplied), "", holds);
     if !holds {
-        let effect = wrong_gas(case, appliance, (made_for, supplied), &mut sheet);
-        sheet.fault(text!("{} {}, supplied with {}: ", how, made_for.to_string(), supplied.to_string()).then(&effect));
-        cures(appliance, supplied, &mut sheet);
+        let effect = wrong_gas(case, appliance, (made_for, supplied), sheet);
+        sheet.fault(text!("{} {}, supplied with {}: ", how, made_for, supplied).then(&effect));
+        cures(appliance, supplied, sheet);
     }
-    sheet.finding(appliance, WANTED, text!("{} {}, as supplied", how, made_for.to_string()))
+    text!("{} {}, as supplied", how, made_for)
 }
 
 /// Works out what the wrong gas does; answers it in words.
@@ -73,7 +71,7 @@ fn wrong_gas(case: &Case, appliance: &Place<Equipment>, (made_for, supplied): (F
     for (label, pressure) in ways {
         let ratio = firing_ratio(&plate, &Firing { gas, pressure });
         let heat = rating.map_or_else(Text::default, |rating| text!(", {} in place of {}", rounded(rating * ratio), rating));
-        let words = text!("{} behind the orifice: {} of the rating", pressure, percent(ratio)).then(&heat);
+        let words = text!("{} behind the orifice: {} of the rating{}", pressure, percent(ratio), heat);
         sheet.line(label, words, sources::WOBBE.text());
         ratios.push(ratio);
     }
@@ -101,13 +99,9 @@ fn effect(ratios: &[Ratio], rating: Option<Power>) -> Option<Text> {
     let heat = rating.map_or_else(Text::default, |rating| {
         text!(" ({} to {} in place of {})", rounded(rating * least), rounded(rating * most), rating)
     });
-    let words = text!("it would fire at {} to {} of its rating", percent(least), percent(most)).then(&heat);
-    let harm = if units::in_fraction(most) > 1.0 {
-        text!(": carbon monoxide, soot and fire; keep it shut off")
-    } else {
-        text!(": it will not light or burn properly; keep it shut off")
-    };
-    Some(words.then(&harm))
+    let harm = if units::in_fraction(most) > 1.0 { "carbon monoxide, soot and fire" } else { "it will not light or burn properly" };
+    let (least, most) = (percent(least), percent(most));
+    Some(text!("it would fire at {} to {} of its rating{}: {}; keep it shut off", least, most, heat, harm))
 }
 
 /// The orifice that would give the rated input on the gas supplied, where the one in the burner is known.
@@ -120,12 +114,15 @@ fn wanted_orifice(
 ) {
     let (Some(now), Some(usual)) = (burner::orifice_now(appliance), burner::typical(supplied)) else { return };
     let area = conversion_area(now.area, plate, &Firing { gas, pressure: usual.manifold });
-    sheet.line("orifice in the burner", join(&[text!("{}, ", in_unit(now.area, "in²")), now.words]), "");
-    let words = join(&[
-        text!("{} on {} at {}, a diameter of {}: ", in_unit(area, "in²"), supplied.to_string(), usual.manifold, diameter(area)),
-        burner::drills_around(area),
-        text!("; the kit of the appliance's maker decides, by a qualified agency"),
-    ]);
+    sheet.line("orifice in the burner", text!("{}, {}", in_unit(now.area, "in²"), now.words), "");
+    let words = text!(
+        "{} on {} at {}, a diameter of {}: {}; the kit of the appliance's maker decides, by a qualified agency",
+        in_unit(area, "in²"),
+        supplied,
+        usual.manifold,
+        diameter(area),
+        burner::drills_around(area)
+    );
     sheet.line("orifice the rated input would take", words, sources::WOBBE.text());
 }
 
@@ -133,7 +130,7 @@ fn cures(appliance: &Place<Equipment>, supplied: Fuel, sheet: &mut Sheet) {
     let burning = format!("{}/fuel_burning", appliance.pointer());
     let words = text!(
         "keep it shut off until a qualified agency has converted it to {} with the kit of its maker, followed the instructions and labelled it",
-        supplied.to_string()
+        supplied
     );
     let converted = need!(appliance, fuel_burning.conversion).is_ok();
     let fuel = json!(supplied.word());
@@ -145,7 +142,7 @@ fn cures(appliance: &Place<Equipment>, supplied: Fuel, sheet: &mut Sheet) {
         false => sheet.cure_at(words, &[(format!("{burning}/conversion"), json!({"performed": true, "fuel": fuel.clone()}))]),
     }
     if burner::conversion(appliance).is_none() {
-        let words = text!("fit an appliance made for {}", supplied.to_string());
+        let words = text!("fit an appliance made for {}", supplied);
         sheet.cure_at(words, &[(format!("{burning}/plate/fuel"), fuel)]);
     }
 }

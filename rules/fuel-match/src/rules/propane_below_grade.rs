@@ -12,9 +12,7 @@
 //! are fitted. Where nothing is asked for, a listed detector near the floor and a drain to daylight are worth their price.
 
 use crate::burner;
-use crate::sheet::Sheet;
 use crate::supply;
-use redtag_rule::json;
 use redtag_rule::prelude::*;
 
 /// What the jurisdiction says.
@@ -63,7 +61,7 @@ fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Findi
     // What leaks is what is in the pipe, whatever the plate says.
     let fuel = match supply::fuel(case).or(fuel) {
         Ok(fuel) if heavier_than_air(fuel) => fuel,
-        Ok(fuel) => return appliance.not_applicable(text!("supplied with {}", fuel.to_string())).done(),
+        Ok(fuel) => return appliance.not_applicable(text!("supplied with {}", fuel)).done(),
         Err(unresolved) => return appliance.ask(WANTED, || Err(unresolved)),
     };
     if appliance.outdoors == Some(true) {
@@ -74,7 +72,7 @@ fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Findi
     let below = space.as_ref().map_err(Clone::clone).and_then(|space| need!(space, below_grade).map(|below| *below));
     // Where nothing is asked for, nothing needs to be known.
     if allowed == "allowed" && below != Ok(true) {
-        return appliance.complies(text!("{} is allowed at any level here", fuel.to_string())).done();
+        return appliance.complies(text!("{} is allowed at any level here", fuel)).done();
     }
     match (space, below).together() {
         Ok((space, below)) => placed(case, appliance, fuel, (&space, below)),
@@ -87,19 +85,18 @@ fn placed(case: &Case, appliance: &Place<Equipment>, fuel: Fuel, (space, below):
     let mut sheet = Sheet::default();
     let allowed = case.value(&BELOW_GRADE);
     let level = if below { "below grade" } else { "not below grade" };
-    let place = text!("{} in {}, {}", fuel.to_string(), space.label(), level);
+    let place = text!("{} in {}, {}", fuel, space.label(), level);
     sheet.test("place", place.clone(), "", !below || allowed != "prohibited");
     match (below, allowed) {
         (false, _) => {}
         (true, "allowed") => worth_knowing(fuel, space, &mut sheet),
         (true, "allowed-with-safeguards") => safeguards(case, fuel, space, &mut sheet),
         (true, _) => {
-            sheet.fault(text!("{} below grade, in {}, is not allowed here", fuel.to_string(), space.label()));
+            sheet.fault(text!("{} below grade, in {}, is not allowed here", fuel, space.label()));
             sheet.cure(text!("move it above grade, or choose an appliance for natural gas or electricity"));
         }
     }
-    let safe = if below { text!(" with the safeguards asked for") } else { Text::default() };
-    sheet.finding(appliance, WANTED, place.then(&safe))
+    sheet.finding(appliance, WANTED, text!("{}{}", place, if below { " with the safeguards asked for" } else { "" }))
 }
 
 fn heavier_than_air(fuel: Fuel) -> bool {
@@ -107,9 +104,7 @@ fn heavier_than_air(fuel: Fuel) -> bool {
 }
 
 fn space<'a>(case: &Case<'a>, appliance: &Place<'a, Equipment>) -> Lookup<Place<'a, Space>> {
-    let (id, spaces) = (need!(appliance, space), need!(case.project(), spaces)).together()?;
-    let found = spaces.items().find(|space| &space.get().id == id.get());
-    found.ok_or_else(|| Unresolved::at(id.pointer()))
+    case.space(&need!(appliance, space)?)
 }
 
 /// What a careful builder does where nothing is asked for.
@@ -119,15 +114,15 @@ fn worth_knowing(fuel: Fuel, space: &Place<Space>, sheet: &mut Sheet) {
     }
     sheet.advise(text!(
         "{} below grade is allowed here; it is heavier than air and stays in {}: fit a listed detector near the floor that shuts it off, or a drain to daylight",
-        fuel.to_string(),
+        fuel,
         space.label()
     ));
 }
 
 /// Whether a detector of this gas shuts it off.
 fn detects(fuel: Fuel, space: &Place<Space>) -> Lookup<bool> {
-    let (of, shuts) = (burner::said(need!(space, gas_detector.fuel)), need!(space, gas_detector.shuts_off_gas)).together()?;
-    Ok(of == fuel && *shuts)
+    let (of, shuts) = (need!(space, gas_detector.fuel), need!(space, gas_detector.shuts_off_gas)).together()?;
+    Ok(*of == fuel && *shuts)
 }
 
 fn safeguards(case: &Case, fuel: Fuel, space: &Place<Space>, sheet: &mut Sheet) {
@@ -144,7 +139,7 @@ fn safeguards(case: &Case, fuel: Fuel, space: &Place<Space>, sheet: &mut Sheet) 
     for (flag, what, fact, cure) in asked {
         let Some(there) = case.value(flag).then(|| sheet.want(fact)).flatten() else { continue };
         if !sheet.test("safeguard", text!("{}", what), "asked for here", there) {
-            sheet.fault(text!("{} below grade, in {}, without {}", fuel.to_string(), space.label(), what));
+            sheet.fault(text!("{} below grade, in {}, without {}", fuel, space.label(), what));
             let values: Vec<_> = cure.into_iter().map(|(field, value)| (format!("{}/{field}", space.pointer()), value)).collect();
             sheet.cure_at(text!("fit {}", what), &values);
         }

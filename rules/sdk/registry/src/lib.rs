@@ -52,7 +52,9 @@ fn registry(files: &[PathBuf]) -> io::Result<String> {
             if_test(&cases)
         );
     }
-    Ok(format!("{modules}\n/// The rules of this module, by file.\npub static RULES: &[::redtag_rule::Entry] = &[\n{entries}];\n"))
+    Ok(format!(
+        "{modules}\n/// The rules of this module, by file.\npub static RULES: &[::redtag_rule::Entry] = &[\n{entries}];\n"
+    ))
 }
 
 /// Case files are only carried by tests: a module for shipping does not hold them.
@@ -63,7 +65,8 @@ fn if_test(cases: &str) -> String {
 /// The text of the `//!` lines a file opens with.
 fn doc_comment(source: &str) -> String {
     let lines = source.lines().take_while(|line| line.starts_with("//!"));
-    let text: Vec<&str> = lines.map(|line| line.trim_start_matches("//!")).map(|line| line.strip_prefix(' ').unwrap_or(line)).collect();
+    let text: Vec<&str> =
+        lines.map(|line| line.trim_start_matches("//!")).map(|line| line.strip_prefix(' ').unwrap_or(line)).collect();
     text.join("\n").trim().to_owned()
 }
 
