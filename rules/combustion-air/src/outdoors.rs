@@ -58,6 +58,11 @@ impl<'a> Outward<'a> {
         outward
     }
 
+    /// The words, and why each opening that does not count does not.
+    pub fn with_refused(&self, words: Text) -> Text {
+        Text::list(std::iter::once(&words).chain(self.refused.iter().map(|refused| &refused.why)))
+    }
+
     /// A verdict that falls short is only certain when nothing is missing about the other openings.
     ///
     /// # Errors
@@ -142,7 +147,7 @@ fn sort<'a>(
     }
     let duct = duct_of(opening, ducts)?;
     if let Some(why) = source_refused(opening, duct.as_ref(), rooms, input, limits)? {
-        return Ok(Err(Refused { why: text!("{} does not count: ", id).then(&why) }));
+        return Ok(Err(Refused { why: text!("{} does not count: {}", id, why) }));
     }
     let path = path(opening, duct.as_ref());
     let serving = duct.as_ref().map(|(identity, duct)| serving(*identity, duct)).transpose();

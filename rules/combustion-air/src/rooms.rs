@@ -321,8 +321,8 @@ fn same_story(level: &[&Place<Opening>], input: Power, limits: &Limits) -> Looku
         let label = format!("{end} opening {} between rooms", opening.get().id);
         let own: Vec<Text> =
             assessed.shortcomings.iter().map(|fault| crate::words::shortcoming(&opening.get().id, fault)).collect();
-        let text = working.then(&text!("; {} needed", in_unit(assessed.required, "in²")));
-        let text = own.iter().fold(text, |text, fault| text.then(&Text::plain("; ")).then(fault));
+        let text = text!("{}; {} needed", working, in_unit(assessed.required, "in²"));
+        let text = Text::list(std::iter::once(&text).chain(&own));
         steps.push(step(label, text, source, assessed.complies()));
         faults.extend(own);
     }

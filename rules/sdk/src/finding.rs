@@ -138,3 +138,12 @@ impl<T: crate::Named> crate::Place<'_, T> {
         }
     }
 }
+
+/// Asks the same of several subjects.
+pub fn ask_each<'p, 'a: 'p, T: crate::Named + 'a>(
+    places: impl IntoIterator<Item = &'p crate::Place<'a, T>>,
+    wanted: &str,
+    check: impl Fn(&'p crate::Place<'a, T>) -> crate::Lookup<FindingBuilder>,
+) -> Vec<Finding> {
+    places.into_iter().map(|place| place.ask(wanted, || check(place))).collect()
+}

@@ -18,7 +18,7 @@ pub mod testing;
 mod words;
 
 pub use case::Case;
-pub use finding::FindingBuilder;
+pub use finding::{FindingBuilder, ask_each};
 pub use module::{Entry, Module, answer, describe};
 pub use parameter::{Choice, Choices, Flag, Number, Parameter, Quantity, Typed};
 pub use place::{Listed, Lookup, Named, Place, Together, Unresolved};
@@ -33,7 +33,7 @@ pub use words::{in_unit, words_of};
 pub mod prelude {
     pub use crate::{
         Case, Choice, Choices, Entry, FindingBuilder, Flag, IntoPart, Listed, Lookup, Module, Named, Number, Place, Quantity,
-        Rule, Sheet, Together, Unresolved, cited, in_unit, json, need, remembered, text,
+        Rule, Sheet, Together, Unresolved, ask_each, cited, in_unit, json, need, remembered, text,
     };
     pub use redtag_schema::contract::{Finding, Level, Missing, Outcome, Stage, Text};
     pub use redtag_schema::project::*;

@@ -46,8 +46,8 @@ impl Sheet {
         unit: &str,
         source: &str,
     ) -> bool {
-        let holds = at_most(actual.measured().si_number(), limit.measured().si_number());
-        self.test(label, text!("{}, {} is the most", said(actual, unit), said(limit, unit)), source, holds)
+        let words = text!("{}, {} is the most", said(actual, unit), said(limit, unit));
+        self.test(label, words, source, at_most(actual.measured(), limit.measured()))
     }
 
     /// Adds `actual` against the least it may be, and answers whether it holds.
@@ -59,8 +59,8 @@ impl Sheet {
         unit: &str,
         source: &str,
     ) -> bool {
-        let holds = at_least(actual.measured().si_number(), limit.measured().si_number());
-        self.test(label, text!("{}, {} is the least", said(actual, unit), said(limit, unit)), source, holds)
+        let words = text!("{}, {} is the least", said(actual, unit), said(limit, unit));
+        self.test(label, words, source, at_least(actual.measured(), limit.measured()))
     }
 
     /// Takes over the lines of another sheet, and what else it holds.

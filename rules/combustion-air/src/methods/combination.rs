@@ -65,6 +65,6 @@ fn better(sheet: &mut Sheet, space: &AirSpace, two: Attempt, one: Attempt) -> Lo
 }
 
 fn with_indoor_air(cure: redtag_rule::schema::contract::Remedy) -> redtag_rule::schema::contract::Remedy {
-    let words = text!("counting the indoor air that is there, ").then(&cure.words);
+    let words = text!("counting the indoor air that is there, {}", cure.words);
     redtag_rule::schema::contract::Remedy { words, ..cure }
 }

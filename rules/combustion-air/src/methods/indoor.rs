@@ -36,7 +36,7 @@ pub fn attempt(space: &AirSpace, limits: &Limits) -> Trial {
         }
         let short: Volume = needed.volume - available;
         let words = text!("{} of {} needed, {} short ({})", available, needed.volume, short, needed.basis);
-        let words = space.joined.short.iter().fold(words, |words, fault| words.then(&text!("; rooms not joined: ")).then(fault));
+        let words = space.joined.short.iter().fold(words, |words, fault| text!("{}; rooms not joined: {}", words, fault));
         Ok(Verdict::Misses(words, cures(space, short, limits)))
     })
 }

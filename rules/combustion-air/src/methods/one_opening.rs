@@ -24,10 +24,7 @@ pub fn single(
 ) -> Lookup<Verdict> {
     if outward.usable.is_empty() {
         let missing = Verdict::Misses(
-            outward
-                .refused
-                .iter()
-                .fold(text!("no opening to outdoors counts"), |all, no| all.then(&Text::plain("; ")).then(&no.why)),
+            outward.with_refused(text!("no opening to outdoors counts")),
             vec![remedy(text!("open the space to outdoors at the top by one permanent opening"))],
         );
         outward.all_told()?;
@@ -56,7 +53,7 @@ pub fn single(
         in_unit(area.by_connectors, "in²")
     );
     if let Some(part) = reduction {
-        text = text.then(&text!(", × {} = {}", part, in_unit(held.required(), "in²")));
+        text = text!("{}, × {} = {}", text, part, in_unit(held.required(), "in²"));
     }
     sheet.line("one opening needs", text, air::sources::ONE_OPENING.text());
     judge(sheet, space, outward, held.required(), limits)
@@ -74,7 +71,7 @@ fn judge(
         return Ok(Verdict::Misses(text!("no opening to outdoors counts"), Vec::new()));
     };
     let usable = &outward.usable[assessed.index];
-    let text = usable.working.clone().then(&text!("; {} needed", in_unit(required, "in²")));
+    let text = text!("{}; {} needed", usable.working, in_unit(required, "in²"));
     sheet.test(&format!("opening {}", usable.id()), text, air::sources::ONE_OPENING.text(), assessed.complies());
     let mut faults: Vec<Text> = assessed.shortcomings.iter().map(|fault| crate::words::shortcoming(usable.id(), fault)).collect();
     let opening_serves = faults.is_empty();

@@ -58,15 +58,16 @@ fn line(
 ) {
     let full = air::outdoor_opening_area(space.input.total(), usable.facts.path, &limits.two);
     let per = space.input.total() / full * units::square_inches(1.0);
-    let mut text = usable.working.clone().then(&text!(
-        "; needed {} ÷ {} for each square inch ({}) = {}",
+    let mut text = text!(
+        "{}; needed {} ÷ {} for each square inch ({}) = {}",
+        usable.working,
         space.input.total(),
         per,
         usable.path_words(),
         in_unit(full, "in²")
-    ));
+    );
     if share.value < 1.0 {
-        text = text.then(&text!(" × {} = {}", share, in_unit(assessed.required, "in²")));
+        text = text!("{} × {} = {}", text, share, in_unit(assessed.required, "in²"));
     }
     sheet.test(&format!("{end} opening {}", usable.id()), text, air::sources::TWO_OPENINGS.text(), assessed.complies());
 }
@@ -78,7 +79,7 @@ fn none(space: &AirSpace, outward: &Outward, share: Ratio, limits: &Limits) -> V
         0 => text!("no opening to outdoors counts"),
         _ => text!("only {} leads outdoors, two are needed", outward.usable[0].id()),
     };
-    let words = outward.refused.iter().fold(there, |all, refused| all.then(&Text::plain("; ")).then(&refused.why));
+    let words = outward.with_refused(there);
     let cure = text!(
         "open the space to outdoors within {} of the ceiling and again within {} of the floor, {} free area each ({} through horizontal ducts)",
         in_unit(limits.two.opening.from_end, "in"),

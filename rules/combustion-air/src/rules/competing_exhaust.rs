@@ -64,8 +64,8 @@ fn check(case: &Case) -> Vec<Finding> {
     let draws = |exhaust: &Place<Exhaust>| {
         !matches!(exhaust.kind, ExhaustKind::Fireplace | ExhaustKind::Stove | ExhaustKind::BalancedVentilator)
     };
-    let judge = |exhaust: &Place<Exhaust>| exhaust.ask("whether it starves a burner", || one(case, exhaust, &open));
-    exhausts(case).iter().filter(|exhaust| draws(exhaust)).map(judge).collect()
+    let fans = exhausts(case);
+    ask_each(fans.iter().filter(|exhaust| draws(exhaust)), "whether it starves a burner", |exhaust| one(case, exhaust, &open))
 }
 
 /// The spaces with burners that a lower pressure can starve: neither direct vent nor mechanical draft.

@@ -23,11 +23,7 @@ fn check(case: &Case) -> Vec<Finding> {
             Some(Burner::DraftHood | Burner::PowerVenter)
         )
     };
-    burners(case)
-        .iter()
-        .filter(hooded)
-        .map(|appliance| appliance.ask("whether its draft hood is in its room", || judge(appliance)))
-        .collect()
+    ask_each(burners(case).iter().filter(hooded), "whether its draft hood is in its room", judge)
 }
 
 fn judge(appliance: &Place<Equipment>) -> Lookup<FindingBuilder> {

@@ -42,7 +42,7 @@ pub const RULE: Rule = Rule {
 fn check(case: &Case) -> Vec<Finding> {
     let ducts = need!(case.project(), ducts).every();
     let for_air = ducts.iter().filter(|duct| duct.kind == DuctKind::CombustionAir);
-    for_air.map(|duct| duct.ask("whether the duct is right", || judge(case, duct))).collect()
+    ask_each(for_air, "whether the duct is right", |duct| judge(case, duct))
 }
 
 /// One requirement: what is wrong when it is not met, how it is met; or what is missing.

@@ -67,8 +67,9 @@ pub const RULE: Rule = Rule {
 
 fn check(case: &Case) -> Vec<Finding> {
     let rooms = Rooms::of(case);
-    let judge = |appliance: &Place<Equipment>| appliance.ask("whether it may stand there", || place(case, &rooms, appliance));
-    burners(case).iter().filter(|appliance| appliance.outdoors != Some(true)).map(judge).collect()
+    let burners = burners(case);
+    let indoors = burners.iter().filter(|appliance| appliance.outdoors != Some(true));
+    ask_each(indoors, "whether it may stand there", |appliance| place(case, &rooms, appliance))
 }
 
 fn place(case: &Case, rooms: &Rooms, appliance: &Place<Equipment>) -> Lookup<FindingBuilder> {
@@ -115,7 +116,7 @@ fn inside(case: &Case, rooms: &Rooms, appliance: &Place<Equipment>, space: &Plac
 }
 
 fn refused(appliance: &Place<Equipment>, why: &Text) -> FindingBuilder {
-    let summary = text!("no burner may stand there or take its air from there: ").then(why);
+    let summary = text!("no burner may stand there or take its air from there: {}", why);
     appliance
         .correction(summary)
         .remedy(text!("move it, or replace it by a direct-vent appliance that takes all its air from outdoors"))
@@ -178,7 +179,7 @@ fn dryer(case: &Case, rooms: &Rooms, appliance: &Place<Equipment>, space: &Place
     let builder = if holds {
         appliance.complies(text!("a clothes dryer in a bath with a permanent opening to another space"))
     } else {
-        refused(appliance, &text!("the bath's permanent opening to another space has ").then(&text))
+        refused(appliance, &text!("the bath's permanent opening to another space has {}", text))
     };
     Ok(builder.test("permanent opening", text, "from memory of IFGC 303.3 exception 6", holds))
 }

@@ -37,11 +37,8 @@ pub const RULE: Rule = Rule {
 fn check(case: &Case) -> Vec<Finding> {
     let breathing: BTreeSet<String> = burners(case).iter().filter_map(room).collect();
     let fire = |exhaust: &&Place<Exhaust>| matches!(exhaust.kind, ExhaustKind::Fireplace | ExhaustKind::Stove);
-    exhausts(case)
-        .iter()
-        .filter(fire)
-        .map(|exhaust| exhaust.ask("whether the fire competes with a burner", || judge(case, exhaust, &breathing)))
-        .collect()
+    let fires = exhausts(case);
+    ask_each(fires.iter().filter(fire), "whether the fire competes with a burner", |fire| judge(case, fire, &breathing))
 }
 
 fn room(appliance: &Place<Equipment>) -> Option<String> {

@@ -90,7 +90,7 @@ fn complies(space: &AirSpace, trials: &[Trial], index: usize, words: &Text) -> F
 }
 
 fn correction(space: &AirSpace, trials: &[Trial]) -> Finding {
-    let summary = text!("not enough combustion air for {}: ", space.input.total()).then(&nearest(trials));
+    let summary = text!("not enough combustion air for {}: {}", space.input.total(), nearest(trials));
     let mut builder = with_trials(with_appliances(space.subject().correction(summary), space), trials);
     for trial in trials {
         if let Verdict::Misses(_, cures) = &trial.verdict {

@@ -50,7 +50,7 @@ fn held(case: &Case, appliance: &Place<Equipment>, (made_for, supplied): (Fuel, 
     sheet.test("fuel", text!("{} {}, supplied with {}", how, made_for, supplied), "", holds);
     if !holds {
         let effect = wrong_gas(case, appliance, (made_for, supplied), sheet);
-        sheet.fault(text!("{} {}, supplied with {}: ", how, made_for, supplied).then(&effect));
+        sheet.fault(text!("{} {}, supplied with {}: {}", how, made_for, supplied, effect));
         cures(appliance, supplied, sheet);
     }
     text!("{} {}, as supplied", how, made_for)
