@@ -51,10 +51,10 @@ pub struct Difference {
     /// The thing: `in force`, `level`, `citations`, `variances`, or the name of a parameter.
     pub what: String,
     /// What the first book says; absent where it has no such rule or parameter.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<Said>,
     /// What the second book says.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub to: Option<Said>,
 }
 
@@ -68,7 +68,7 @@ pub struct Said {
     /// The pack that says so.
     pub pack: String,
     /// The law; absent where the rule's own module says so.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ordinance: Option<Ordinance>,
 }
 
@@ -108,22 +108,22 @@ pub struct Changed {
     /// What it is about.
     pub subject: Subject,
     /// The outcome under the first book.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from: Option<Outcome>,
     /// The outcome under the second.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub to: Option<Outcome>,
     /// What it says under the first book.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from_message: Option<String>,
     /// What it says under the second.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub to_message: Option<String>,
     /// What made the rule what it is in the second book and not in the first, each with its law.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub because: Vec<String>,
     /// What made the rule what it is in the first book and no more.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub no_more: Vec<String>,
 }
 
@@ -146,7 +146,7 @@ pub struct ProjectComparison {
     /// The project file, as it was named.
     pub file: String,
     /// Its own name.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub project: Option<String>,
     /// How many findings of each outcome under the first book.
     pub from: BTreeMap<Outcome, usize>,
@@ -155,7 +155,7 @@ pub struct ProjectComparison {
     /// The findings that are not the same, by rule and subject.
     pub findings: Vec<Changed>,
     /// Modules that failed under either book; their rules are not compared.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub failures: Vec<Failure>,
 }
 
