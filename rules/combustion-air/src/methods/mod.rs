@@ -11,9 +11,11 @@ use crate::air_space::AirSpace;
 use crate::parameters::Limits;
 use crate::trial::Trial;
 
+type Method = fn(&AirSpace, &Limits) -> Trial;
+
 /// Tries every method the jurisdiction accepts, in the order of the code.
 pub fn try_all(space: &AirSpace, limits: &Limits) -> Vec<Trial> {
-    let methods: [(&str, fn(&AirSpace, &Limits) -> Trial); 6] = [
+    let methods: [(&str, Method); 6] = [
         ("indoor", indoor::attempt),
         ("two-openings", two_openings::attempt),
         ("one-opening", one_opening::attempt),

@@ -92,7 +92,10 @@ fn judge(case: &Case, space: &Place<Space>) -> Lookup<FindingBuilder> {
         let vent = text!("or open it to outdoors by permanent vents and take any powered ventilator out");
         return Ok(builder.remedy(vent));
     }
-    let attic_fan = (space.kind == SpaceKind::Attic).then(|| need!(space, power_ventilated).map(|_| ())).unwrap_or(Ok(()));
+    let attic_fan = match space.kind {
+        SpaceKind::Attic => need!(space, power_ventilated).map(|_| ()),
+        _ => Ok(()),
+    };
     (vented.map(|_| ()), attic_fan).together()?;
     if space.vents_can_be_blocked == Some(true) {
         return Ok(space.advice(text!("snow or ice can block the vents of {}", space.label())));
