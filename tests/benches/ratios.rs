@@ -74,7 +74,10 @@ fn calls(wasm: &[u8], request: &str) -> Outcome<()> {
         fuel = reviewed.fuel_used;
         ratios.push(sandboxed.as_secs_f64() / native_time.as_secs_f64());
     }
-    println!("rule in the sandbox / linked in: {:.2} (median of {ROUNDS}; fuel {fuel}); answers are equal to the byte", median(ratios));
+    println!(
+        "rule in the sandbox / linked in: {:.2} (median of {ROUNDS}; fuel {fuel}); answers are equal to the byte",
+        median(ratios)
+    );
     Ok(())
 }
 

@@ -151,6 +151,9 @@ impl Arguments {
             progress::during(&what, || files.par_iter().map(|file| read_project(file, &Limits::default())).collect());
         let prepare = |(file, document): (&PathBuf, Result<_, _>)| self.prepare(file, document?, shelf, base);
         let prepared: Vec<_> = files.iter().zip(read).map(prepare).collect();
+        if prepared.iter().filter_map(|one| one.as_ref().err()).flatten().any(breaks_trust) {
+            return prepared.into_iter().map(|one| Err(one.err().unwrap_or_else(not_reviewed))).collect();
+        }
         let packs = prepared.iter().flatten().flat_map(Prepared::packs);
         library.load_all(&packs.collect::<Vec<_>>());
         let review = || prepared.into_par_iter().map(|one| self.review(&one?, library)).collect();
@@ -227,4 +230,14 @@ fn parted(results: Vec<Reviewed>) -> (Vec<(Review, RuleTexts)>, Vec<Diagnostic>)
         }
     });
     (reviews, told)
+}
+
+/// Whether a pack is not the one the lock or the trust file allows. One such pack stops the whole run before any rule runs.
+fn breaks_trust(complaint: &Diagnostic) -> bool {
+    const CODES: [&str; 5] = ["pack-drift", "pack-not-locked", "unsigned-pack", "bad-signature", "untrusted-signature"];
+    CODES.contains(&&*complaint.code)
+}
+
+fn not_reviewed() -> Vec<Diagnostic> {
+    vec![Diagnostic::note("not-reviewed", "not reviewed: a pack of another project is not the one that is allowed")]
 }
