@@ -207,8 +207,8 @@ fn percent(share: f64) -> uom::si::f64::Ratio {
 mod tests {
     use super::*;
     use crate::trying::{house, missing, only, says};
-    use redtag_rule::testing::{findings, findings_with};
     use redtag_rule::Value;
+    use redtag_rule::testing::{findings, findings_with};
 
     fn plate() -> Value {
         json!({"fuel": "natural-gas", "input": "25,000 Btu/h", "manifold_pressure": "3.5 in wc", "orifice_drill": 42})

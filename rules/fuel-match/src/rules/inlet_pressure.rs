@@ -101,11 +101,7 @@ impl<'a> Window<'a> {
 }
 
 /// The greatest pressure, while nothing burns.
-fn at_rest(case: &Case,
-    (reach, fuel): (&Reach, Option<Fuel>),
-    window: &Window,
-    sheet: &mut Sheet,
-) {
+fn at_rest(case: &Case, (reach, fuel): (&Reach, Option<Fuel>), window: &Window, sheet: &mut Sheet) {
     let actual = reach.pressure.quantity();
     let (limit, says, source) = match &window.greatest {
         Ok(greatest) => (greatest.quantity(), "it takes at most", "IRC G2413.5"),
@@ -140,13 +136,7 @@ fn at_rest(case: &Case,
 }
 
 /// The least pressure, while everything burns.
-fn running(
-    case: &Case,
-    appliance: &Place<Equipment>,
-    (reach, fuel): (&Reach, Option<Fuel>),
-    window: &Window,
-    sheet: &mut Sheet,
-) {
+fn running(case: &Case, appliance: &Place<Equipment>, (reach, fuel): (&Reach, Option<Fuel>), window: &Window, sheet: &mut Sheet) {
     let Some(least) = sheet.want(window.least.clone()) else { return };
     let measured = need!(appliance, fuel_burning.running_inlet_pressure);
     if let Ok(measured) = &measured {

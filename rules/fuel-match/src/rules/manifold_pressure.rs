@@ -136,13 +136,7 @@ fn labelled(
     if !sheet.require("label", words, "the kit's instructions", holds) {
         cure(set, label.quantity(), sheet);
     } else if !in_window {
-        sheet.advise(text!(
-            "set to {} as its label has it, though {} to {} is usual on {}",
-            set,
-            least,
-            greatest,
-            fuel
-        ));
+        sheet.advise(text!("set to {} as its label has it, though {} to {} is usual on {}", set, least, greatest, fuel));
     }
 }
 

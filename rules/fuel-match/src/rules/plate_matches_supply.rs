@@ -99,7 +99,8 @@ fn effect(ratios: &[Ratio], rating: Option<Power>) -> Option<Text> {
     let heat = rating.map_or_else(Text::default, |rating| {
         text!(" ({} to {} in place of {})", rounded(rating * least), rounded(rating * most), rating)
     });
-    let harm = if units::in_fraction(most) > 1.0 { "carbon monoxide, soot and fire" } else { "it will not light or burn properly" };
+    let harm =
+        if units::in_fraction(most) > 1.0 { "carbon monoxide, soot and fire" } else { "it will not light or burn properly" };
     let (least, most) = (percent(least), percent(most));
     Some(text!("it would fire at {} to {} of its rating{}: {}; keep it shut off", least, most, heat, harm))
 }
