@@ -193,8 +193,8 @@ mod tests {
         assert_eq!(path_of("./houses/a.json", None), "houses/a.json");
         assert_eq!(path_of("houses/../b.json", None), "b.json");
         assert_eq!(path_of("../b.json", None), "../b.json");
-        assert_eq!(path_of("/work/repository/houses/a.json", Some("/work/repository")), "houses/a.json");
-        assert_eq!(path_of("/elsewhere/a.json", Some("/work/repository")), "/elsewhere/a.json");
+        assert_eq!(path_of("/srv/repository/houses/a.json", Some("/srv/repository")), "houses/a.json");
+        assert_eq!(path_of("/elsewhere/a.json", Some("/srv/repository")), "/elsewhere/a.json");
     }
 
     #[test]

@@ -4,10 +4,10 @@ use super::*;
 
 const COUNTY: &str = r#"{
   "schema": 1,
-  "name": "cedar-county",
+  "name": "sedge-county",
   "version": "1.0.0",
-  "title": "Cedar County, invented",
-  "authority": { "name": "Cedar County building department, invented" },
+  "title": "Sedge County, invented",
+  "authority": { "name": "Sedge County building department, invented" },
   "stands_on": { "name": "base", "version": "^1" },
   "in_force": { "from": "2024-01-01" },
   "contract": "1.0",
@@ -38,8 +38,8 @@ type Fault = (&'static str, &'static str, &'static str, &'static str, &'static s
 const ALONE: &[Fault] = &[
     (r#""version": "1.0.0""#, r#""version": "1.0""#, "bad-version", r#""version": "1.0","#, "three numbers"),
     (r#""^1""#, r#""one""#, "bad-version-range", "stands_on", "range"),
-    ("cedar-county", "Cedar County", "bad-name", r#""name": "Cedar County","#, "small letters"),
-    (r#""name": "base""#, r#""name": "cedar-county""#, "pack-cycle", "stands_on", "stands on itself"),
+    ("sedge-county", "Sedge County", "bad-name", r#""name": "Sedge County","#, "small letters"),
+    (r#""name": "base""#, r#""name": "sedge-county""#, "pack-cycle", "stands_on", "stands on itself"),
     (r#"{ "from": "2024-01-01" }"#, r#"{ "from": "2024-02-30" }"#, "bad-date", "2024-02-30", "calendar"),
     (
         r#"{ "from": "2024-01-01" }"#,
@@ -145,7 +145,7 @@ fn shortcoming<T>(fault: &Fault, result: Result<T, Vec<Diagnostic>>) -> Option<S
 #[test]
 fn the_manifest_without_a_fault_resolves() {
     let county = try_pack(COUNTY).unwrap_or_else(|complaints| panic!("{}", lines(&complaints)));
-    resolved(&[base(), county], &["cedar-county"]);
+    resolved(&[base(), county], &["sedge-county"]);
 }
 
 #[test]
@@ -156,7 +156,7 @@ fn each_fault_of_a_manifest_alone_is_told_at_its_line() {
 
 #[test]
 fn each_fault_against_the_packs_below_is_told_at_its_line() {
-    let answer = |fault: &Fault| try_pack(&changed(fault)).and_then(|county| try_rulebook(&[base(), county], &["cedar-county"]));
+    let answer = |fault: &Fault| try_pack(&changed(fault)).and_then(|county| try_rulebook(&[base(), county], &["sedge-county"]));
     let wrong: Vec<String> = LAYERED.iter().filter_map(|fault| shortcoming(fault, answer(fault))).collect();
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
