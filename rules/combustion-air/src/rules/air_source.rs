@@ -89,7 +89,7 @@ fn judge(case: &Case, space: &Place<Space>) -> Lookup<FindingBuilder> {
     if !faults.is_empty() {
         let builder =
             space.correction(Text::list(&faults)).remedy(text!("take the combustion air from outdoors by ducts of its own"));
-        let vent = text!("or open it to outdoors by permanent vents and take any powered ventilator out");
+        let vent = text!("open it to outdoors by permanent vents and take any powered ventilator out");
         return Ok(builder.remedy(vent));
     }
     let attic_fan = match space.kind {

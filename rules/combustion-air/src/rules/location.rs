@@ -121,7 +121,7 @@ fn refused(appliance: &Place<Equipment>, why: &Text) -> FindingBuilder {
         .correction(summary)
         .remedy(text!("move it, or replace it by a direct-vent appliance that takes all its air from outdoors"))
         .remedy(text!(
-            "or build an enclosure used for nothing else, with a solid, weather-stripped, self-closing door and all combustion air from outdoors"
+            "build an enclosure used for nothing else, with a solid, weather-stripped, self-closing door and all combustion air from outdoors"
         ))
 }
 
