@@ -26,14 +26,15 @@ pub use redtag_schema as schema;
 pub use redtag_schema::contract::{IntoPart, Part};
 pub use rule::{Rule, cited, remembered};
 pub use serde_json::{Value, json};
-pub use sheet::{Measured, Sheet, remedy, remedy_at};
+pub use sheet::{Measured, Sheet, box_mark, line_mark, point_mark, remedy, remedy_at};
 pub use words::{in_unit, words_of};
 
 /// Everything a rule file needs.
 pub mod prelude {
     pub use crate::{
         Case, Choice, Choices, Entry, FindingBuilder, Flag, IntoPart, Listed, Lookup, Module, Named, Number, Place, Quantity,
-        Rule, Sheet, Together, Unresolved, ask_each, cited, in_unit, json, need, remembered, text,
+        Rule, Sheet, Together, Unresolved, ask_each, box_mark, cited, in_unit, json, line_mark, need, point_mark, remembered,
+        text,
     };
     pub use redtag_schema::contract::{Finding, Level, Missing, Outcome, Stage, Text};
     pub use redtag_schema::project::*;

@@ -1,7 +1,7 @@
 //! A finding worked out line by line, going on after the first fault and the first missing fact.
 
 use crate::{Lookup, Named, Place, Unresolved, in_unit, text};
-use redtag_schema::contract::{Finding, IntoPart, Missing, Remedy, Step, Text};
+use redtag_schema::contract::{Finding, IntoPart, Mark, Missing, Point3, Remedy, Shape, Step, Text};
 use redtag_schema::quantity::{Amount, Dimension, SiNumber, at_least, at_most};
 use serde_json::{Value, json};
 use uom::si;
@@ -14,6 +14,9 @@ pub struct Sheet {
     advice: Vec<Text>,
     missing: Option<Unresolved>,
     cures: Vec<Remedy>,
+    marks: Vec<Mark>,
+    sections: Vec<String>,
+    related: Vec<String>,
 }
 
 impl Sheet {
@@ -69,6 +72,9 @@ impl Sheet {
         self.faults.extend(other.faults);
         self.advice.extend(other.advice);
         self.cures.extend(other.cures);
+        self.marks.extend(other.marks);
+        self.sections.extend(other.sections);
+        self.related.extend(other.related);
         other.missing.into_iter().for_each(|unresolved| self.lack(unresolved));
     }
 
@@ -90,6 +96,21 @@ impl Sheet {
     /// Notes a cure that can be tried: values at pointers, as the author of the project would write them.
     pub fn cure_at(&mut self, words: Text, values: &[(String, Value)]) {
         self.cures.push(remedy_at(words, values));
+    }
+
+    /// Adds a shape on the plan. Marks are shown whatever the finding turns out to be: add those of a fault beside the fault.
+    pub fn mark(&mut self, mark: Mark) {
+        self.marks.push(mark);
+    }
+
+    /// Narrows the rule's citations to a section.
+    pub fn section(&mut self, section: impl Into<String>) {
+        self.sections.push(section.into());
+    }
+
+    /// Points at another place that has to do with it, such as the other of a pair.
+    pub fn related(&mut self, pointer: impl Into<String>) {
+        self.related.push(pointer.into());
     }
 
     /// Notes what is missing.
@@ -128,6 +149,9 @@ impl Sheet {
         };
         finding.worksheet.extend(steps);
         finding.remedies.extend(self.cures);
+        finding.marks.extend(self.marks);
+        finding.sections.extend(self.sections);
+        finding.related.extend(self.related);
         finding
     }
 }
@@ -178,6 +202,29 @@ where
     fn measured(&self) -> Self {
         *self
     }
+}
+
+/// A box on the plan by its least and greatest corner, in metres in the building's own coordinates.
+pub fn box_mark(space: Option<&str>, label: impl Into<String>, from: [f64; 3], to: [f64; 3]) -> Mark {
+    drawn(space, label, Shape::Box { from: point(from), to: point(to) })
+}
+
+/// A run of straight pieces on the plan, in metres.
+pub fn line_mark(space: Option<&str>, label: impl Into<String>, points: &[[f64; 3]]) -> Mark {
+    drawn(space, label, Shape::Line { points: points.iter().copied().map(point).collect() })
+}
+
+/// A place on the plan, in metres.
+pub fn point_mark(space: Option<&str>, label: impl Into<String>, at: [f64; 3]) -> Mark {
+    drawn(space, label, Shape::Point { at: point(at) })
+}
+
+fn drawn(space: Option<&str>, label: impl Into<String>, shape: Shape) -> Mark {
+    Mark { space: space.map(str::to_owned), label: label.into(), shape }
+}
+
+fn point([x, y, z]: [f64; 3]) -> Point3 {
+    Point3 { x, y, z }
 }
 
 /// A cure in words.
@@ -246,6 +293,23 @@ mod tests {
             (Outcome::Advice, 0)
         );
         assert_eq!(outcome(|_| Ok(text!("fine"))), (Outcome::Complies, 0));
+    }
+
+    #[test]
+    fn marks_and_pointers_reach_the_finding_through_another_sheet() {
+        let project = Project::default();
+        let finding = Place::new(&project, "").sheet("whether it holds", |sheet| {
+            let mut other = Sheet::default();
+            other.mark(box_mark(Some("room"), "where", [0.0; 3], [1.0, 2.0, 3.0]));
+            other.mark(line_mark(None, "along", &[[0.0; 3], [1.0; 3]]));
+            other.mark(point_mark(None, "at", [1.0; 3]));
+            other.section("1.2");
+            other.related("/equipment/1");
+            sheet.take(other);
+            Ok(text!("fine"))
+        });
+        assert_eq!((finding.marks.len(), finding.marks[0].space.as_deref()), (3, Some("room")));
+        assert_eq!((finding.sections, finding.related), (vec!["1.2".to_owned()], vec!["/equipment/1".to_owned()]));
     }
 
     #[test]
