@@ -2,7 +2,7 @@
 
 use crate::{Case, Rule};
 use redtag_schema::contract::{Answer, Description, Finding, Request, RuleDescription, SCHEMA};
-use redtag_schema::project::{Project, Read};
+use redtag_schema::project::{Project, ReadError};
 use serde_json::Value;
 
 /// One rule with what its file says of it.
@@ -25,6 +25,8 @@ pub struct Module {
     pub version: &'static str,
     /// Its rules, sorted by file name.
     pub entries: &'static [Entry],
+    /// Reads the parts of a project its rules declare, and leaves the code for the others out of the module.
+    pub read: fn(Value) -> Result<Project, ReadError>,
 }
 
 /// What the module says of itself, as JSON.
@@ -56,7 +58,7 @@ fn describe_rule(entry: &Entry) -> RuleDescription {
 /// In words for a person: the request is not one, or the project in it has another shape than this module knows.
 pub fn answer(module: &Module, request: &str) -> Result<String, String> {
     let request: Request = serde_json::from_str(request).map_err(|error| format!("the request could not be read: {error}"))?;
-    let project = Project::read(Value::Object(request.project))
+    let project = (module.read)(Value::Object(request.project))
         .map_err(|error| format!("the project in the request has a shape this module does not know: {error}"))?;
     // An instance answers one call and goes. The code that frees a whole project, piece by piece, would be the largest function
     // of the module, larger than a host compiles.
@@ -89,9 +91,20 @@ macro_rules! module {
     ($name:literal) => {
         include!(concat!(env!("OUT_DIR"), "/rules.rs"));
 
+        /// The parts of a project its rules declare.
+        struct Declared;
+
+        impl $crate::schema::project::Parts for Declared {
+            const READS: &'static [&'static [&'static str]] = READS;
+        }
+
         /// This module.
-        pub static MODULE: $crate::Module =
-            $crate::Module { name: $name, version: env!("CARGO_PKG_VERSION"), entries: RULES };
+        pub static MODULE: $crate::Module = $crate::Module {
+            name: $name,
+            version: env!("CARGO_PKG_VERSION"),
+            entries: RULES,
+            read: $crate::schema::project::Project::read_parts::<Declared>,
+        };
 
         #[cfg(target_arch = "wasm32")]
         mod component {

@@ -160,33 +160,114 @@ pub struct Project {
     pub notes: Option<Vec<String>>,
 }
 
-impl Read for Project {
-    fn read(value: Value) -> Result<Self, ReadError> {
+/// Which parts of a project somebody reads. Known when a rule module is compiled, so that the code for reading the other
+/// parts is not in it: half of a module would be nothing else.
+pub trait Parts {
+    /// JSON pointers, rule by rule. `""` is the whole document.
+    const READS: &'static [&'static [&'static str]];
+}
+
+/// All of it.
+struct Whole;
+
+impl Parts for Whole {
+    const READS: &'static [&'static [&'static str]] = &[&[""]];
+}
+
+/// Whether `name`, a field of the document, holds anything these pointers lead to.
+const fn wanted(reads: &[&[&str]], name: &str) -> bool {
+    let mut rule = 0;
+    while rule < reads.len() {
+        let mut at = 0;
+        while at < reads[rule].len() {
+            if leads_to(reads[rule][at].as_bytes(), name.as_bytes()) {
+                return true;
+            }
+            at += 1;
+        }
+        rule += 1;
+    }
+    false
+}
+
+const fn leads_to(pointer: &[u8], name: &[u8]) -> bool {
+    if pointer.is_empty() {
+        return true;
+    }
+    if pointer.len() <= name.len() || (pointer.len() > name.len() + 1 && pointer[name.len() + 1] != b'/') {
+        return false;
+    }
+    let mut at = 0;
+    while at < name.len() {
+        if pointer[at + 1] != name[at] {
+            return false;
+        }
+        at += 1;
+    }
+    true
+}
+
+impl Project {
+    /// Reads the parts somebody reads; the others are not said.
+    ///
+    /// # Errors
+    /// When a value has another shape.
+    pub fn read_parts<P: Parts>(value: Value) -> Result<Self, ReadError> {
         let mut map = object(value)?;
+        macro_rules! part {
+            ($name:literal) => {
+                if const { wanted(P::READS, $name) } { optional(&mut map, $name)? } else { None }
+            };
+        }
         Ok(Self {
             schema: required(&mut map, "schema")?,
-            schema_location: optional(&mut map, "$schema")?,
+            schema_location: part!("$schema"),
             name: optional(&mut map, "name")?,
             stage: optional(&mut map, "stage")?,
             application_date: optional(&mut map, "application_date")?,
-            packs: optional(&mut map, "packs")?,
-            site: optional(&mut map, "site")?,
-            building: optional(&mut map, "building")?,
-            spaces: optional(&mut map, "spaces")?,
-            openings: optional(&mut map, "openings")?,
-            equipment: optional(&mut map, "equipment")?,
-            gas: optional(&mut map, "gas")?,
-            vents: optional(&mut map, "vents")?,
-            ducts: optional(&mut map, "ducts")?,
-            exhausts: optional(&mut map, "exhausts")?,
-            electrical: optional(&mut map, "electrical")?,
-            raceways: optional(&mut map, "raceways")?,
-            drainage: optional(&mut map, "drainage")?,
-            water: optional(&mut map, "water")?,
-            variances: optional(&mut map, "variances")?,
-            notes: optional(&mut map, "notes")?,
+            packs: part!("packs"),
+            site: part!("site"),
+            building: part!("building"),
+            spaces: part!("spaces"),
+            openings: part!("openings"),
+            equipment: part!("equipment"),
+            gas: part!("gas"),
+            vents: part!("vents"),
+            ducts: part!("ducts"),
+            exhausts: part!("exhausts"),
+            electrical: part!("electrical"),
+            raceways: part!("raceways"),
+            drainage: part!("drainage"),
+            water: part!("water"),
+            variances: part!("variances"),
+            notes: part!("notes"),
         })
     }
 }
 
+impl Read for Project {
+    fn read(value: Value) -> Result<Self, ReadError> {
+        Self::read_parts::<Whole>(value)
+    }
+}
+
 read_by_value!(Project);
+
+#[cfg(test)]
+mod parts_tests {
+    use super::*;
+
+    struct GasAlone;
+
+    impl Parts for GasAlone {
+        const READS: &'static [&'static [&'static str]] = &[&["/gas/supply"], &["/sit"]];
+    }
+
+    #[test]
+    fn a_part_nobody_reads_is_not_said() {
+        let value = serde_json::json!({"schema": 1, "site": {}, "gas": {}, "water": {}});
+        let project = Project::read_parts::<GasAlone>(value.clone()).expect("it reads");
+        assert!(project.gas.is_some() && project.site.is_none() && project.water.is_none());
+        assert!(Project::read(value).expect("it reads").water.is_some());
+    }
+}

@@ -39,6 +39,7 @@ fn rule_files(folder: &Path) -> io::Result<Vec<PathBuf>> {
 fn registry(files: &[PathBuf]) -> io::Result<String> {
     let mut modules = String::new();
     let mut entries = String::new();
+    let mut reads = String::new();
     for file in files {
         println!("cargo::rerun-if-changed={}", file.display());
         let stem = file.file_stem().unwrap_or_default().to_string_lossy().into_owned();
@@ -46,6 +47,7 @@ fn registry(files: &[PathBuf]) -> io::Result<String> {
         let cases = file.with_extension("md");
         let cases = if cases.exists() { format!("include_str!({cases:?})") } else { "\"\"".to_owned() };
         let _ = writeln!(modules, "#[path = {file:?}]\npub mod {stem};");
+        let _ = writeln!(reads, "    {stem}::RULE.reads,");
         let _ = writeln!(
             entries,
             "    ::redtag_rule::Entry {{ file: {stem:?}, purpose: {purpose:?}, cases: {}, rule: &{stem}::RULE }},",
@@ -53,7 +55,8 @@ fn registry(files: &[PathBuf]) -> io::Result<String> {
         );
     }
     Ok(format!(
-        "{modules}\n/// The rules of this module, by file.\npub static RULES: &[::redtag_rule::Entry] = &[\n{entries}];\n"
+        "{modules}\n/// The rules of this module, by file.\npub static RULES: &[::redtag_rule::Entry] = &[\n{entries}];\n\n\
+         /// What each of them reads.\npub const READS: &[&[&str]] = &[\n{reads}];\n"
     ))
 }
 
