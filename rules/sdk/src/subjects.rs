@@ -57,3 +57,15 @@ macro_rules! by_kind {
     })+};
 }
 by_kind!(Duct, Exhaust, GasNode, GasRegulator);
+
+macro_rules! by_id {
+    ($($thing:ident is $words:literal),+) => {$(impl Named for p::$thing {
+        fn id(&self) -> Option<&str> {
+            Some(&self.id)
+        }
+        fn label(&self) -> String {
+            called($words, None, &self.id)
+        }
+    })+};
+}
+by_id!(GasSegment is "gas pipe", GasSizingTable is "sizing table");

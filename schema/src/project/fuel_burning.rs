@@ -255,6 +255,8 @@ record! {
         draft_hood_space: String => "space";
         /// The gas outlet that feeds it.
         gas_outlet: String => "gas-node";
+        /// Nominal size of its gas connection.
+        gas_connection_size: Length, like "3/4 in";
         /// Measured pressure at its inlet while nothing burns.
         static_inlet_pressure: Pressure;
         /// Measured pressure at its inlet while everything burns.

@@ -1,7 +1,7 @@
 //! Fuel gas: the supply and the piping as a graph of nodes and segments.
 
 use super::{Fuel, GasConnector, GasContainer, GasRegulator, GasValve, Point, SedimentTrap};
-use crate::quantity::{Duration, HeatingValue, Length, Position, Pressure};
+use crate::quantity::{Duration, HeatingValue, Length, Position, Power, Pressure, VolumeFlow};
 
 words! {
     /// What delivers the gas.
@@ -74,6 +74,8 @@ record! {
         equipment: String => "equipment";
         /// The regulator that is here.
         regulator: String => "gas-regulator";
+        /// Load an outlet is meant for while no appliance stands at it.
+        load: Power, like "60,000 Btu/h";
     }
 }
 
@@ -145,6 +147,46 @@ record! {
     }
 }
 
+record! {
+    /// One capacity of a sizing table.
+    GasCapacity {
+        /// Nominal size it is printed for.
+        nominal_size: Length;
+        /// Equivalent hydraulic diameter number it is printed for.
+        equivalent_hydraulic_diameter: u32, like 25;
+        /// Length it is printed for.
+        length: Length, like "20 ft";
+        /// What it carries, as heat.
+        heat: Power, like "120,000 Btu/h";
+        /// What it carries, as a flow of gas.
+        flow: VolumeFlow, like "120 cfh";
+    }
+}
+
+record! {
+    /// A sizing table that is not the code's: of the maker of a listed piping system, or a printed table the designer used.
+    GasSizingTable("gas-sizing-table") {
+        /// Where it is printed.
+        document: String;
+        /// Whose pipe it is for.
+        maker: String;
+        /// What the pipe is made of.
+        material: GasPipeMaterial;
+        /// The gas.
+        fuel: Fuel;
+        /// Pressure at the start of the piping it is for.
+        pressure: Pressure, like "7 in wc";
+        /// Drop of pressure it allows.
+        drop: Pressure, like "0.5 in wc";
+        /// Bends of each run that it has in it already.
+        bends_included: u32, like 4;
+        /// Length that each further bend adds.
+        length_per_bend: Length;
+        /// Its capacities.
+        capacities: Vec<GasCapacity>;
+    }
+}
+
 words! {
     /// A place gas pipe should not run.
     GasPipeRoute {
@@ -189,7 +231,7 @@ record! {
         /// Who made it.
         maker: String;
         /// The sizing table that belongs to it.
-        sizing_table: String;
+        sizing_table: String => "gas-sizing-table";
         /// Measured length.
         length: Length, like "20 ft";
         /// Its fittings.
@@ -328,6 +370,8 @@ record! {
         traps: Vec<SedimentTrap>;
         /// Flexible connectors.
         connectors: Vec<GasConnector>;
+        /// Sizing tables other than the code's.
+        sizing_tables: Vec<GasSizingTable>;
         /// How the piping was sized.
         sizing: GasSizingMethod;
         /// The calculation, where an engineer sized it or diversity was approved.

@@ -156,6 +156,10 @@ record! {
         inlet_pressure: Pressure;
         /// Pressure behind it.
         outlet_pressure: Pressure;
+        /// Least pressure before it at which it holds the pressure behind it while everything burns.
+        inlet_pressure_minimum: Pressure;
+        /// Drop of pressure the piping behind it is designed for.
+        allowable_drop: Pressure, like "0.5 in wc";
         /// Load it can carry.
         capacity: Power;
         /// Whether it is listed to lock up when nothing burns.
