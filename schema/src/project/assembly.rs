@@ -1,7 +1,7 @@
 //! Walls, floors and ceilings: framing, layers on each side, what goes through them.
 
-use super::{Beyond, Point};
-use crate::quantity::{Duration, Length, Position, ThermalResistance};
+use super::{Beyond, Evidence, Point};
+use crate::quantity::{Area, Duration, Length, Position, ThermalResistance};
 
 words! {
     /// What part of the building it is.
@@ -105,6 +105,16 @@ words! {
     }
 }
 
+words! {
+    /// What holds a layer.
+    Fastener {
+        /// Nails.
+        Nails "nails",
+        /// Screws.
+        Screws "screws",
+    }
+}
+
 record! {
     /// One layer, listed from the framing outwards.
     Layer {
@@ -116,12 +126,22 @@ record! {
         thickness: Length, like "5/8 in";
         /// Whether it is Type X.
         type_x: bool;
+        /// What holds it.
+        fastener: Fastener;
         /// Spacing of its nails or screws.
         fastener_spacing: Length;
+        /// Whether its long edges run across the framing.
+        perpendicular: bool;
         /// Whether its joints are taped.
         taped: bool;
         /// Whether it covers the whole face.
         complete: bool;
+        /// Area it covers, where it does not cover the whole face.
+        area: Area, like "60 ft²";
+        /// Flame spread index of its surface, from its listing or report.
+        flame_spread: u32, like 75;
+        /// Smoke-developed index of its surface, from its listing or report.
+        smoke_developed: u32, like 450;
     }
 }
 
@@ -162,6 +182,16 @@ words! {
 }
 
 words! {
+    /// What a box is made of.
+    BoxMaterial {
+        /// Steel.
+        Steel "steel",
+        /// Plastic.
+        Plastic "plastic",
+    }
+}
+
+words! {
     /// What fills the gap around a penetration.
     Seal {
         /// A listed firestop system.
@@ -182,6 +212,16 @@ record! {
     Penetration("penetration"): PenetrationKind {
         /// What goes through: a duct, vent, raceway, gas segment, drain or water pipe.
         carries: String => ["duct", "vent", "vent-connector", "raceway", "gas-segment", "drain-pipe", "water-pipe"];
+        /// Face area of a box.
+        area: Area, like "16 in²";
+        /// What a box is made of.
+        box_material: BoxMaterial;
+        /// Gap between a box and the board around it.
+        gap: Length, like "1/8 in";
+        /// Horizontal distance to the nearest box in the other face of the wall.
+        to_opposite_box: Length, like "24 in";
+        /// Whether listed putty pads or solid blocking guard a box.
+        guarded: bool;
         /// Its outside diameter.
         diameter: Length;
         /// Diameter of the hole, or its width where it is not round.
@@ -214,6 +254,12 @@ record! {
         thickness: Length;
         /// Whether a thermal barrier or ignition barrier that the code names covers it.
         covered: bool;
+        /// Whether it lies on the rim joist alone.
+        at_rim_joist: bool;
+        /// Its flame spread index.
+        flame_spread: u32, like 25;
+        /// Its smoke-developed index.
+        smoke_developed: u32, like 450;
         /// A test report that allows it uncovered.
         report: super::Evidence;
     }
@@ -236,6 +282,16 @@ record! {
         fire_rating: Duration, like "1 h";
         /// The tested design it follows.
         design: String, like "UL U305";
+        /// What shows that it follows the design or has the rating.
+        design_evidence: Evidence;
+        /// A decision by which what is there counts as equal to the finish the code names.
+        equal_finish: Evidence;
+        /// Distance of a garage's outer wall to the nearest dwelling on the lot, where positions do not give it.
+        to_dwelling: Length, like "5 ft";
+        /// Area of its underside that is left open, where the rest is covered.
+        open_area: Area, like "80 ft²";
+        /// Whether the edge of that open part is fireblocked.
+        open_area_blocked: bool;
         /// What holds it up.
         framing: Framing;
         /// Its layers on both faces, from the framing outwards.

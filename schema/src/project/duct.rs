@@ -1,6 +1,6 @@
 //! Ducts.
 
-use super::{Beyond, Point};
+use super::{Beyond, Evidence, Point};
 use crate::quantity::{Area, Length, Position, Slope, ThermalResistance, VolumeFlow};
 
 words! {
@@ -178,6 +178,16 @@ record! {
         above_earth: Length;
         /// Thermal resistance of its insulation.
         insulation: ThermalResistance;
+        /// Whether a vapor retarder wraps it.
+        vapor_retarder: bool;
+        /// Whether it is joined to the casing of its equipment without leaks.
+        tight_to_casing: bool;
+        /// Clearance it has to combustible material over its first 3 ft.
+        clearance: Length, like "1 in";
+        /// A decision that allows its material where the code names another.
+        approval: Evidence;
+        /// Whether the part behind it serves the space it is in alone.
+        dedicated: bool;
         /// Whether its joints are sealed.
         sealed: bool;
         /// Air that goes through it.

@@ -4,7 +4,7 @@ use super::{
     Clearances, ElectricalSupply, EquipmentKind, Footprint, FuelBurning, Listing, Placement, Pump, Relief, Side, Tank, Treatment,
     WaterHeating,
 };
-use crate::quantity::{Length, Mass, Power, Pressure, Volume, VolumeFlow};
+use crate::quantity::{Length, Mass, Power, Pressure, Velocity, Volume, VolumeFlow};
 
 words! {
     /// How it is held.
@@ -149,6 +149,12 @@ record! {
         exhaust_air: VolumeFlow;
         /// External static pressure it is rated at.
         static_pressure: Pressure;
+        /// How many filters lie side by side in the flow; 1 unless said.
+        filters: u32, like 1;
+        /// Greatest face velocity the filter's label allows.
+        filter_velocity: Velocity, like "300 ft/min";
+        /// Whether the filter can be pulled without taking anything else away.
+        filter_accessible: bool;
         /// Filter face width.
         filter_width: Length;
         /// Filter face height.

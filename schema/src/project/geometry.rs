@@ -117,6 +117,8 @@ record! {
         below: Length;
         /// Around its vent connector.
         vent: Length;
+        /// Around its supply plenum and the first 3 ft of duct.
+        plenum: Length;
     }
 }
 

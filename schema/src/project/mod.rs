@@ -14,6 +14,7 @@ mod record;
 
 mod assembly;
 mod building;
+mod concealed;
 mod drainage;
 mod duct;
 mod electrical;
@@ -45,6 +46,7 @@ mod tests;
 
 pub use assembly::*;
 pub use building::*;
+pub use concealed::*;
 pub use drainage::*;
 pub use duct::*;
 pub use electrical::*;

@@ -1,6 +1,6 @@
 //! Spaces: rooms and every other volume that has something to do with them.
 
-use super::{Access, Assembly, Evidence, FloorSurvey, FoamPlastic, Fuel, Luminaire, Point, Receptacle, Switch};
+use super::{Access, Assembly, ConcealedSpace, Evidence, FloorSurvey, FoamPlastic, Fuel, Luminaire, Point, Receptacle, Support, Switch};
 use crate::quantity::{Area, Length, Position, Temperature, Volume, VolumeFlow};
 
 words! {
@@ -242,6 +242,14 @@ record! {
         access: Access;
         /// Its walls, floor, ceiling: what they are made of and what lies beyond.
         assemblies: Vec<Assembly>;
+        /// Beams and posts in it; an empty list says that there are none.
+        supports: Vec<Support>;
+        /// Hidden spaces behind its finishes: soffits, chases, bump-outs; an empty list says that there are none.
+        concealed: Vec<ConcealedSpace>;
+        /// Whether it lies on the garage's side of the separation, as a closet entered from the garage may.
+        garage_side: bool;
+        /// Whether nobody goes into it but to service what stands there.
+        service_only: bool;
         /// Heights measured on its floor.
         floor_survey: FloorSurvey;
         /// Its luminaires.
