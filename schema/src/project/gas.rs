@@ -34,6 +34,8 @@ record! {
         pressure_minimum: Pressure;
         /// Greatest pressure there.
         pressure_maximum: Pressure;
+        /// Whether it carries more than 0.3 grain of hydrogen sulfide in 100 ft³, which attacks copper.
+        corrosive: bool;
         /// Drop of pressure the piping is designed for.
         allowable_drop: Pressure, like "0.5 in wc";
         /// The node of the piping where it delivers.
@@ -61,6 +63,26 @@ words! {
     }
 }
 
+words! {
+    /// How an appliance is joined to its outlet.
+    ApplianceConnection {
+        /// By rigid pipe with a union or a flange.
+        Union "union",
+        /// By a flexible connector.
+        FlexibleConnector "flexible-connector",
+        /// By corrugated tubing.
+        CorrugatedTubing "corrugated-tubing",
+        /// By semirigid tubing.
+        SemirigidTubing "semirigid-tubing",
+        /// By a quick-disconnect device.
+        QuickDisconnect "quick-disconnect",
+        /// By a gas hose.
+        Hose "hose",
+        /// By rigid pipe that cannot be taken apart.
+        RigidWithoutUnion "rigid-without-union",
+    }
+}
+
 record! {
     /// A node of the gas piping.
     GasNode("gas-node"): GasNodeKind {
@@ -72,6 +94,8 @@ record! {
         elevation: Position;
         /// The appliance an outlet feeds.
         equipment: String => "equipment";
+        /// How the appliance is joined to an outlet.
+        connection: ApplianceConnection;
         /// The regulator that is here.
         regulator: String => "gas-regulator";
         /// Load an outlet is meant for while no appliance stands at it.
@@ -204,12 +228,32 @@ words! {
         Underground "underground",
         /// Over a roof or along an outside wall.
         Outdoors "outdoors",
+        /// In the ground under a building.
+        UnderBuilding "under-building",
         /// In a solid floor.
         InSolidFloor "in-solid-floor",
         /// In a wall, floor or ceiling.
         Concealed "concealed",
         /// In the open, indoors.
         Exposed "exposed",
+    }
+}
+
+words! {
+    /// How lengths of gas pipe are joined.
+    GasJoint {
+        /// By threads.
+        Threaded "threaded",
+        /// By welding.
+        Welded "welded",
+        /// By brazing.
+        Brazed "brazed",
+        /// By press-connect fittings.
+        PressConnect "press-connect",
+        /// By flares or the maker's own fittings.
+        Mechanical "mechanical",
+        /// By heat fusion.
+        HeatFusion "heat-fusion",
     }
 }
 
@@ -246,8 +290,16 @@ record! {
         line: Vec<Point>;
         /// Height above the floor.
         height: Length;
+        /// Whether it stands upright for its whole length.
+        vertical: bool;
+        /// How its lengths are joined.
+        joint: GasJoint;
         /// Greatest distance between supports.
         support_spacing: Length;
+        /// Greatest distance between supports its maker allows.
+        maker_support_spacing: Length;
+        /// Whether each floor it passes supports it.
+        supported_at_floors: bool;
         /// Depth of earth over it.
         burial_depth: Length;
         /// Height above the ground or roof it runs over.
@@ -256,8 +308,18 @@ record! {
         edge_distance: Length;
         /// Whether steel plates shield it there.
         shielded: bool;
+        /// Thickness of those plates.
+        plate_thickness: Length, like "0.0575 in";
+        /// How far those plates reach past the framing.
+        plate_extension: Length, like "4 in";
+        /// Whether coating, zinc or wrapping made for its place keeps it from corroding.
+        corrosion_protected: bool;
+        /// Whether it lies in a casing that is sealed indoors and open to the outdoors, or in a covered channel.
+        vented_casing: bool;
         /// Greatest distance between its labels; none said means nothing is known.
         label_spacing: Length;
+        /// Whether its labels state the pressure.
+        label_states_pressure: bool;
         /// Whether its jacket is listed as resistant to arcs.
         arc_resistant_jacket: bool;
         /// Whether a tracer wire runs with it.
@@ -292,6 +354,8 @@ record! {
         length: Length;
         /// Where it is attached.
         attached_to: BondAttachment;
+        /// Whether that is behind the point of delivery, on the building's own piping.
+        behind_delivery: bool;
         /// Whether its clamp is listed.
         clamp_listed: bool;
         /// Whether it reaches the grounding electrode system.
@@ -333,6 +397,30 @@ record! {
         /// Whether appliances were isolated or taken off.
         appliances_isolated: bool;
         /// Who was there, and when.
+        evidence: super::Evidence;
+    }
+}
+
+words! {
+    /// Where the gas goes when piping is purged.
+    PurgeDischarge {
+        /// To the outdoors.
+        Outdoors "outdoors",
+        /// Through a burner that is lit.
+        LitBurner "lit-burner",
+        /// Indoors, watched with a gas detector.
+        IndoorsWatched "indoors-watched",
+        /// Indoors, by nose.
+        IndoorsUnwatched "indoors-unwatched",
+    }
+}
+
+record! {
+    /// How piping is purged.
+    GasPurge {
+        /// Where the gas goes.
+        discharge: PurgeDischarge;
+        /// Who did it, and when.
         evidence: super::Evidence;
     }
 }
@@ -380,5 +468,7 @@ record! {
         bonding: GasBonding;
         /// The pressure test.
         test: PressureTest;
+        /// How it was, or will be, purged.
+        purge: GasPurge;
     }
 }

@@ -32,6 +32,8 @@ record! {
         space: String => "space";
         /// Where it is, in plan.
         at: Point;
+        /// Nominal size.
+        nominal_size: Length, like "1/2 in";
         /// Distance to the appliance along the pipe.
         distance: Length;
         /// Whether it is upstream of the union, connector or quick-disconnect.
@@ -102,6 +104,8 @@ record! {
         in_series: u32;
         /// What it goes through; an empty list says nothing.
         passes_through: Vec<ConnectorPasses>;
+        /// Whether the opening of a housing it goes through was made for it, with the maker's grommet.
+        grommet: bool;
         /// Whether it is concealed.
         concealed: bool;
         /// Whether it was used before.
@@ -178,6 +182,8 @@ record! {
         union_distance: Length;
         /// Distance to the capped test tee behind it, in pipe diameters.
         test_tee_diameters: f64, like 10.0;
+        /// Whether the appliance behind it has an inlet test port in the same room.
+        test_port: bool;
         /// Whether a shutoff valve is before it.
         valve_upstream: bool;
         /// Whether one can get at it.
