@@ -60,6 +60,19 @@ record! {
         dead_front: bool;
         /// Height of its highest breaker handle or switch above the floor.
         highest_handle: Length;
+        /// Whether it holds breakers or fuses, where its kind does not say so.
+        overcurrent_devices: bool;
+        /// Whether it hangs over the steps of a stairway.
+        over_steps: bool;
+        /// How far its door or hinged cover opens.
+        door_opens: crate::quantity::Angle, like "90 deg";
+        /// The side of the hinges of its door, seen by somebody who faces it.
+        door_hinges: super::Hand;
+        /// Width of its door leaf, where it is not as wide as the equipment.
+        door_width: Length;
+        /// Whether the space as wide and deep as it, below it and above it, is kept free of pipes, ducts and whatever else does
+        /// not belong to the wiring.
+        dedicated_space_clear: bool;
     }
 }
 

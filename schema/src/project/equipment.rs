@@ -1,7 +1,7 @@
 //! Equipment: everything that stands, hangs or is set in the room, as a body and as what it does.
 
 use super::{
-    Clearances, ElectricalSupply, EquipmentKind, Footprint, FuelBurning, Listing, Placement, Pump, Relief, Side, Tank, Treatment,
+    ClearanceProtection, Clearances, ElectricalSupply, EquipmentKind, Footprint, FuelBurning, Listing, Placement, Pump, Relief, Side, Tank, Treatment,
     WaterHeating,
 };
 use crate::quantity::{Length, Mass, Power, Pressure, Velocity, Volume, VolumeFlow};
@@ -225,6 +225,14 @@ record! {
         listing: Listing;
         /// Clearances to combustible material its label asks for.
         label_clearances: Clearances;
+        /// Clearances to combustible material its label asks for in an alcove or closet, where those differ.
+        closet_clearances: Clearances;
+        /// Whether its instructions allow clearances to be reduced by protection.
+        reduction_allowed: bool;
+        /// What protects combustible material near it, so that it may stand closer; an empty list says that nothing does.
+        protections: Vec<ClearanceProtection>;
+        /// Whether its outside can burn, as a wooden shelf or a plastic tank can.
+        combustible: bool;
         /// Clearances it has in the room, where positions do not give them.
         room_clearances: Clearances;
         /// What service and removal need.

@@ -249,6 +249,8 @@ record! {
         counts_toward_combustion_air: bool;
         /// Whether it is listed to stand in a closet or alcove.
         closet_listed: bool;
+        /// Whether its listing allows a floor that burns under it.
+        combustible_floor_allowed: bool;
         /// Diameter of its vent connector.
         vent_connector_diameter: Length, like "4 in";
         /// The space its draft hood or draft regulator is in, where it is another.

@@ -29,6 +29,7 @@ mod geometry;
 mod interior;
 mod opening;
 mod panel;
+mod protection;
 mod raceway;
 mod relief;
 #[cfg(feature = "json-schema")]
@@ -61,6 +62,7 @@ pub use geometry::*;
 pub use interior::*;
 pub use opening::*;
 pub use panel::*;
+pub use protection::*;
 pub use raceway::*;
 pub use relief::*;
 #[cfg(feature = "json-schema")]
