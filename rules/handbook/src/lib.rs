@@ -11,6 +11,7 @@ pub mod combustion_air;
 pub mod fuel;
 pub mod piping;
 mod source;
+pub mod space;
 pub mod units;
 
 pub use source::{Source, Sourced};
