@@ -57,6 +57,7 @@ macro_rules! by_kind {
     })+};
 }
 by_kind!(Duct, Exhaust, GasNode, GasRegulator);
+by_kind!(Fixture, Penetration, Relief, WaterPipe, WaterSource, WaterValve);
 
 macro_rules! by_id {
     ($($thing:ident is $words:literal),+) => {$(impl Named for p::$thing {

@@ -207,6 +207,20 @@ words! {
     }
 }
 
+words! {
+    /// The framing member something is bored or notched through.
+    BoredMember {
+        /// A stud.
+        Stud "stud",
+        /// A joist, rafter or beam of sawn lumber.
+        Joist "joist",
+        /// A top or sole plate.
+        Plate "plate",
+        /// It goes between members.
+        None "none",
+    }
+}
+
 record! {
     /// Something that goes through an assembly.
     Penetration("penetration"): PenetrationKind {
@@ -240,6 +254,20 @@ record! {
         edge_distance: Length;
         /// Whether a steel plate shields it.
         shielded: bool;
+        /// Thickness of that plate.
+        shield_thickness: Length;
+        /// The framing member it is bored or notched through.
+        bores: BoredMember;
+        /// Depth of the notch, where the member is notched and not bored.
+        notch: Length;
+        /// Length of that notch along the member.
+        notch_length: Length;
+        /// Distance of a hole or notch from the nearest end of the member's span.
+        end_distance: Length;
+        /// Span of the member, where it is a joist or rafter.
+        span: Length;
+        /// Whether the bored stud is doubled.
+        doubled: bool;
         /// Clearance to the nearest combustible material.
         clearance: Length;
     }

@@ -56,6 +56,10 @@ record! {
         pump_off: Pressure, like "60 psi";
         /// Whether a valve keeps it apart from every other source.
         cross_connection_protected: bool;
+        /// Nominal size of the water meter.
+        meter_size: Length, like "3/4 in";
+        /// Pressure lost in the water meter at the greatest flow.
+        meter_pressure_drop: Pressure;
     }
 }
 
@@ -121,6 +125,22 @@ words! {
     }
 }
 
+words! {
+    /// What keeps a pipe from freezing.
+    FreezeProtection {
+        /// Insulation.
+        Insulation "insulation",
+        /// Heat, such as a listed heating cable.
+        HeatTracing "heat-tracing",
+        /// Both.
+        InsulationAndHeat "insulation-and-heat",
+        /// It is drained for the winter.
+        DrainedForWinter "drained-for-winter",
+        /// Nothing.
+        None "none",
+    }
+}
+
 record! {
     /// A water pipe.
     WaterPipe("water-pipe"): WaterPipeKind {
@@ -146,6 +166,14 @@ record! {
         burial_depth: Length;
         /// Whether it runs where it can freeze.
         can_freeze: bool;
+        /// What keeps it from freezing.
+        freeze_protection: FreezeProtection;
+        /// Greatest distance between its supports where it runs level.
+        support_spacing: Length;
+        /// Greatest distance between its supports where it runs upright.
+        upright_support_spacing: Length;
+        /// The water heater a hot pipe begins at.
+        heater: String => "equipment";
         /// The line it follows in plan.
         line: Vec<Point>;
         /// Height above the floor.
@@ -224,6 +252,28 @@ record! {
         softened: bool;
         /// The drain it empties into.
         drain: String => "drain";
+        /// The pipe its cold water comes through.
+        cold_pipe: String => "water-pipe";
+        /// The pipe its hot water comes through.
+        hot_pipe: String => "water-pipe";
+        /// What keeps its water from flowing back.
+        backflow: BackflowProtection;
+    }
+}
+
+words! {
+    /// What keeps used water at a fixture from flowing back into the supply.
+    BackflowProtection {
+        /// Its outlet ends clear above the rim.
+        AirGap "air-gap",
+        /// A vacuum breaker, in the fixture or at its connection.
+        VacuumBreaker "vacuum-breaker",
+        /// A preventer on the supply; the valve says which.
+        Preventer "preventer",
+        /// It is built into the listed fixture.
+        Integral "integral",
+        /// Nothing.
+        None "none",
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::Point;
 use crate::quantity::{
-    Area, Duration, Length, Mass, Power, Pressure, Ratio, Temperature, TemperatureDifference, Volume, VolumeFlow,
+    Area, Concentration, Duration, Length, Mass, Power, Pressure, Ratio, Temperature, TemperatureDifference, Volume, VolumeFlow,
 };
 
 words! {
@@ -68,6 +68,8 @@ record! {
         bypass: bool;
         /// Where its relief port drains to.
         relief_drain: String => "drain";
+        /// Pressure lost in it at the greatest flow.
+        pressure_drop: Pressure;
     }
 }
 
@@ -100,6 +102,22 @@ record! {
         isolation_valves: bool;
         /// Height of its lowest control above its underside.
         control_height: Length;
+        /// Pressure lost in it at the design flow.
+        pressure_drop: Pressure;
+        /// Whether a control of its own shuts off the heat before the water is too hot, apart from the thermostat.
+        limit_control: bool;
+        /// Temperature at which that control shuts off the heat.
+        limit_temperature: Temperature;
+        /// Whether it can be drained through a valve of its own.
+        drain_valve: bool;
+        /// Whether its cold water enters at the bottom.
+        bottom_fed: bool;
+        /// Whether it also heats rooms.
+        space_heating: bool;
+        /// Whether fittings keep unlike metals apart where its pipes begin.
+        dielectric_fittings: bool;
+        /// Hardest water its instructions allow.
+        hardness_limit: Concentration;
         /// Free air its instructions ask for, around a heat pump.
         room_volume: Volume;
     }
@@ -164,6 +182,8 @@ record! {
         flow: VolumeFlow, like "10 gpm";
         /// Pressure at that flow.
         pressure: Pressure;
+        /// Greatest pressure it makes, at no flow.
+        shutoff_pressure: Pressure;
         /// Power at its shaft.
         power: Power;
         /// Whether a drive keeps the pressure constant.
