@@ -57,7 +57,7 @@ macro_rules! by_kind {
     })+};
 }
 by_kind!(Duct, Exhaust, GasNode, GasRegulator);
-by_kind!(Fixture, Penetration, Relief, WaterPipe, WaterSource, WaterValve);
+by_kind!(Fixture, Penetration, Relief, WaterPipe, Vent, WaterSource, WaterValve);
 
 macro_rules! by_id {
     ($($thing:ident is $words:literal),+) => {$(impl Named for p::$thing {
@@ -69,4 +69,4 @@ macro_rules! by_id {
         }
     })+};
 }
-by_id!(GasSegment is "gas pipe", GasSizingTable is "sizing table");
+by_id!(GasSegment is "gas pipe", GasSizingTable is "sizing table", VentConnector is "vent connector");

@@ -160,6 +160,32 @@ words! {
 }
 
 record! {
+    /// Distances of its terminal that an appliance's instructions ask for.
+    TerminalInstructions {
+        /// To windows and doors that open, gravity inlets and the air intakes of other appliances.
+        openings: Length;
+        /// To openings through which a fan draws air in.
+        forced_air_inlets: Length;
+        /// To an inside corner.
+        inside_corner: Length;
+        /// Below a soffit without vents.
+        soffit: Length;
+        /// Below or beside a vent in a soffit.
+        soffit_vent: Length;
+        /// Below a deck or porch.
+        below_deck: Length;
+        /// To a gas meter, a regulator or its vent.
+        meter: Length;
+        /// To another terminal.
+        terminals: Length;
+        /// Above the ground and the snow to be expected.
+        above_grade: Length;
+        /// Above a public walkway.
+        above_walkway: Length;
+    }
+}
+
+record! {
     /// The end of a vent.
     VentTerminal: TerminalKind {
         /// Where it is, in plan.
@@ -178,6 +204,8 @@ record! {
         wall_distance: Length;
         /// Whether it has a listed cap.
         listed_cap: bool;
+        /// Distances the appliance's instructions ask for.
+        instructions: TerminalInstructions;
         /// What is near it; an empty list says that nothing is.
         nearby: Vec<Nearby>;
     }
@@ -222,7 +250,7 @@ record! {
         area: Area;
         /// Height from the highest draft hood or flue collar to the end.
         height: Length;
-        /// Length sideways.
+        /// Length sideways: with its connector where it serves one appliance, of the common part where it serves several.
         lateral: Length;
         /// Length along it.
         length: Length;
@@ -244,7 +272,9 @@ record! {
         shaft_used_for_air: bool;
         /// Whether something that burns solid fuel shares it.
         shared_with_solid_fuel: bool;
-        /// The pipes from its appliances.
+        /// The calculation of its size, where the tables do not decide.
+        sizing_evidence: Evidence;
+        /// The pipes from its appliances; an empty list says that it stands on its appliance.
         connectors: Vec<VentConnector>;
         /// Its end.
         terminal: VentTerminal;
