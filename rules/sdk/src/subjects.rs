@@ -57,6 +57,7 @@ macro_rules! by_kind {
     })+};
 }
 by_kind!(Duct, Exhaust, GasNode, GasRegulator);
+by_kind!(Discharge, Drain, DrainPipe);
 by_kind!(Fixture, Penetration, Relief, WaterPipe, Vent, WaterSource, WaterValve);
 
 macro_rules! by_id {
@@ -69,4 +70,5 @@ macro_rules! by_id {
         }
     })+};
 }
+by_id!(DrainagePump is "drainage pump", IndirectWaste is "indirect pipe");
 by_id!(GasSegment is "gas pipe", GasSizingTable is "sizing table", VentConnector is "vent connector");

@@ -74,6 +74,8 @@ record! {
         weir: Position;
         /// Height from the drain's outlet down to the weir.
         outlet_to_weir: Length;
+        /// Distance sideways from the drain's outlet to the weir.
+        outlet_to_weir_sideways: Length;
         /// Nominal size of the trap arm.
         arm_size: Length;
         /// Length of the trap arm to its vent.
@@ -166,6 +168,8 @@ record! {
         into: String => "drain-pipe";
         /// Nominal size.
         size: Length;
+        /// Inside diameter, where its size and material do not give it.
+        inside_diameter: Length;
         /// What it is made of.
         material: DrainPipeMaterial;
         /// Length.
@@ -180,6 +184,10 @@ record! {
         fixture_units: f64;
         /// Whether a water closet drains into it.
         carries_water_closet: bool;
+        /// Greatest distance between its hangers.
+        support_spacing: Length;
+        /// Whether a blockage can be cleared without cutting it.
+        clearable: bool;
         /// Distances of its cleanouts from its upper end.
         cleanouts: Vec<Length>;
         /// Clearance in front of the nearest cleanout.
@@ -212,6 +220,8 @@ words! {
         ClothesWasher "clothes-washer",
         /// A drained boiler or tank.
         TankDrain "tank-drain",
+        /// What a pump lifts out of a sump.
+        PumpOut "pump-out",
     }
 }
 
@@ -262,6 +272,10 @@ record! {
         sump_depth: Length;
         /// Flow at its head.
         flow: VolumeFlow;
+        /// Whether it lifts sewage.
+        sewage: bool;
+        /// Whether it grinds what it lifts.
+        grinder: bool;
         /// Whether its sump is sealed and vented.
         sealed: bool;
         /// Whether a check valve is in its discharge.

@@ -175,8 +175,30 @@ record! {
         neutralized: bool;
         /// Input the neutralizer is rated for.
         neutralizer_rating: Power;
+        /// Whether one can get at the neutralizer to refill it.
+        neutralizer_accessible: bool;
+        /// The drain pipe that carries it away.
+        pipe: String => "drain-pipe";
+        /// The drain it ends at.
+        drain: String => "drain";
+        /// Whether its drain is trapped at the equipment.
+        trapped: bool;
+        /// Depth of that trap.
+        trap_depth: Length;
+        /// Suction of the fan at the drain outlet, where the coil is drawn through.
+        suction: Pressure, like "0.5 in wc";
         /// What keeps an overflow from doing damage.
         overflow_protection: OverflowProtection;
+        /// Nominal size of the second drain, or of the drain of the pan under the equipment.
+        overflow_size: Length;
+        /// Whether that drain ends where it is noticed at once.
+        overflow_conspicuous: bool;
+        /// Whether the second drain begins higher than the first.
+        overflow_above_primary: bool;
+        /// Whether its water-level device is listed and stops the equipment.
+        device_listed: bool;
+        /// Whether a pump lifts it.
+        pumped: bool;
         /// Whether an overflow would damage the building.
         overflow_would_damage: bool;
         /// Whether failure of its pump stops the equipment.

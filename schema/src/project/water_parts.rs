@@ -154,6 +154,12 @@ record! {
         regeneration: Duration;
         /// Whether it regenerates by the water used.
         by_demand: bool;
+        /// Whether it carries a label that says so.
+        demand_label: bool;
+        /// Whether it is regenerated where it stands; `false` says that its tank is exchanged.
+        regenerated_on_site: bool;
+        /// Whether water used outdoors goes past it.
+        bypasses_outdoor: bool;
         /// Service flow.
         service_flow: VolumeFlow;
         /// Pressure lost at that flow.
