@@ -58,6 +58,7 @@ fn arrows_run_one_way() {
     assert_eq!(reached("redtag-schema", &arrows), set(&[]));
     assert_eq!(reached("redtag-handbook", &arrows), set(&["redtag-schema"]));
     assert_eq!(reached("redtag-rule", &arrows), set(&["redtag-schema"]));
+    assert_eq!(reached("redtag-rule-space", &arrows), set(&["redtag-schema", "redtag-handbook", "redtag-rule"]));
     assert_eq!(reached("redtag-module-builder", &arrows), set(&[]));
     assert_eq!(reached("redtag", &arrows), set(&["redtag-schema", "redtag-module-builder"]));
 }
@@ -65,7 +66,7 @@ fn arrows_run_one_way() {
 #[test]
 fn the_engine_meets_rules_only_through_webassembly() {
     let engine = reached("redtag", &arrows(true));
-    for absent in ["redtag-handbook", "redtag-rule", "redtag-rule-registry", "redtag-combustion-air", "redtag-fuel-match"] {
+    for absent in ["redtag-handbook", "redtag-rule", "redtag-rule-registry", "redtag-rule-space", "redtag-combustion-air", "redtag-fuel-match"] {
         assert!(!engine.contains(absent), "the engine links {absent}");
     }
 }
@@ -76,7 +77,7 @@ fn a_rule_family_links_the_handbook_and_the_sdk_and_nothing_else_of_ours() {
     let families = families();
     assert!(families.len() >= 2, "{families:?}");
     for family in families {
-        let allowed = set(&["redtag-schema", "redtag-handbook", "redtag-rule", "redtag-rule-registry"]);
+        let allowed = set(&["redtag-schema", "redtag-handbook", "redtag-rule", "redtag-rule-registry", "redtag-rule-space"]);
         let crate_name = format!("redtag-{family}");
         let reached = reached(&crate_name, &arrows);
         assert!(reached.is_subset(&allowed), "{crate_name} links {reached:?}");

@@ -1,0 +1,116 @@
+//! The ways into a space.
+
+use crate::point;
+use redtag_handbook::space::{Doorway, Room, Shape};
+use redtag_rule::prelude::*;
+
+/// How far the middle of an opening may lie from the face of the wall it is in, in metres: half a thick wall.
+const WALL_REACH: f64 = 0.6;
+
+/// A way into a space that a person can take.
+#[derive(Debug, Clone)]
+pub struct Door<'a> {
+    /// The opening.
+    pub opening: Place<'a, Opening>,
+    /// Its gap in the wall, as wide as its clear width.
+    pub doorway: Doorway,
+    /// Its leaf, open a quarter turn into the room; `None` where no leaf stands in the room.
+    pub leaf: Option<Shape>,
+    /// The space on its other side, where the project describes it.
+    pub beyond: Option<Place<'a, Space>>,
+    /// Whether it leads outdoors.
+    pub outdoors: bool,
+}
+
+impl Door<'_> {
+    /// Clear height, where it is said.
+    pub fn clear_height(&self) -> Lookup<f64> {
+        let door = self.opening.get().door.as_ref().and_then(|door| door.clear_height.as_ref());
+        let height = door.or(self.opening.get().height.as_ref());
+        height.map(|height| height.si()).ok_or_else(|| self.opening.missing("/door/clear_height"))
+    }
+}
+
+/// The doors, hatches and doorless openings of a space that people can pass, whichever of the two spaces names them.
+///
+/// # Errors
+/// For each that cannot be placed, what it lacks: where its middle is, its width, its clear width where it has a leaf, and the
+/// hinges and the thickness of a leaf that swings into the room.
+pub fn doors<'a>(case: &Case<'a>, space: &Place<'a, Space>, room: &Room) -> Vec<Lookup<Door<'a>>> {
+    let openings = need!(case.project(), openings).every();
+    let ways = openings.into_iter().filter(passable);
+    ways.filter_map(|opening| {
+        let own = opening.space.as_ref() == Some(&space.id);
+        let other = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_ref()) == Some(&space.id);
+        (own || other).then(|| door(case, space, room, opening, own))
+    })
+    .collect()
+}
+
+fn passable(opening: &Place<Opening>) -> bool {
+    use OpeningKind as K;
+    matches!(opening.kind, K::Door | K::DoorlessOpening | K::VehicleDoor | K::Hatch)
+}
+
+fn door<'a>(case: &Case<'a>, space: &Place<'a, Space>, room: &Room, opening: Place<'a, Opening>, own: bool) -> Lookup<Door<'a>> {
+    let (at, width, clear) = (need!(opening, at), need!(opening, width), clear_width(&opening)).together()?;
+    let (width, clear) = (width.si().max(clear), clear);
+    let far = "a place in or near a wall of the space";
+    let doorway = room.doorway(point(&at), width, WALL_REACH).ok_or_else(|| Unresolved::because(at.pointer(), far))?;
+    let leaf = leaf(space, &opening, own)?;
+    let doorway = narrowed(doorway, width - clear, leaf.or_else(|| hinged_left(&opening, own).map(|left| (left, 0.0))));
+    let beyond_kind = opening.get().beyond.as_ref().map(|beyond| beyond.kind);
+    Ok(Door {
+        leaf: leaf.map(|(left, thickness)| doorway.leaf(left, thickness)),
+        doorway,
+        beyond: beyond(case, &opening, own),
+        outdoors: own && beyond_kind == Some(BeyondKind::Outdoors),
+        opening,
+    })
+}
+
+/// Clear width: as said of the leaf, else that of an opening without one.
+fn clear_width(opening: &Place<Opening>) -> Lookup<f64> {
+    let said = opening.get().door.as_ref().and_then(|door| door.clear_width.as_ref());
+    if let Some(clear) = said {
+        return Ok(clear.si());
+    }
+    if opening.kind == OpeningKind::Door {
+        return Err(opening.missing("/door/clear_width"));
+    }
+    need!(opening, width).map(|width| width.si())
+}
+
+/// Whether the hinges are at the left, seen from the space asked about.
+fn hinged_left(opening: &Place<Opening>, own: bool) -> Option<bool> {
+    let hinges = opening.get().door.as_ref()?.hinges?;
+    Some((hinges == Hand::Left) == own)
+}
+
+/// The leaf that swings into the space: whether it hangs at the left, and how thick it is.
+fn leaf(space: &Place<Space>, opening: &Place<Opening>, own: bool) -> Lookup<Option<(bool, f64)>> {
+    let Some(door) = opening.get().door.as_ref() else { return Ok(None) };
+    let swings = matches!(door.action, Some(DoorAction::Swinging));
+    if !swings || door.swings_into.as_ref() != Some(&space.id) {
+        return Ok(None);
+    }
+    let (_, thickness) = (need!(opening, door.hinges), need!(opening, door.thickness)).together()?;
+    Ok(Some((hinged_left(opening, own).unwrap_or(true), thickness.si())))
+}
+
+/// What frame and leaf take from the width: the leaf on the side of its hinges, what is left over on the other; half and half
+/// where nothing is said.
+fn narrowed(mut doorway: Doorway, lost: f64, leaf: Option<(bool, f64)>) -> Doorway {
+    let (hinge, other) = match leaf {
+        Some((_, thickness)) if thickness > 0.0 => (lost.min(thickness), (lost - thickness).max(0.0)),
+        _ => (lost / 2.0, lost / 2.0),
+    };
+    let left = leaf.is_none_or(|(left, _)| left);
+    (doorway.left_loss, doorway.right_loss) = if left { (hinge, other) } else { (other, hinge) };
+    doorway
+}
+
+fn beyond<'a>(case: &Case<'a>, opening: &Place<'a, Opening>, own: bool) -> Option<Place<'a, Space>> {
+    let id = if own { need!(opening, beyond.space) } else { need!(opening, space) };
+    id.and_then(|id| case.space(&id)).ok()
+}
