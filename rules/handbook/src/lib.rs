@@ -13,5 +13,6 @@ pub mod piping;
 mod source;
 pub mod space;
 pub mod units;
+pub mod venting;
 
 pub use source::{Source, Sourced};
