@@ -6,8 +6,8 @@
 //! inch of water is the conventional one, 1000 kg/m3 under standard gravity 9.80665 m/s2 (NIST SP 811, appendix B).
 
 use std::ops::{Div, Mul};
-use uom::si::f64::{Area, Frequency, HeatFluxDensity, Length, Power, Pressure, Ratio, Velocity, Volume, VolumeRate};
-use uom::si::{area, frequency, heat_flux_density, length, power, pressure, ratio, velocity, volume, volume_rate};
+use uom::si::f64::{Area, Energy, Frequency, HeatFluxDensity, Length, Power, Pressure, Ratio, Velocity, Volume, VolumeRate};
+use uom::si::{area, energy, frequency, heat_flux_density, length, power, pressure, ratio, velocity, volume, volume_rate};
 
 /// Heat given by a volume of gas. The dimension is that of a pressure, and `uom` gives both one type.
 pub type HeatingValue = Pressure;
@@ -66,6 +66,16 @@ pub fn cubic_feet(number: f64) -> Volume {
 /// The volume as a number of cubic feet.
 pub fn in_cubic_feet(volume: Volume) -> f64 {
     volume.get::<volume::cubic_meter>() / CUBIC_FOOT
+}
+
+/// Energy in kilowatt-hours.
+pub fn kilowatt_hours(number: f64) -> Energy {
+    Energy::new::<energy::joule>(number * 1000.0 * HOUR)
+}
+
+/// The energy as a number of kilowatt-hours.
+pub fn in_kilowatt_hours(energy: Energy) -> f64 {
+    energy.get::<energy::joule>() / (1000.0 * HOUR)
 }
 
 /// A heat input in British thermal units per hour.

@@ -154,6 +154,10 @@ record! {
         listing: Listing;
         /// What stores the energy.
         chemistry: Chemistry;
+        /// Whether it is listed and marked for use in habitable space of a dwelling.
+        marked_for_habitable_space: bool;
+        /// Whether live parts of it can be touched during routine maintenance.
+        live_parts_accessible: bool;
         /// Its units.
         units: Vec<StorageUnit>;
         /// The inverter it works through.

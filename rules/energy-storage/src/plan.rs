@@ -1,0 +1,1 @@
+//! Where units are on the plan.

@@ -1,0 +1,101 @@
+//! Batteries of a dwelling must be listed as a system, with everything that belongs to it, and not only as cells or modules.
+//!
+//! A listed battery beside an inverter it was never tested with is no listed system: nobody knows what happens when one of the
+//! two fails. Stored energy burns hot, long, and gives off gas that explodes and poisons.
+//!
+//! **How it is measured.** The listing of the storage system names UL 9540; the inverter has a listing of its own or lies
+//! inside that of the system. A fire test by UL 9540A is not a listing: it only supports smaller distances. Lead acid
+//! batteries are left to the authority. A battery that belongs to no described system cannot be judged.
+//!
+//! **How it is fixed.** A listed combination of battery and inverter, installed by its instructions by a licensed
+//! electrician.
+
+use crate::units;
+use redtag_rule::prelude::*;
+
+/// The standard.
+const STANDARD: Choice = Choice::new(
+    "standard",
+    "UL 9540",
+    &["UL 9540", "any listing"],
+    "The standard the system must be listed to.",
+    "IRC R328.2, confirmed by Washington WAC 51-51-0329",
+);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[cited("IRC", "2021", "R328.2"), remembered("NEC", "2020", "706.5")],
+    parameters: &[&STANDARD],
+    reads: &["/equipment", "/electrical/storage", "/electrical/inverters"],
+    ..Rule::new("energy-storage/listing", "Listed as a system", check)
+};
+
+const WANTED: &str = "whether it is listed as a system";
+
+fn check(case: &Case) -> Vec<Finding> {
+    let systems = units::systems(case);
+    let mut findings: Vec<Finding> =
+        systems.iter().map(|system| system.sheet(WANTED, |sheet| judge(case, system, sheet))).collect();
+    findings.extend(strays(case));
+    findings
+}
+
+fn judge<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>, sheet: &mut Sheet) -> Lookup<Text> {
+    if let Ok(chemistry) = need!(system, chemistry)
+        && matches!(*chemistry, Chemistry::LeadAcidVented | Chemistry::LeadAcidValveRegulated)
+    {
+        sheet.advise(text!("{}: the authority decides what listing it asks for", *chemistry));
+        return Ok(Text::default());
+    }
+    if let Some(listed) = sheet.want(need!(system, listing.listed)) {
+        let words = if *listed { "listed as a system" } else { "not listed as a system" };
+        if !sheet.require("listing", text!("{}", words), "IRC R328.2", *listed) {
+            sheet.cure(text!("put in a listed system of battery and inverter"));
+        } else {
+            standard(case, system, sheet);
+        }
+    }
+    if let Some(inverter) = sheet.want(need!(system, inverter)) {
+        let inverter = need!(case.project(), electrical.inverters).named(&inverter)?;
+        if let Some(listed) = sheet.want(need!(inverter, listing.listed)) {
+            let words = if *listed { "listed" } else { "not listed" };
+            if !sheet.require("inverter", text!("inverter {} is {}", inverter.id, words), "IRC R328.2", *listed) {
+                sheet.related(inverter.pointer());
+                sheet.cure(text!("put in an inverter listed to UL 1741, or one inside the system's listing"));
+            }
+        }
+    }
+    Ok(text!("listed as a system"))
+}
+
+/// The standard of the listing.
+fn standard(case: &Case, system: &Place<StorageSystem>, sheet: &mut Sheet) {
+    let asked = case.value(&STANDARD);
+    if asked == "any listing" {
+        return;
+    }
+    let Some(named) = sheet.want(need!(system, listing.standard)) else { return };
+    // "UL 9540A" is a test method: only the number as a whole counts.
+    let holds = named.split([',', ';', '/']).any(|one| one.trim().eq_ignore_ascii_case(asked));
+    let words = text!("listed to {}, {} is asked for", named.as_str(), asked);
+    if !sheet.require("standard", words, "IRC R328.2", holds) {
+        sheet.cure(text!("put in a system listed to {}", asked));
+    }
+}
+
+/// Batteries that belong to no system.
+fn strays(case: &Case) -> Vec<Finding> {
+    let mut known = Vec::new();
+    for unit in units::every(case) {
+        known.extend(unit.unit.get().equipment.clone());
+    }
+    let list = need!(case.project(), electrical.storage).map_or("/electrical/storage".to_owned(), |list| {
+        format!("{}/{}", list.pointer(), list.len())
+    });
+    let stray = |equipment: &Place<Equipment>| equipment.kind == EquipmentKind::Battery && !known.contains(&equipment.id);
+    let batteries = need!(case.project(), equipment).every().into_iter().filter(stray);
+    let ask = |battery: Place<Equipment>| {
+        battery.ask(WANTED, || Err(Unresolved::because(list.clone(), "the storage system this battery is a unit of")))
+    };
+    batteries.map(ask).collect()
+}

@@ -1,0 +1,114 @@
+//! Batteries may stand only in a few kinds of places: garages, accessory structures, outdoors, and utility, storage and
+//! basement spaces of the dwelling. Never where people live or sleep, nor in a closet that opens into a bedroom.
+//!
+//! A battery that fails gives off smoke and gas within seconds. Where somebody sleeps, or must pass to get out, that kills.
+//!
+//! **How it is measured.** The kind of the space each unit stands in, whether it is habitable, and what its doors and other
+//! openings lead to. An attached garage must be separated from the dwelling; utility and storage spaces must be finished or
+//! made of what does not burn: the rules on separation and on the finish of walls look at that wall by wall. Units under 1 kWh,
+//! and listed units marked for habitable space, are exempt.
+//!
+//! **How it is fixed.** Move it: to the garage, outdoors, or to a utility room whose door leads to a hall.
+
+use crate::place;
+use crate::units::{self, Unit};
+use redtag_rule::prelude::*;
+
+/// Kinds of spaces that count as the utility, storage and basement spaces of the model code.
+const SPACES: Choices = Choices::new(
+    "spaces_allowed",
+    &[
+        "utility-room", "mechanical-room", "furnace-room", "boiler-room", "electrical-room", "battery-room", "equipment-closet",
+        "storage-room", "storage-closet", "under-stairs", "basement", "workshop",
+    ],
+    &[
+        "utility-room", "mechanical-room", "furnace-room", "boiler-room", "electrical-room", "battery-room", "equipment-closet",
+        "storage-room", "storage-closet", "under-stairs", "basement", "workshop", "laundry-room", "office", "corridor", "crawl-space",
+        "attic",
+    ],
+    "The kinds of spaces inside the dwelling that count as utility closets, basements, storage or utility spaces.",
+    "IRC R328.4 (solsmart.org permitting step 4; finehomebuilding.com 2021-06-04); which kinds of rooms those are is common practice",
+);
+/// Detached ones.
+const ACCESSORY: Flag = Flag::new(
+    "garages_allowed",
+    true,
+    "Whether garages and accessory structures are places for batteries.",
+    "IRC R328.4, items 1 and 2 (solsmart.org permitting step 4)",
+);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[cited("IRC", "2021", "R328.4"), cited("NFPA 855", "2023", "15.5")],
+    parameters: &[&SPACES, &ACCESSORY],
+    reads: &["/spaces", "/openings", "/equipment", "/electrical/storage"],
+    ..Rule::new("energy-storage/location", "Places for batteries", check)
+};
+
+const WANTED: &str = "whether it may stand here";
+
+fn check(case: &Case) -> Vec<Finding> {
+    units::each(case, WANTED, |unit| unit.unit.sheet(WANTED, |sheet| judge(case, unit, sheet)))
+}
+
+fn judge<'a>(case: &Case<'a>, unit: &Unit<'a>, sheet: &mut Sheet) -> Lookup<Text> {
+    let standing = place::of(case, unit)?;
+    let Some(space) = standing.space else {
+        return Ok(text!("stands outdoors"));
+    };
+    let words = text!("stands in {}", space.label());
+    let garage = matches!(standing.class, place::Class::AttachedGarage | place::Class::Detached);
+    let kind_allowed = if garage { case.value(&ACCESSORY) } else { case.value(&SPACES).contains(&space.kind.word()) };
+    let not_allowed = text!("{}: {} is no place for batteries", words, space.kind);
+    let said = if kind_allowed { words.clone() } else { not_allowed };
+    if !sheet.require("kind of space", said, "IRC R328.4", kind_allowed) {
+        elsewhere(&space, sheet);
+        return Ok(words);
+    }
+    if garage {
+        return Ok(words);
+    }
+    if let Some(habitable) = sheet.want(need!(space, habitable)) {
+        let said = if *habitable { text!("{} is habitable", space.label()) } else { text!("not habitable") };
+        if !sheet.require("habitable", said, "IRC R328.4", !*habitable) {
+            elsewhere(&space, sheet);
+        }
+    }
+    bedrooms(case, &space, sheet)?;
+    Ok(words)
+}
+
+/// Whether the space opens into a sleeping room.
+fn bedrooms<'a>(case: &Case<'a>, space: &Place<'a, Space>, sheet: &mut Sheet) -> Lookup<()> {
+    let openings = need!(case.project(), openings)?;
+    for opening in openings.items() {
+        let Some(other) = other_side(&opening, &space.id) else { continue };
+        let sleeping = need!(case.project(), spaces).every().into_iter().find(|room| room.id == other);
+        if sleeping.is_some_and(|room| room.kind == SpaceKind::SleepingRoom) {
+            sheet.related(opening.pointer());
+            sheet.test("way out", text!("{} leads to a sleeping room", opening.label()), "IRC R328.4", false);
+            sheet.fault(text!("{} opens into the sleeping room {}", space.label(), other));
+            elsewhere(space, sheet);
+        }
+    }
+    Ok(())
+}
+
+/// The space on the other side of an opening of this one.
+fn other_side<'o>(opening: &'o Place<Opening>, space: &str) -> Option<&'o str> {
+    let own = opening.space.as_deref()?;
+    let beyond = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref())?;
+    match (own == space, beyond == space) {
+        (true, _) => Some(beyond),
+        (_, true) => Some(own),
+        _ => None,
+    }
+}
+
+fn elsewhere(space: &Place<Space>, sheet: &mut Sheet) {
+    sheet.related(space.pointer());
+    sheet.cure(text!(
+        "move it to a garage separated from the dwelling, outdoors 3 ft from doors and windows, or to a finished utility room \
+         that does not open into a sleeping room"
+    ));
+}
