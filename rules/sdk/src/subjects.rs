@@ -72,5 +72,4 @@ macro_rules! by_id {
 }
 by_id!(DrainagePump is "drainage pump", IndirectWaste is "indirect pipe");
 by_id!(GasSegment is "gas pipe", GasSizingTable is "sizing table", VentConnector is "vent connector");
-by_id!(GasSegment is "gas pipe", GasSizingTable is "sizing table");
-by_id!(StorageSystem is "storage system", StorageUnit is "storage unit");
+by_id!(StorageSystem is "storage system", StorageUnit is "storage unit", Inverter is "inverter", Disconnect is "disconnect");

@@ -1,8 +1,8 @@
 //! Equipment: everything that stands, hangs or is set in the room, as a body and as what it does.
 
 use super::{
-    ClearanceProtection, Clearances, ElectricalSupply, EquipmentKind, Footprint, FuelBurning, Listing, Placement, Pump, Relief, Side, Tank, Treatment,
-    WaterHeating,
+    ClearanceProtection, Clearances, ElectricalSupply, EquipmentKind, Footprint, FuelBurning, Listing, Placement, Pump, Relief,
+    Side, Tank, Treatment, WaterHeating,
 };
 use crate::quantity::{Length, Mass, Power, Pressure, Velocity, Volume, VolumeFlow};
 

@@ -1,6 +1,8 @@
 //! Spaces: rooms and every other volume that has something to do with them.
 
-use super::{Access, Assembly, ConcealedSpace, Evidence, FloorSurvey, FoamPlastic, Fuel, Luminaire, Point, Receptacle, Support, Switch};
+use super::{
+    Access, Assembly, ConcealedSpace, Evidence, FloorSurvey, FoamPlastic, Fuel, Luminaire, Point, Receptacle, Support, Switch,
+};
 use crate::quantity::{Area, Length, Position, Temperature, Volume, VolumeFlow};
 
 words! {

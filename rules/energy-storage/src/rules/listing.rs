@@ -89,9 +89,8 @@ fn strays(case: &Case) -> Vec<Finding> {
     for unit in units::every(case) {
         known.extend(unit.unit.get().equipment.clone());
     }
-    let list = need!(case.project(), electrical.storage).map_or("/electrical/storage".to_owned(), |list| {
-        format!("{}/{}", list.pointer(), list.len())
-    });
+    let list = need!(case.project(), electrical.storage)
+        .map_or("/electrical/storage".to_owned(), |list| format!("{}/{}", list.pointer(), list.len()));
     let stray = |equipment: &Place<Equipment>| equipment.kind == EquipmentKind::Battery && !known.contains(&equipment.id);
     let batteries = need!(case.project(), equipment).every().into_iter().filter(stray);
     let ask = |battery: Place<Equipment>| {

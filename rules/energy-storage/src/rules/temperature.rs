@@ -52,4 +52,3 @@ fn fault_unless(sheet: &mut Sheet, label: &str, words: Text, holds: bool) {
         sheet.cure(text!("move it to a place that stays within that range, or put it in a listed enclosure that keeps it there"));
     }
 }
-

@@ -28,13 +28,15 @@ const AREA_PER_VOLUME: Quantity<dimensions::Area> = Quantity::new(
 .within("0.1 ft2", "10 ft2");
 /// How near the ends of the wall.
 const REACH: Quantity<dimensions::Length> =
-    Quantity::new("opening_reach", "12 in", "How near the top and the bottom of the wall the openings must be.", SOURCE).within("1 in", "36 in");
+    Quantity::new("opening_reach", "12 in", "How near the top and the bottom of the wall the openings must be.", SOURCE)
+        .within("1 in", "36 in");
 /// Their least dimension.
 const DIMENSION: Quantity<dimensions::Length> =
     Quantity::new("opening_dimension", "3 in", "The least dimension of an opening.", SOURCE).within("0 in", "24 in");
 /// Rooms it will do for.
 const LARGEST_ROOM: Quantity<dimensions::Area> =
-    Quantity::new("largest_room", "850 ft2", "The largest room that openings alone may ventilate.", SOURCE).within("10 ft2", "10,000 ft2");
+    Quantity::new("largest_room", "850 ft2", "The largest room that openings alone may ventilate.", SOURCE)
+        .within("10 ft2", "10,000 ft2");
 /// A fan.
 const FAN: Quantity<dimensions::Velocity> = Quantity::new(
     "fan_flow_per_area",
