@@ -9,6 +9,7 @@
 
 pub mod combustion_air;
 pub mod fuel;
+pub mod gas_installation;
 pub mod piping;
 mod source;
 pub mod space;

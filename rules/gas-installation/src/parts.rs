@@ -1,0 +1,152 @@
+//! Appliances on gas, and the parts of the piping that belong to them.
+
+use redtag_rule::Part;
+use redtag_rule::prelude::*;
+
+/// Judges every appliance that burns gas, or whose fuel is not said; the others are not concerned.
+pub fn each_appliance<'a>(case: &Case<'a>, judge: impl Fn(&Place<'a, Equipment>) -> Finding) -> Vec<Finding> {
+    let burns = |item: &Place<Equipment>| item.fuel_burning.is_some() || item.kind == EquipmentKind::GasFireplace;
+    let judged = |item: Place<'a, Equipment>| match fuel_of(&item) {
+        Some(fuel) if !is_gas(fuel) => item.not_applicable(text!("burns {}, not gas", fuel)).done(),
+        _ => judge(&item),
+    };
+    need!(case.project(), equipment).every().into_iter().filter(burns).map(judged).collect()
+}
+
+/// The fuel an appliance burns now, where it is said.
+fn fuel_of(item: &Place<Equipment>) -> Option<Fuel> {
+    let conversion = need!(item, fuel_burning.conversion).ok().filter(|done| done.performed != Some(false));
+    let converted = conversion.and_then(|conversion| conversion.fuel);
+    converted.or_else(|| need!(item, fuel_burning.plate.fuel).ok().map(|fuel| *fuel))
+}
+
+/// Whether it is a fuel gas.
+fn is_gas(fuel: Fuel) -> bool {
+    matches!(fuel, Fuel::NaturalGas | Fuel::Propane | Fuel::Butane)
+}
+
+/// Whether it is heavier than air.
+pub fn is_heavy(fuel: Fuel) -> bool {
+    matches!(fuel, Fuel::Propane | Fuel::Butane)
+}
+
+/// The gas supplied.
+pub fn supplied(case: &Case) -> Lookup<Fuel> {
+    need!(case.project(), gas.supply.fuel).map(|fuel| *fuel)
+}
+
+/// The outlet an appliance is fed from.
+pub fn outlet<'a>(case: &Case<'a>, appliance: &Place<Equipment>) -> Option<Place<'a, GasNode>> {
+    let by_appliance = appliance.fuel_burning.as_ref().and_then(|burning| burning.gas_outlet.as_deref());
+    let feeds = |node: &Place<GasNode>| match by_appliance {
+        Some(id) => node.id == id,
+        None => node.equipment.as_ref() == Some(&appliance.id),
+    };
+    need!(case.project(), gas.nodes).every().into_iter().find(feeds)
+}
+
+/// The node of an id.
+pub fn node<'a>(case: &Case<'a>, id: &Place<'_, String>) -> Lookup<Place<'a, GasNode>> {
+    need!(case.project(), gas.nodes).named(id)
+}
+
+/// The pipes, each judged; none where there is no gas.
+pub fn each_pipe<'a>(case: &Case<'a>, judge: impl Fn(&Place<'a, GasSegment>) -> Finding) -> Vec<Finding> {
+    need!(case.project(), gas.segments).every().iter().map(judge).collect()
+}
+
+/// Whether a pipe runs in such a place.
+pub fn runs(pipe: &GasSegment, route: GasPipeRoute) -> bool {
+    pipe.routes.as_ref().is_some_and(|routes| routes.contains(&route))
+}
+
+/// Whether it is steel pipe.
+pub fn is_steel(material: GasPipeMaterial) -> bool {
+    matches!(material, GasPipeMaterial::SteelSchedule40 | GasPipeMaterial::SteelSchedule10)
+}
+
+/// Whether it is smooth-wall tubing.
+pub fn is_tubing(material: GasPipeMaterial) -> bool {
+    use GasPipeMaterial::{Aluminum, CopperAcr, CopperK, CopperL};
+    matches!(material, CopperK | CopperL | CopperAcr | Aluminum)
+}
+
+/// Whether it is copper.
+pub fn is_copper(material: GasPipeMaterial) -> bool {
+    use GasPipeMaterial::{CopperAcr, CopperK, CopperL};
+    matches!(material, CopperK | CopperL | CopperAcr)
+}
+
+/// Whether a space lies so that a heavy gas stays in it.
+pub fn is_low(space: &Place<Space>) -> Lookup<bool> {
+    if space.kind == SpaceKind::Pit {
+        return Ok(true);
+    }
+    need!(space, below_grade).map(|below| *below)
+}
+
+/// A demand on a fact that is true or false: notes what is missing, or the fault with its cure that can be tried.
+pub fn demand(sheet: &mut Sheet, fact: Lookup<Place<bool>>, (label, fault): (&str, Text), cure: Text, source: &str) -> bool {
+    let Some(fact) = sheet.want(fact) else { return false };
+    judge(sheet, &fact, true, (label, fault), cure, source)
+}
+
+/// The same where the fact must be false.
+pub fn forbid(sheet: &mut Sheet, fact: Lookup<Place<bool>>, (label, fault): (&str, Text), cure: Text, source: &str) -> bool {
+    let Some(fact) = sheet.want(fact) else { return false };
+    judge(sheet, &fact, false, (label, fault), cure, source)
+}
+
+fn judge(sheet: &mut Sheet, fact: &Place<bool>, wanted: bool, (label, fault): (&str, Text), cure: Text, source: &str) -> bool {
+    let holds = **fact == wanted;
+    let said = if holds { Text::plain("so it is") } else { fault.clone() };
+    if !sheet.test(label, said, source, holds) {
+        sheet.fault(fault);
+        sheet.cure_at(cure, &[(fact.pointer().to_owned(), json!(wanted))]);
+    }
+    holds
+}
+
+/// A demand on an amount that must not pass a limit; the cure sets the limit itself.
+pub fn no_more<D: quantity::Dimension>(
+    sheet: &mut Sheet,
+    fact: Lookup<Place<quantity::Amount<D>>>,
+    limit: D::Quantity,
+    (label, unit): (&str, &str),
+    cure: impl FnOnce(Part) -> Text,
+    source: &str,
+) -> bool
+where
+    D::Quantity: quantity::SiNumber,
+{
+    let Some(fact) = sheet.want(fact) else { return false };
+    let limit = quantity::Amount::<D>::from_quantity(&limit);
+    let holds = sheet.at_most(label, &fact, &limit, unit, source);
+    if !holds {
+        sheet.fault(text!("{} is {}, {} is the most", label, in_unit(&fact, unit), in_unit(&limit, unit)));
+        sheet.cure_at(cure(in_unit(&limit, unit)), &[(fact.pointer().to_owned(), json!(limit.print_in(unit)))]);
+    }
+    holds
+}
+
+/// A demand on an amount that must reach a limit; the cure sets the limit itself.
+pub fn no_less<D: quantity::Dimension>(
+    sheet: &mut Sheet,
+    fact: Lookup<Place<quantity::Amount<D>>>,
+    limit: D::Quantity,
+    (label, unit): (&str, &str),
+    cure: impl FnOnce(Part) -> Text,
+    source: &str,
+) -> bool
+where
+    D::Quantity: quantity::SiNumber,
+{
+    let Some(fact) = sheet.want(fact) else { return false };
+    let limit = quantity::Amount::<D>::from_quantity(&limit);
+    let holds = sheet.at_least(label, &fact, &limit, unit, source);
+    if !holds {
+        sheet.fault(text!("{} is {}, {} is the least", label, in_unit(&fact, unit), in_unit(&limit, unit)));
+        sheet.cure_at(cure(in_unit(&limit, unit)), &[(fact.pointer().to_owned(), json!(limit.print_in(unit)))]);
+    }
+    holds
+}
