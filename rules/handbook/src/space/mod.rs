@@ -20,11 +20,13 @@
 //! | the room | [`Room`]: outline with holes; [`Room::contains_shape`], [`Room::walls`], [`Room::doorway`] |
 //! | free floor | [`free_area`] |
 //! | the widest body that can walk from here to there | [`Passages`] |
+//! | can a piece be carried out | [`removal::carry`] |
 //!
 
 mod body;
 mod free;
 mod passage;
+pub mod removal;
 mod room;
 mod shape;
 mod sliding;

@@ -253,12 +253,12 @@ mod tests {
         let furnace = body((20.5, 81.25), point(0.0, -1.0), (21.0, 29.5)).face(Side::Front);
         let tankless = solid((0.0, 10.0), (30.0, 47.0));
         let size = (30.0 * INCH, 30.0 * INCH);
-        let found = furnace.find_space(size, (0.0, 2.0), 21.0 * INCH, Some(&room), &[tankless.clone()]).unwrap();
+        let found = furnace.find_space(size, (0.0, 2.0), 21.0 * INCH, Some(&room), std::slice::from_ref(&tankless)).unwrap();
         assert!((found.shift / INCH - 4.5).abs() < 1e-6, "centred at 20.5, it must begin at 10 and so be centred at 25");
         // The brine tank, reached from the west, beside a round pressure tank.
         let brine = body((109.0, 68.5), point(-1.0, 0.0), (33.0, 18.0)).face(Side::Front);
         let pressure = Solid::new(Shape::circle(inch(60.0, 80.0), 12.0 * INCH), 0.0, 1.0);
-        let found = brine.find_space(size, (0.0, 2.0), 15.0 * INCH, Some(&room), &[pressure.clone()]).unwrap();
+        let found = brine.find_space(size, (0.0, 2.0), 15.0 * INCH, Some(&room), std::slice::from_ref(&pressure)).unwrap();
         let low = found.zone.corners().0[1] / INCH;
         assert!((37.0..53.5).contains(&low) && pressure.overlap(&found.zone).is_none(), "{low}");
     }
