@@ -1,1 +1,28 @@
-//! Where units are on the plan.
+//! Where units stand on the plan.
+
+use crate::place;
+use crate::units::Unit;
+use redtag_rule::prelude::*;
+use redtag_rule_space::{Stand, stand};
+
+/// A unit that stands with others in one room, or outdoors.
+pub struct Placed<'a> {
+    /// The unit.
+    pub unit: Unit<'a>,
+    /// The room; none outdoors.
+    pub room: Option<String>,
+    /// Its body, where its placement is said.
+    pub stand: Lookup<Stand<'a>>,
+}
+
+/// The units whose room is said.
+pub fn placed<'a>(case: &Case<'a>) -> Vec<Placed<'a>> {
+    let units = crate::units::every(case).into_iter().filter(|unit| unit.exempt().is_none());
+    units
+        .filter_map(|unit| {
+            let standing = place::of(case, &unit).ok()?;
+            let stand = unit.equipment(case).and_then(|equipment| stand(&equipment));
+            Some(Placed { unit, room: standing.space.map(|space| space.id.clone()), stand })
+        })
+        .collect()
+}

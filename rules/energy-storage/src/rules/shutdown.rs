@@ -74,11 +74,17 @@ fn in_sight(case: &Case, disconnect: &Place<Disconnect>, sheet: &mut Sheet) -> L
     let most = case.value(&DISTANCE);
     let near = at_most(distance.quantity(), most);
     let seen = if *sight { "within sight" } else { "out of sight" };
-    let words = text!("disconnect {} is {}, {} away ({} is the most), and not lockable", disconnect.id, seen, distance, most);
+    let words = text!(
+        "disconnect {} is {}, {} away ({} is the most), and not lockable",
+        disconnect.id,
+        seen,
+        in_unit(distance.get(), "ft"),
+        in_unit(&most, "ft")
+    );
     if !sheet.require("sight", words, SOURCE, *sight && near) {
         sheet.related(disconnect.pointer());
         sheet.cure_at(
-            text!("use a disconnect that locks open, or put it within sight and {}", most),
+            text!("use a disconnect that locks open, or put it within sight and {}", in_unit(&most, "ft")),
             &[(format!("{}/lockable", disconnect.pointer()), json!(true))],
         );
     }

@@ -1,0 +1,120 @@
+//! In a garage, batteries must stand where no vehicle reaches them, or behind a barrier.
+//!
+//! A foot that slips off the brake pushes a car into the wall; a crushed battery burns at once or hours later.
+//!
+//! **How it is measured.** The path a vehicle drives is taken as the width of the vehicle door carried straight to the far wall,
+//! up to 48 in above the floor. A unit in it needs a barrier or wheel stop the authority approves. Where the door or the unit
+//! is not drawn, what the project says keeps vehicles off is taken as claimed.
+//!
+//! **How it is fixed.** A bollard or rail, a wheel stop, a place beside the path, or one above it.
+
+use crate::place::{self, Class};
+use crate::units::{self, Unit};
+use redtag_handbook::space::{Room, Shape, Solid};
+use redtag_rule::prelude::*;
+use redtag_rule_space as plan;
+
+const SOURCE: &str = "IRC R328.8 of 2021; path from memory of IRC R330.8 of 2024 (solsmart.org permitting step 4)";
+/// How high vehicles reach.
+const HEIGHT: Quantity<dimensions::Length> = Quantity::new(
+    "path_height",
+    "48 in",
+    "How high above the floor the path of a vehicle reaches.",
+    "solsmart.org permitting step 4; forums.mikeholt.com 2572190",
+)
+.within("12 in", "120 in");
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[cited("IRC", "2021", "R328.8")],
+    parameters: &[&HEIGHT],
+    reads: &["/spaces", "/openings", "/equipment", "/electrical/storage"],
+    ..Rule::new("energy-storage/vehicle-impact", "Batteries and vehicles", check)
+};
+
+const WANTED: &str = "whether a vehicle can hit it";
+
+fn check(case: &Case) -> Vec<Finding> {
+    units::each(case, WANTED, |unit| match place::of(case, unit) {
+        Ok(standing) if matches!(standing.class, Class::Inside | Class::ExteriorWall | Class::Ground) => {
+            unit.unit.not_applicable(text!("does not stand in a garage")).done()
+        }
+        standing => unit.unit.sheet(WANTED, |sheet| match standing?.space {
+            Some(space) => judge(case, unit, &space, sheet),
+            None => Ok(Text::default()),
+        }),
+    })
+}
+
+fn judge<'a>(case: &Case<'a>, unit: &Unit<'a>, space: &Place<'a, Space>, sheet: &mut Sheet) -> Lookup<Text> {
+    let equipment = unit.equipment(case)?;
+    let claimed = need!(equipment, vehicle_protection);
+    if let Ok(claimed) = &claimed
+        && matches!(**claimed, VehicleProtection::Barrier | VehicleProtection::WheelStop)
+    {
+        return Ok(text!("behind a {}", **claimed));
+    }
+    match path(case, space) {
+        Ok(Some(path)) => in_path(&equipment, space, &path, sheet),
+        Ok(None) => Ok(text!("no vehicle door leads into {}", space.label())),
+        Err(unresolved) => match claimed {
+            Ok(claimed) if *claimed == VehicleProtection::None => {
+                sheet.require("protection", text!("nothing keeps vehicles off it"), SOURCE, false);
+                cure(&equipment, sheet);
+                Ok(Text::default())
+            }
+            Ok(claimed) => Ok(text!("{}, as the project says", *claimed)),
+            Err(protection) => Err(protection.and(unresolved)),
+        },
+    }
+}
+
+/// Where vehicles drive: one band for each vehicle door.
+fn path<'a>(case: &Case<'a>, space: &Place<'a, Space>) -> Lookup<Option<Vec<Solid>>> {
+    let openings = need!(case.project(), openings)?;
+    let doors: Vec<_> = openings
+        .items()
+        .filter(|opening| opening.kind == OpeningKind::VehicleDoor && opening.space.as_ref() == Some(&space.id))
+        .collect();
+    if doors.is_empty() {
+        return Ok(None);
+    }
+    let room = plan::room(space)?;
+    let top = case.value(&HEIGHT).value;
+    let bands = doors.iter().map(|door| band(door, &room).map(|shape| Solid::new(shape, 0.0, top)));
+    bands.collect::<Vec<_>>().together().map(Some)
+}
+
+/// The width of the door carried through the room.
+fn band(door: &Place<Opening>, room: &Room) -> Lookup<Shape> {
+    let (at, width) = (need!(door, at), need!(door, width)).together()?;
+    let far = || Unresolved::because(at.pointer(), "a place in or near a wall of the space");
+    let doorway = room.doorway(plan::point(&at), width.si(), 0.6).ok_or_else(far)?;
+    let (left, right) = doorway.jambs();
+    // Longer than any garage is deep: what lies beyond the far wall does no harm.
+    let through = doorway.out * -100.0;
+    Ok(Shape::convex(&[left, right, right + through, left + through]))
+}
+
+fn in_path(equipment: &Place<Equipment>, space: &Place<Space>, path: &[Solid], sheet: &mut Sheet) -> Lookup<Text> {
+    let body = plan::stand(equipment)?.solid();
+    let Some((band, overlap)) = path.iter().find_map(|band| band.overlap(&body).map(|overlap| (band, overlap))) else {
+        return Ok(text!("stands beside the path of vehicles"));
+    };
+    let words = text!("stands {} deep in the path of vehicles, with nothing to keep them off", plan::length(overlap.plan));
+    sheet.require("path", words, SOURCE, false);
+    sheet.mark(plan::solid_mark(space, "battery in the path of vehicles", &body));
+    sheet.related(space.pointer());
+    sheet.cure(text!(
+        "raise it to {} above the floor, or move it {} sideways",
+        plan::length(band.top),
+        plan::length(overlap.plan)
+    ));
+    cure(equipment, sheet);
+    Ok(Text::default())
+}
+
+fn cure(equipment: &Place<Equipment>, sheet: &mut Sheet) {
+    let pointer = format!("{}/vehicle_protection", equipment.pointer());
+    sheet.cure_at(text!("put up a bollard, rail or wheel stop the authority approves"), &[(pointer, json!("barrier"))]);
+}
