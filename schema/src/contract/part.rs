@@ -71,5 +71,5 @@ macro_rules! amounts {
 amounts! {
     Length => Length, Area => Area, Volume => Volume, Power => Power, VolumeRate => VolumeFlow, Ratio => Ratio,
     Frequency => AirChangeRate, ElectricCurrent => Current, ElectricPotential => Voltage, Mass => Mass, Velocity => Velocity,
-    Pressure => Pressure, Energy => Energy,
+    Pressure => Pressure, Energy => Energy, Time => Duration,
 }

@@ -147,7 +147,7 @@ fn counted<'a>(
         );
         match facts.together() {
             Ok((area, smallest, wall, below_ceiling, above_floor)) => {
-                let words = text!("{} free, {} needed; least dimension {}", area, asked.area, smallest);
+                let words = text!("{} free, {} needed; least dimension {}", in_unit(area.get(), "in²"), in_unit(&asked.area, "in²"), smallest);
                 let holds = at_least(area.quantity(), asked.area) && at_least(smallest, asked.dimension);
                 if sheet.test(&opening.id, words, SOURCE, holds) {
                     let high = at_most(below_ceiling.quantity(), asked.reach);
