@@ -2,7 +2,8 @@
 
 use crate::fuel::FuelGas;
 use crate::units;
-use uom::si::f64::{Length, Pressure, VolumeRate};
+use redtag_schema::quantity::at_least;
+use uom::si::f64::{Length, Pressure, Ratio, VolumeRate};
 
 /// Exponent of the flow.
 const FLOW_EXPONENT: f64 = 0.381;
@@ -12,6 +13,12 @@ const GRADIENT_EXPONENT: f64 = 0.206;
 const LOW: f64 = 19.17;
 /// Constant of the high-pressure equation.
 const HIGH: f64 = 18.93;
+
+/// 60 F in degrees Rankine, as the definition of Cr takes it.
+const RANKINE_AT_60_F: f64 = 520.0;
+
+/// From this gauge pressure on the high-pressure equation holds, in psi.
+const HIGH_FROM_PSI: f64 = 1.5;
 
 /// Factors of a gas in the equations.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,6 +37,25 @@ impl PipedGas {
             FuelGas::Natural => Self { cr: 0.6094, y: 0.9992 },
             FuelGas::Propane => Self { cr: 1.2462, y: 0.9910 },
         }
+    }
+
+    /// Factors of a gas of another specific gravity: Cr by its definition, `0.00354 S T (Z/S)^0.152` at 60 F with the
+    /// viscosity of the gas; the printed factors where the gravity is the one they were made for. `None` unless the gravity is
+    /// above zero. Source: [`sources::DEFINITION_OF_CR`](super::sources::DEFINITION_OF_CR).
+    pub fn with_gravity(gas: FuelGas, gravity: Ratio) -> Option<Self> {
+        let printed = Self::of(gas);
+        let gravity = units::in_fraction(gravity);
+        let (made_for, centipoise) = match gas {
+            FuelGas::Natural => (0.60, 0.012),
+            FuelGas::Propane => (1.50, 0.008),
+        };
+        if !(gravity > 0.0 && gravity.is_finite()) {
+            return None;
+        }
+        if gravity == made_for {
+            return Some(printed);
+        }
+        Some(Self { cr: 0.00354 * gravity * RANKINE_AT_60_F * libm::pow(centipoise / gravity, 0.152), ..printed })
     }
 }
 
@@ -98,6 +124,50 @@ pub fn diameter_high(flow: VolumeRate, length: Length, pressures: &HighPressure,
     diameter(HIGH, flow, gradient)
 }
 
+/// Pressure a flow loses over the equivalent length from a gauge pressure of 1.5 psi or above at sea level; `None` unless
+/// everything is above zero, and where the flow would take more than there is. Source:
+/// [`sources::HIGH_PRESSURE`](super::sources::HIGH_PRESSURE).
+pub fn drop_high(flow: VolumeRate, diameter: Length, length: Length, upstream: Pressure, gas: &PipedGas) -> Option<Pressure> {
+    let (flow, diameter) = (units::in_cubic_feet_per_hour(flow), units::in_inches(diameter));
+    let resistance = gas.cr * units::in_feet(length) / gas.y;
+    if !(flow > 0.0 && diameter > 0.0 && resistance > 0.0) {
+        return None;
+    }
+    let root = libm::pow(flow, FLOW_EXPONENT) / (HIGH * diameter);
+    let squares = resistance * libm::pow(root, 1.0 / GRADIENT_EXPONENT);
+    let ends = HighPressure::at_sea_level(upstream, units::psi(0.0));
+    let absolute = units::in_psi(upstream + ends.atmosphere);
+    let left = absolute * absolute - squares;
+    (squares <= ends.squares()).then(|| units::psi(absolute - left.sqrt()))
+}
+
+/// Whether piping that starts at this gauge pressure is reckoned by the high-pressure equation.
+pub fn is_high(start: Pressure) -> bool {
+    at_least(start, units::psi(HIGH_FROM_PSI))
+}
+
+/// Flow a pipe carries that starts at a gauge pressure and may lose `drop`, by the equation of that pressure; `None` unless
+/// everything is above zero. Source: [`sources::LOW_PRESSURE`](super::sources::LOW_PRESSURE).
+pub fn flow_from(start: Pressure, drop: Pressure, diameter: Length, length: Length, gas: &PipedGas) -> Option<VolumeRate> {
+    if is_high(start) {
+        flow_high(diameter, length, &HighPressure::at_sea_level(start, start - drop), gas)
+    } else {
+        flow_low(diameter, length, drop, gas)
+    }
+}
+
+/// Pressure a flow loses in a pipe that starts at a gauge pressure, by the equation of that pressure. `None` as the equations.
+pub fn drop_from(start: Pressure, flow: VolumeRate, diameter: Length, length: Length, gas: &PipedGas) -> Option<Pressure> {
+    if is_high(start) { drop_high(flow, diameter, length, start, gas) } else { drop_low(flow, diameter, length, gas) }
+}
+
+/// What the printed capacities are multiplied by for natural gas of another specific gravity than 0.60; `None` unless above
+/// zero. Source: [`sources::GRAVITY`](super::sources::GRAVITY).
+pub fn gravity_multiplier(gravity: Ratio) -> Option<f64> {
+    let gravity = units::in_fraction(gravity);
+    (gravity > 0.0 && gravity.is_finite()).then(|| (0.6 / gravity).sqrt())
+}
+
 /// Either equation solved for flow.
 fn flow(constant: f64, diameter: Length, gradient: f64) -> Option<VolumeRate> {
     let diameter = units::in_inches(diameter);
@@ -134,6 +204,38 @@ mod tests {
         let ends = HighPressure::at_sea_level(psi(2.0), psi(1.0));
         let flow = flow_high(pipe, length, &ends, &gas).unwrap();
         assert!((in_inches(diameter_high(flow, length, &ends, &gas).unwrap()) - 0.824).abs() < 1e-12);
+    }
+
+    // Published: 2018 IFGC appendix A, table A.2.4, multipliers for specific gravity, printed to two decimals.
+    #[test]
+    fn gravity_multipliers() {
+        let printed = [(0.55, 1.04), (0.60, 1.0), (0.65, 0.96), (0.70, 0.93), (1.00, 0.78), (1.50, 0.63), (1.60, 0.61)];
+        for (gravity, multiplier) in printed {
+            assert!((gravity_multiplier(fraction(gravity)).unwrap() - multiplier).abs() < 0.0055, "{gravity}");
+        }
+        assert_eq!((gravity_multiplier(fraction(0.0)), gravity_multiplier(fraction(0.6))), (None, Some(1.0)));
+    }
+
+    // The definition is from memory; that it gives both printed factors to four figures is the check on it.
+    #[test]
+    fn the_definition_of_cr_gives_the_printed_factors() {
+        for (gas, gravity) in [(FuelGas::Natural, 0.6 + 1e-9), (FuelGas::Propane, 1.5 + 1e-9)] {
+            let defined = PipedGas::with_gravity(gas, fraction(gravity)).unwrap();
+            assert!((defined.cr / PipedGas::of(gas).cr - 1.0).abs() < 1e-4, "{gas:?} {}", defined.cr);
+        }
+        assert_eq!(PipedGas::with_gravity(FuelGas::Natural, fraction(0.6)), Some(PipedGas::of(FuelGas::Natural)));
+        assert_eq!(PipedGas::with_gravity(FuelGas::Natural, fraction(-1.0)), None);
+    }
+
+    #[test]
+    fn what_a_high_pressure_pipe_carries_it_loses() {
+        let (gas, pipe) = (PipedGas::of(FuelGas::Natural), inside_diameter(NominalSize::Half));
+        let flow = flow_from(psi(2.0), psi(1.0), pipe, feet(50.0), &gas).unwrap();
+        assert!((in_psi(drop_from(psi(2.0), flow, pipe, feet(50.0), &gas).unwrap()) - 1.0).abs() < 1e-9);
+        assert_eq!(drop_from(psi(2.0), flow * 3.0, pipe, feet(50.0), &gas), None);
+        assert!(is_high(psi(1.5)) && !is_high(psi(1.49)));
+        let low = flow_from(inches_of_water(7.0), inches_of_water(0.5), pipe, feet(50.0), &gas);
+        assert_eq!(low, flow_low(pipe, feet(50.0), inches_of_water(0.5), &gas));
     }
 
     #[test]

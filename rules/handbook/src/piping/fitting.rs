@@ -52,6 +52,10 @@ pub fn equivalent_length(fitting: Fitting, size: NominalSize) -> Option<Length> 
 /// The part of the measured length added where fittings are not known. Source: [`sources::UNKNOWN_FITTINGS`].
 pub const UNKNOWN_FITTINGS: Sourced<f64> = Sourced::new(0.5, sources::UNKNOWN_FITTINGS);
 
+/// Length in feet that each bend or fitting of corrugated tubing adds beyond those its table has in it. Source:
+/// [`sources::TUBING_BENDS`].
+pub const FEET_PER_TUBING_BEND: Sourced<f64> = Sourced::new(1.3, sources::TUBING_BENDS);
+
 /// A measured length with an allowance for fittings nobody has counted.
 pub fn with_unknown_fittings(measured: Length, allowance: f64) -> Length {
     measured * (1.0 + allowance)

@@ -4,11 +4,26 @@
 //! tables and depart by more from two of the high-pressure ones, so a plan is sized by one basis throughout; see
 //! [`sources::EQUATION_AGAINST_TABLES`].
 
+mod capacity;
 mod equation;
 mod fitting;
+mod network;
 mod pipe;
 pub mod sources;
+mod table;
+mod tables;
+mod tube;
 
-pub use equation::{HighPressure, PipedGas, diameter_high, diameter_low, drop_low, flow_high, flow_low};
-pub use fitting::{Fitting, UNKNOWN_FITTINGS, equivalent_diameters, equivalent_length, with_unknown_fittings};
+pub use capacity::{CapacityPoint, Reach, Reading, read, reach};
+pub use equation::{
+    HighPressure, PipedGas, diameter_high, diameter_low, drop_from, drop_high, drop_low, flow_from, flow_high, flow_low,
+    gravity_multiplier, is_high,
+};
+pub use fitting::{
+    FEET_PER_TUBING_BEND, Fitting, UNKNOWN_FITTINGS, equivalent_diameters, equivalent_length, with_unknown_fittings,
+};
+pub use network::{Link, Network};
 pub use pipe::{NominalSize, SIZES, inside_diameter};
+pub use table::{CapacityTable, Printed, Stated, table_for};
+pub use tables::TABLES;
+pub use tube::{PLASTICS, PlasticSize, Size, TUBES, TubeSize, inside_diameter_schedule_10};

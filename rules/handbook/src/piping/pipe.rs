@@ -1,6 +1,7 @@
 //! Schedule 40 steel pipe.
 
 use crate::units;
+use redtag_schema::quantity::{at_least, at_most};
 use std::fmt;
 use uom::si::f64::Length;
 
@@ -56,11 +57,36 @@ impl NominalSize {
         }
     }
 
+    /// Nominal size as a length.
+    pub fn nominal(self) -> Length {
+        units::inches(match self {
+            Self::Half => 0.5,
+            Self::ThreeQuarters => 0.75,
+            Self::One => 1.0,
+            Self::OneAndAQuarter => 1.25,
+            Self::OneAndAHalf => 1.5,
+            Self::Two => 2.0,
+            Self::TwoAndAHalf => 2.5,
+            Self::Three => 3.0,
+            Self::Four => 4.0,
+        })
+    }
+
+    /// The size of that nominal length.
+    pub fn from_nominal(length: Length) -> Option<Self> {
+        SIZES.into_iter().find(|size| same(size.nominal(), length))
+    }
+
     /// The size written so, with or without "in".
     pub fn from_written(text: &str) -> Option<Self> {
         let text = text.trim().trim_end_matches("in").trim_end().trim_end_matches('"').replace(' ', "-");
         SIZES.into_iter().find(|size| size.written() == text)
     }
+}
+
+/// Whether two lengths are one nominal size, however it was written.
+pub(super) fn same(one: Length, other: Length) -> bool {
+    at_least(one, other) && at_most(one, other)
 }
 
 impl fmt::Display for NominalSize {
