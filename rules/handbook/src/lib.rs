@@ -16,5 +16,6 @@ mod source;
 pub mod space;
 pub mod units;
 pub mod venting;
+pub mod water;
 
 pub use source::{Source, Sourced};

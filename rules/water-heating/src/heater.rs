@@ -1,0 +1,99 @@
+//! Water heaters, the water that comes to them, and the pipes they feed.
+
+use redtag_rule::prelude::*;
+use uom::si::f64::Pressure;
+
+/// Whether it heats water for taps.
+pub fn heats(item: &Place<Equipment>) -> bool {
+    use EquipmentKind as Kind;
+    matches!(
+        item.kind,
+        Kind::StorageWaterHeater | Kind::TanklessWaterHeater | Kind::HeatPumpWaterHeater | Kind::IndirectWaterHeater
+    )
+}
+
+/// Whether it keeps water hot in a tank.
+pub fn stores(item: &Place<Equipment>) -> bool {
+    item.kind != EquipmentKind::TanklessWaterHeater
+}
+
+/// Every water heater.
+pub fn all<'a>(case: &Case<'a>) -> Vec<Place<'a, Equipment>> {
+    need!(case.project(), equipment).every().into_iter().filter(heats).collect()
+}
+
+/// Judges every water heater.
+pub fn each<'a>(case: &Case<'a>, judge: impl Fn(&Place<'a, Equipment>) -> Finding) -> Vec<Finding> {
+    all(case).iter().map(judge).collect()
+}
+
+/// The coldest water that comes in winter, of all sources that may be drunk.
+///
+/// # Errors
+/// Where no source says its temperature.
+pub fn coldest<'a>(case: &Case<'a>) -> Lookup<Place<'a, quantity::Temperature>> {
+    let temperatures: Vec<_> = drinking(case)?.iter().map(|source| need!(source, temperature)).collect();
+    let all = temperatures.together()?;
+    let coldest = all.into_iter().min_by(|one, other| one.si().total_cmp(&other.si()));
+    coldest.ok_or_else(|| Unresolved::at("/water/sources"))
+}
+
+/// The sources whose water may be drunk.
+///
+/// # Errors
+/// Where no sources are told.
+pub fn drinking<'a>(case: &Case<'a>) -> Lookup<Vec<Place<'a, WaterSource>>> {
+    let sources = need!(case.project(), water.sources)?;
+    Ok(sources.items().filter(|source| source.potable != Some(false)).collect())
+}
+
+/// The greatest pressure at rest: that of the pressure-reducing valve where there is one on the service, else the greatest of the
+/// sources.
+///
+/// # Errors
+/// Where neither is told.
+pub fn at_rest(case: &Case) -> Lookup<(Pressure, &'static str)> {
+    let reducing = |valve: &Place<WaterValve>| valve.kind == WaterValveKind::PressureReducing;
+    if let Some(valve) = need!(case.project(), water.valves).every().into_iter().find(reducing) {
+        return need!(valve, set_pressure).map(|set| (set.quantity(), "behind the pressure-reducing valve"));
+    }
+    let pressures: Vec<_> = drinking(case)?.iter().map(|source| need!(source, static_pressure)).collect();
+    let greatest = pressures.together()?.into_iter().map(|pressure| pressure.quantity()).reduce(Pressure::max);
+    greatest.map(|pressure| (pressure, "at the source")).ok_or_else(|| Unresolved::at("/water/sources"))
+}
+
+/// The pipes that begin at a heater and those behind them; all hot pipes where the house has one heater and none is named.
+pub fn pipes_of<'a>(case: &Case<'a>, heater: &Place<Equipment>) -> Vec<Place<'a, WaterPipe>> {
+    let pipes = need!(case.project(), water.pipes).every();
+    let alone = all(case).len() == 1;
+    let unnamed = pipes.iter().all(|pipe| pipe.heater.is_none());
+    let hot = |pipe: &Place<WaterPipe>| matches!(pipe.kind, WaterPipeKind::Hot | WaterPipeKind::Recirculation);
+    if alone && unnamed {
+        return pipes.into_iter().filter(hot).collect();
+    }
+    let serves = |pipe: &Place<WaterPipe>| begins_at(&pipes, pipe.get(), &heater.id);
+    pipes.iter().filter(|pipe| serves(pipe)).cloned().collect()
+}
+
+/// Whether a pipe, or one before it, begins at the heater.
+fn begins_at(pipes: &[Place<WaterPipe>], pipe: &WaterPipe, heater: &str) -> bool {
+    let mut at = Some(pipe);
+    // No pipe is passed twice: a loop in the file ends the walk.
+    for _ in 0..=pipes.len() {
+        let Some(here) = at else { return false };
+        if let Some(named) = &here.heater {
+            return named == heater;
+        }
+        at = here.from.as_ref().and_then(|from| pipes.iter().find(|pipe| &pipe.id == from)).map(|pipe| pipe.get());
+    }
+    false
+}
+
+/// Where a heater stands, in metres: its middle in plan and the height of its underside, with the space.
+pub fn stands(case: &Case, heater: &Place<Equipment>) -> Option<(f64, f64, f64, Option<String>)> {
+    let placement = heater.get().placement.as_ref()?;
+    let (x, y) = (placement.x.as_ref()?.si(), placement.y.as_ref()?.si());
+    let space = need!(heater, space).and_then(|id| case.space(&id)).ok();
+    let floor = space.as_ref().and_then(|space| space.floor_elevation.as_ref()).map_or(0.0, |floor| floor.si());
+    Some((x, y, floor, heater.get().space.clone()))
+}
