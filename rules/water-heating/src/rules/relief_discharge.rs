@@ -14,6 +14,7 @@
 
 use crate::heater;
 use redtag_handbook::units;
+use redtag_rule::Typed;
 use redtag_rule::prelude::*;
 use uom::si::f64::Length;
 
@@ -149,8 +150,12 @@ fn course(case: &Case, pipe: &Place<ReliefPipe>, sheet: &mut Sheet) {
     demand(sheet, need!(pipe, trapped), false, "trap", "the pipe is trapped: what stands in it freezes or corrodes the valve shut");
     demand(sheet, need!(pipe, has_valve_or_tee), false, "valve or tee", "a valve or tee is in the pipe: it can be closed");
     demand(sheet, need!(pipe, serves_one_valve), true, "one valve", "the pipe serves more than one relief valve");
+    let most = case.value(&TURNS);
+    if at_least(most, TURNS.default_value()) {
+        return;
+    }
     if let Some(turns) = sheet.want(need!(pipe, turns)) {
-        let most = quantity::Angle::from_quantity(&case.value(&TURNS));
+        let most = quantity::Angle::from_quantity(&most);
         if !sheet.at_most("turns", &turns, &most, "deg", "set by the pack") {
             sheet.fault(text!("the pipe turns by {} in all, {} is the most", turns, most));
         }
