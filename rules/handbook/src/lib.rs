@@ -12,6 +12,7 @@ pub mod drainage;
 pub mod fuel;
 pub mod gas_installation;
 pub mod piping;
+pub mod raceway;
 mod source;
 pub mod space;
 pub mod units;

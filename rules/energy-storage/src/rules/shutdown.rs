@@ -79,12 +79,12 @@ fn in_sight(case: &Case, disconnect: &Place<Disconnect>, sheet: &mut Sheet) -> L
         disconnect.id,
         seen,
         in_unit(distance.get(), "ft"),
-        in_unit(&most, "ft")
+        in_unit(most, "ft")
     );
     if !sheet.require("sight", words, SOURCE, *sight && near) {
         sheet.related(disconnect.pointer());
         sheet.cure_at(
-            text!("use a disconnect that locks open, or put it within sight and {}", in_unit(&most, "ft")),
+            text!("use a disconnect that locks open, or put it within sight and {}", in_unit(most, "ft")),
             &[(format!("{}/lockable", disconnect.pointer()), json!(true))],
         );
     }

@@ -105,7 +105,7 @@ fn judge<'a>(case: &Case<'a>, unit: &Unit<'a>, space: &Place<'a, Space>, sheet: 
     sheet.fault(text!("gas from charging stays in {}: neither two openings nor a fan carry it away", space.label()));
     sheet.cure(text!("fit a fan of {} that exhausts to outdoors and runs while the batteries charge", fan));
     if small {
-        let (reach, area) = (case.value(&REACH), in_unit(&each, "in²"));
+        let (reach, area) = (case.value(&REACH), in_unit(each, "in²"));
         sheet.cure(text!("cut two openings of {} each through one exterior wall, within {} of its top and bottom", area, reach));
     }
     Ok(Text::default())
@@ -147,7 +147,12 @@ fn counted<'a>(
         );
         match facts.together() {
             Ok((area, smallest, wall, below_ceiling, above_floor)) => {
-                let words = text!("{} free, {} needed; least dimension {}", in_unit(area.get(), "in²"), in_unit(&asked.area, "in²"), smallest);
+                let words = text!(
+                    "{} free, {} needed; least dimension {}",
+                    in_unit(area.get(), "in²"),
+                    in_unit(asked.area, "in²"),
+                    smallest
+                );
                 let holds = at_least(area.quantity(), asked.area) && at_least(smallest, asked.dimension);
                 if sheet.test(&opening.id, words, SOURCE, holds) {
                     let high = at_most(below_ceiling.quantity(), asked.reach);
