@@ -8,7 +8,7 @@ pub fn each_appliance<'a>(case: &Case<'a>, judge: impl Fn(&Place<'a, Equipment>)
     let burns = |item: &Place<Equipment>| item.fuel_burning.is_some() || item.kind == EquipmentKind::GasFireplace;
     let judged = |item: Place<'a, Equipment>| match fuel_of(&item) {
         Some(fuel) if !is_gas(fuel) => item.not_applicable(text!("burns {}, not gas", fuel)).done(),
-        _ => judge(&item),
+        _ => crate::named::one_cure(judge(&item)),
     };
     need!(case.project(), equipment).every().into_iter().filter(burns).map(judged).collect()
 }

@@ -68,18 +68,33 @@ fn check(case: &Case) -> Vec<Finding> {
 
 fn judge(case: &Case, pipes: &Place<Vec<GasSegment>>, bond: Lookup<Place<GasBonding>>, sheet: &mut Sheet) -> Lookup<Text> {
     let tubing = tubing(case, pipes, sheet);
-    let bonded = bond.as_ref().ok().and_then(|bond| bond.present);
     match tubing {
         Tubing::None => {
             sheet.line("tubing", text!("no corrugated tubing"), SOURCE);
             Ok(text!("bonded through the equipment grounding conductors of its appliances"))
         }
         Tubing::ArcResistant => Ok(text!("all tubing has an arc-resistant jacket: bonded as rigid pipe is")),
-        Tubing::Unsaid(unsaid) if bonded.is_none() => {
-            sheet.lack(unsaid);
-            Err(bond.err().unwrap_or_else(|| Unresolved::at("/gas/bonding/present")))
+        Tubing::Plain => jumper(case, pipes, &bond?, sheet),
+        Tubing::Unsaid(unsaid) => either_way(case, pipes, (bond, unsaid), sheet),
+    }
+}
+
+/// Where a jacket is not spoken of, a jumper that would do for any tubing settles it; nothing else does.
+fn either_way(
+    case: &Case,
+    pipes: &Place<Vec<GasSegment>>,
+    (bond, unsaid): (Lookup<Place<GasBonding>>, Unresolved),
+    sheet: &mut Sheet,
+) -> Lookup<Text> {
+    let bond = bond.map_err(|missing| unsaid.clone().and(missing))?;
+    let mut trial = Sheet::default();
+    match jumper(case, pipes, &bond, &mut trial) {
+        Err(missing) => Err(unsaid.and(missing)),
+        Ok(_) if !trial.sound() => Err(unsaid),
+        said => {
+            sheet.take(trial);
+            said
         }
-        Tubing::Unsaid(_) | Tubing::Plain => jumper(case, pipes, &bond?, sheet),
     }
 }
 

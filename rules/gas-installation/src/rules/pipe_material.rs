@@ -61,16 +61,7 @@ fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Tex
         }
         CorrugatedStainlessSteel if !case.value(&CORRUGATED) => barred(text!("corrugated tubing is not allowed here"), sheet),
         SteelSchedule10 => thin(case, pipe, sheet),
-        copper if parts::is_copper(copper) => {
-            let fault = ("sulfur", text!("copper, and the gas carries more hydrogen sulfide than copper stands"));
-            let cure = text!("replace it by steel");
-            if let Some(corrosive) = sheet.want(need!(case.project(), gas.supply.corrosive)) {
-                if !sheet.test(fault.0, text!("{}", copper), "from memory of IFGC 403.4.3", !*corrosive) {
-                    sheet.fault(fault.1);
-                    sheet.cure(cure);
-                }
-            }
-        }
+        copper if parts::is_copper(copper) => sulfur(case, copper, sheet),
         _ => {}
     }
     if parts::is_steel(*material) {
@@ -85,6 +76,14 @@ fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Tex
         marks::pipe(sheet, pipe, "material");
     }
     Ok(text!("{} may run there", *material))
+}
+
+fn sulfur(case: &Case, copper: GasPipeMaterial, sheet: &mut Sheet) {
+    let Some(corrosive) = sheet.want(need!(case.project(), gas.supply.corrosive)) else { return };
+    if !sheet.test("sulfur", text!("{}", copper), "from memory of IFGC 403.4.3", !*corrosive) {
+        sheet.fault(text!("copper, and the gas carries more hydrogen sulfide than copper stands"));
+        sheet.cure(text!("replace it by steel"));
+    }
 }
 
 fn barred(words: Text, sheet: &mut Sheet) {

@@ -44,6 +44,9 @@ fn check(case: &Case) -> Vec<Finding> {
 fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
     let prohibited = case.value(&PROHIBITED);
     let routes = need!(pipe, routes)?;
+    if routes.is_empty() {
+        sheet.lack(Unresolved::at(routes.pointer()));
+    }
     for route in routes.iter() {
         match route {
             GasPipeRoute::Unrecognised => sheet.lack(Unresolved::at(routes.pointer())),

@@ -84,9 +84,8 @@ fn large(pipes: &Place<Vec<GasSegment>>, sheet: &mut Sheet) -> bool {
             None => sums.push((row.value, length.quantity())),
         }
     }
-    let beyond = |(most, sum): &(Length, Length)| {
+    for (most, sum) in &sums {
         sheet.line("length", text!("{} of large pipe, beyond {} only to the outdoors", *sum, *most), SOURCE);
-        !at_most(*sum, *most)
-    };
-    sums.iter().map(beyond).fold(false, |any, one| any || one)
+    }
+    sums.iter().any(|(most, sum)| !at_most(*sum, *most))
 }
