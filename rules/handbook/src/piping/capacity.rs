@@ -62,9 +62,8 @@ pub struct Reach {
 /// How far a column carries a load. Drop goes with length, so the drop of a shorter piece lies between the table's drop times
 /// its length over each of the two rows. That needs no formula, which corrugated tubing has none of.
 pub fn reach(points: &[CapacityPoint], load: Power) -> Reach {
-    let lengths = |carries: bool| {
-        points.iter().filter(move |point| at_least(point.capacity, load) == carries).map(|point| point.length)
-    };
+    let lengths =
+        |carries: bool| points.iter().filter(move |point| at_least(point.capacity, load) == carries).map(|point| point.length);
     let order = |one: &Length, other: &Length| one.value.total_cmp(&other.value);
     Reach { carried: lengths(true).max_by(order), not_carried: lengths(false).min_by(order) }
 }

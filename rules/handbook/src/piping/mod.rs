@@ -14,7 +14,7 @@ mod table;
 mod tables;
 mod tube;
 
-pub use capacity::{CapacityPoint, Reach, Reading, read, reach};
+pub use capacity::{CapacityPoint, Reach, Reading, reach, read};
 pub use equation::{
     HighPressure, PipedGas, diameter_high, diameter_low, drop_from, drop_high, drop_low, flow_from, flow_high, flow_low,
     gravity_multiplier, is_high,

@@ -25,7 +25,8 @@ pub const DEFINITION_OF_CR: Source =
 /// Multipliers of the tables for another specific gravity.
 pub const GRAVITY: Source = Source::new("2018 IFGC appendix A, table A.2.4");
 /// Inside diameters of copper tube in the code's tables.
-pub const COPPER: Source = Source::new("from memory of the IFGC copper tables; 0.527 and 0.652 in confirmed by the table of propane at 11 in wc");
+pub const COPPER: Source =
+    Source::new("from memory of the IFGC copper tables; 0.527 and 0.652 in confirmed by the table of propane at 11 in wc");
 /// Inside diameters of polyethylene pipe in the code's tables.
 pub const POLYETHYLENE: Source = Source::new("from memory of the IFGC polyethylene tables; printed capacities follow from them");
 /// Inside diameters of schedule 10 steel pipe.

@@ -6,8 +6,20 @@ use crate::fuel::FuelGas;
 
 /// Every table.
 pub const TABLES: &[&CapacityTable] = &[
-    &NATURAL_TENTHS, &NATURAL_HALF, &NATURAL_THREE, &NATURAL_SIX, &NATURAL_POUNDS, &PROPANE_LOW, &PROPANE_TWO, &PROPANE_TEN,
-    &PROPANE_TEN_STEEP, &PROPANE_TUBING, &PROPANE_TUBING_POUNDS, &PROPANE_COPPER, &PROPANE_PLASTIC, &NATURAL_PLASTIC,
+    &NATURAL_TENTHS,
+    &NATURAL_HALF,
+    &NATURAL_THREE,
+    &NATURAL_SIX,
+    &NATURAL_POUNDS,
+    &PROPANE_LOW,
+    &PROPANE_TWO,
+    &PROPANE_TEN,
+    &PROPANE_TEN_STEEP,
+    &PROPANE_TUBING,
+    &PROPANE_TUBING_POUNDS,
+    &PROPANE_COPPER,
+    &PROPANE_PLASTIC,
+    &NATURAL_PLASTIC,
 ];
 
 const STEEL: &[Size] = &[
@@ -197,11 +209,7 @@ static PROPANE_TEN_STEEP: CapacityTable = CapacityTable {
     from: Stated::Pounds(10.0),
     drop: Stated::Pounds(3.0),
     columns: steel(3),
-    rows: &[
-        (10.0, &[5890.0, 12_300.0, 23_200.0]),
-        (50.0, &[2460.0, 5150.0, 9710.0]),
-        (70.0, &[2050.0, 4300.0, 8090.0]),
-    ],
+    rows: &[(10.0, &[5890.0, 12_300.0, 23_200.0]), (50.0, &[2460.0, 5150.0, 9710.0]), (70.0, &[2050.0, 4300.0, 8090.0])],
     unseen: &[20.0, 30.0, 40.0, 60.0],
     ..PROPANE
 };
@@ -209,9 +217,20 @@ static PROPANE_TEN_STEEP: CapacityTable = CapacityTable {
 static PROPANE_TUBING: CapacityTable = CapacityTable {
     name: "IFGC 402.4(32)",
     columns: &[
-        Size::Corrugated(13), Size::Corrugated(15), Size::Corrugated(18), Size::Corrugated(19), Size::Corrugated(23),
-        Size::Corrugated(25), Size::Corrugated(30), Size::Corrugated(31), Size::Corrugated(37), Size::Corrugated(39),
-        Size::Corrugated(46), Size::Corrugated(48), Size::Corrugated(60), Size::Corrugated(62),
+        Size::Corrugated(13),
+        Size::Corrugated(15),
+        Size::Corrugated(18),
+        Size::Corrugated(19),
+        Size::Corrugated(23),
+        Size::Corrugated(25),
+        Size::Corrugated(30),
+        Size::Corrugated(31),
+        Size::Corrugated(37),
+        Size::Corrugated(39),
+        Size::Corrugated(46),
+        Size::Corrugated(48),
+        Size::Corrugated(60),
+        Size::Corrugated(62),
     ],
     rows: TUBING,
     remark: Some("the code's row for corrugated tubing of any maker; the tables of makers differ from it by -16 to 11 percent"),
@@ -240,8 +259,14 @@ static PROPANE_TUBING_POUNDS: CapacityTable = CapacityTable {
     from: Stated::Pounds(2.0),
     drop: Stated::Pounds(1.0),
     columns: &[
-        Size::Corrugated(13), Size::Corrugated(15), Size::Corrugated(18), Size::Corrugated(19), Size::Corrugated(23),
-        Size::Corrugated(25), Size::Corrugated(30), Size::Corrugated(31),
+        Size::Corrugated(13),
+        Size::Corrugated(15),
+        Size::Corrugated(18),
+        Size::Corrugated(19),
+        Size::Corrugated(23),
+        Size::Corrugated(25),
+        Size::Corrugated(30),
+        Size::Corrugated(31),
     ],
     rows: &[
         (10.0, &[426.0, 558.0, 927.0, 1110.0, 1740.0, 2170.0, 4100.0, 4720.0]),

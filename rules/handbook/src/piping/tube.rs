@@ -224,6 +224,8 @@ mod tests {
             assert!(bores(size).windows(2).all(|pair| pair[0] < pair[1]) && bores(size)[0] > size.bore().unwrap().value);
         }
         assert!(Size::Corrugated(13).larger().is_empty());
-        assert!(Size::Copper(TUBES[0]).is_kin(Size::Copper(TUBES[1])) && !Size::Copper(TUBES[0]).is_kin(Size::Plastic(PLASTICS[0])));
+        assert!(
+            Size::Copper(TUBES[0]).is_kin(Size::Copper(TUBES[1])) && !Size::Copper(TUBES[0]).is_kin(Size::Plastic(PLASTICS[0]))
+        );
     }
 }
