@@ -1,0 +1,93 @@
+//! The vents of a project and the gas appliances they serve.
+
+use redtag_handbook::venting::Draft;
+use redtag_rule::prelude::*;
+use uom::si::f64::{Length, Power};
+
+/// The vents; nothing where the project does not list them, which the rule on vents of appliances tells.
+pub fn vents<'a>(case: &Case<'a>) -> Vec<Place<'a, Vent>> {
+    need!(case.project(), vents).every()
+}
+
+/// The connectors of all vents, each with its vent.
+pub fn connectors<'a>(case: &Case<'a>) -> Vec<(Place<'a, Vent>, Place<'a, VentConnector>)> {
+    let of = |vent: &Place<'a, Vent>| need!(vent, connectors).every().into_iter().map(|c| (vent.clone(), c)).collect::<Vec<_>>();
+    vents(case).iter().flat_map(of).collect()
+}
+
+/// The appliances a vent serves.
+pub fn served<'a>(case: &Case<'a>, vent: &Place<'a, Vent>) -> Lookup<Vec<Place<'a, Equipment>>> {
+    let ids = need!(vent, equipment)?;
+    ids.items().map(|id| case.equipment(&id)).collect::<Vec<_>>().together()
+}
+
+/// Whether it burns a fuel gas, as far as is said: what burns oil, wood or coal has another code.
+pub fn burns_gas(appliance: &Equipment) -> bool {
+    use Fuel as F;
+    appliance.fuel_burning.as_ref().is_some_and(|burning| {
+        let fuel = burning.plate.as_ref().and_then(|plate| plate.fuel);
+        !matches!(fuel, Some(F::FuelOil | F::Kerosene | F::Wood | F::Pellets | F::Coal))
+    })
+}
+
+/// Whether it is a gas appliance that must be vented: not one that cooks, dries or is made to burn without a vent.
+pub fn needs_vent(appliance: &Equipment) -> bool {
+    use EquipmentKind as K;
+    let unvented = appliance.fuel_burning.as_ref().is_some_and(|burning| burning.burner == Some(Burner::Unvented));
+    let other = matches!(appliance.kind, K::Range | K::ClothesDryer | K::Grill | K::Refrigerator);
+    burns_gas(appliance) && !unvented && !other && appliance.outdoors != Some(true)
+}
+
+/// Whether it takes its air from outdoors through a pipe of its own.
+pub fn direct_vent(appliance: &Place<Equipment>) -> Lookup<bool> {
+    Ok(*need!(appliance, fuel_burning.combustion_air)? == AirSource::DirectVent)
+}
+
+/// Its venting category.
+pub fn category(appliance: &Place<Equipment>) -> Lookup<VentCategory> {
+    Ok(*need!(appliance, fuel_burning.plate.vent_category)?.get())
+}
+
+/// Whether its vent gases may condense: Category II, IV, or said to be condensing.
+pub fn condenses(appliance: &Place<Equipment>) -> Lookup<bool> {
+    match category(appliance) {
+        Ok(category) => Ok(matches!(category, VentCategory::CategoryIi | VentCategory::CategoryIv)),
+        Err(unresolved) => match appliance.fuel_burning.as_ref().and_then(|burning| burning.condensing) {
+            Some(condensing) => Ok(condensing),
+            None => Err(unresolved),
+        },
+    }
+}
+
+/// Which column of the tables it belongs to; nothing where a separate fan or a power burner takes it out of them.
+pub fn draft(appliance: &Place<Equipment>) -> Lookup<Option<Draft>> {
+    Ok(match *need!(appliance, fuel_burning.burner)? {
+        Burner::DraftHood | Burner::NaturalDraft => Some(Draft::Natural),
+        Burner::FanAssisted => Some(Draft::Fan),
+        _ => None,
+    })
+}
+
+/// Its input by the plate; the tables take it as at sea level.
+pub fn input(appliance: &Place<Equipment>) -> Lookup<Power> {
+    Ok(need!(appliance, fuel_burning.plate.input)?.quantity())
+}
+
+/// The least it burns: the least by the plate, and less where it was set back for the elevation.
+pub fn least_input(appliance: &Place<Equipment>) -> Lookup<Power> {
+    let least = need!(appliance, fuel_burning.plate.input_minimum)?.quantity();
+    let set = need!(appliance, fuel_burning.derate.input).map(|input| input.quantity());
+    Ok(set.map_or(least, |set| set.min(least)))
+}
+
+/// Diameter of its draft hood outlet or flue collar.
+pub fn outlet(appliance: &Place<Equipment>) -> Lookup<Length> {
+    Ok(need!(appliance, fuel_burning.vent_connector_diameter)?.quantity())
+}
+
+/// Whether the connector is one thickness of metal.
+pub fn single_wall(connector: &Place<VentConnector>) -> Lookup<bool> {
+    use VentMaterial as M;
+    let material = need!(connector, material)?;
+    Ok(matches!(material.get(), M::GalvanizedSteel | M::StainlessSteel))
+}

@@ -1,0 +1,79 @@
+//! A vent connector keeps its distance from whatever can burn.
+//!
+//! Bare metal pipe above a draft hood is hot enough to char wood over the years until it catches fire. Listed double-wall pipe needs
+//! less, as its own listing says.
+//!
+//! **How it is measured.** The clearance of every connector to combustible material: 6 in for single-wall pipe on a gas appliance
+//! of Category I, more on one that burns oil or solid fuel, and no less than the appliance's label asks for; for listed
+//! double-wall pipe what its listing says, normally 1 in.
+//!
+//! **How it is fixed.** Move the pipe or what can burn, or use listed double-wall pipe.
+
+use crate::appliances::{burns_gas, connectors, single_wall};
+use redtag_handbook::venting::sources;
+use redtag_rule::prelude::*;
+
+/// Single-wall.
+const SINGLE_WALL: Quantity<dimensions::Length> = Quantity::new(
+    "single_wall_clearance",
+    "6 in",
+    "Clearance of a single-wall connector of a gas appliance with a draft hood or of Category I.",
+    "from memory of IRC table G2427.10.5",
+);
+/// Other fuels.
+const OTHER_FUEL: Quantity<dimensions::Length> = Quantity::new(
+    "other_fuel_clearance",
+    "18 in",
+    "Clearance of a single-wall connector of an appliance that burns oil or solid fuel.",
+    "from memory of NFPA 211",
+);
+/// Listed.
+const LISTED: Quantity<dimensions::Length> = Quantity::new(
+    "listed_clearance",
+    "1 in",
+    "Clearance of listed Type B pipe where its own listing does not say.",
+    "the pipe's listing, normally 1 in",
+);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[remembered("IRC", "2021", "G2427.10.5"), remembered("IFGC", "2021", "503.10.5")],
+    parameters: &[&SINGLE_WALL, &OTHER_FUEL, &LISTED],
+    reads: &["/vents", "/equipment"],
+    ..Rule::new("venting/connector-clearance", "Clearance of vent connectors", check)
+};
+
+fn check(case: &Case) -> Vec<Finding> {
+    let wanted = "whether it is far enough from what can burn";
+    connectors(case).iter().map(|(vent, connector)| connector.sheet(wanted, |sheet| judge(case, sheet, vent, connector))).collect()
+}
+
+fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<VentConnector>) -> Lookup<Text> {
+    let appliance = need!(connector, equipment).and_then(|id| case.equipment(&id));
+    let (appliance, single, clearance) = (appliance, single_wall(connector), need!(connector, clearance)).together()?;
+    let label = appliance.label_clearances.as_ref().and_then(|label| label.vent.as_ref()).map(|vent| vent.quantity());
+    let (least, source) = if single {
+        let table = if burns_gas(&appliance) { case.value(&SINGLE_WALL) } else { case.value(&OTHER_FUEL) };
+        (label.map_or(table, |label| label.max(table)), sources::CONNECTOR_CLEARANCE.text())
+    } else {
+        (case.value(&LISTED), sources::LISTED_CLEARANCE.text())
+    };
+    let pipe = if single { "single-wall pipe" } else { "listed double-wall pipe" };
+    let words = text!("{} {} from what can burn, {} is the least", pipe, in_unit(&clearance, "in"), in_unit(least, "in"));
+    if !sheet.require("clearance", words, source, at_least(clearance.quantity(), least)) {
+        let inches = redtag_handbook::units::in_inches(least);
+        let more = least - clearance.quantity();
+        let cure = text!("move it or what can burn {} farther, to {}", in_unit(more, "in"), in_unit(least, "in"));
+        sheet.cure_at(cure, &[(clearance.pointer().to_owned(), json!(format!("{inches} in")))]);
+        if single {
+            let listed = case.value(&LISTED);
+            if at_least(clearance.quantity(), listed) {
+                let material = format!("{}/material", connector.pointer());
+                sheet.cure_at(text!("use listed double-wall pipe, which needs {}", in_unit(listed, "in")), &[(material, json!("double-wall"))]);
+            }
+        }
+        sheet.related(appliance.pointer());
+        crate::marks::connector(sheet, &appliance, vent, &format!("{}: too near what can burn", connector.id));
+    }
+    Ok(text!("{} from what can burn", in_unit(&clearance, "in")))
+}

@@ -1,0 +1,94 @@
+//! A return grille does not pull the gases out of a draft hood.
+//!
+//! A return draws hard on the room it is in. Where a draft hood or an open burner shares that room, it draws exhaust and carbon
+//! monoxide into the air it sends through the house. Work for a licensed contractor.
+//!
+//! **How it is measured.** For every return opening in a room with an appliance that takes its air from the room and lets its gases
+//! rise or be drawn through it: the distance to the draft hood or open combustion chamber, as stated, else from positions.
+//!
+//! **How it is fixed.** Close the grille and take the air from a habitable room, seal the return where it passes the appliance, or
+//! use appliances that take their air from outdoors.
+
+use crate::appliances::{burns_gas, direct_vent};
+use redtag_handbook::venting::near::to_piece;
+use redtag_handbook::venting::sources;
+use redtag_rule::prelude::*;
+use uom::si::f64::Length;
+
+/// Distance.
+const DISTANCE: Quantity<dimensions::Length> = Quantity::new(
+    "least_distance",
+    "10 ft",
+    "Distance of a return opening from an open combustion chamber or draft hood in the same room.",
+    "IRC M1602.2; IMC 601.5",
+);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[cited("IRC", "2018", "M1602.2"), remembered("IRC", "2021", "G2442.4"), remembered("IFGC", "2021", "618.5")],
+    parameters: &[&DISTANCE],
+    reads: &["/ducts", "/equipment"],
+    ..Rule::new("venting/return-near-burner", "Return air near draft hoods", check)
+};
+
+fn check(case: &Case) -> Vec<Finding> {
+    let ducts = need!(case.project(), ducts).every();
+    let returns = ducts.iter().filter(|duct| duct.kind == DuctKind::Return);
+    returns.map(|duct| duct.sheet("whether it draws on a draft hood", |sheet| judge(case, sheet, duct))).collect()
+}
+
+fn judge(case: &Case, sheet: &mut Sheet, duct: &Place<Duct>) -> Lookup<Text> {
+    let openings = need!(duct, openings)?;
+    for opening in openings.items().filter(|opening| opening.kind == DuctOpeningKind::Return) {
+        let Some(space) = sheet.want(need!(opening, space)) else { continue };
+        let all = need!(case.project(), equipment).every();
+        let inside = all.iter().filter(|item| item.space.as_ref() == Some(space.get()) && burns_gas(item));
+        // The furnace a sealed return belongs to is not another appliance.
+        for appliance in inside.filter(|item| duct.equipment.as_deref() != Some(item.id.as_str())) {
+            if sheet.want(open(appliance)) == Some(true) {
+                one(case, sheet, &opening, appliance);
+            }
+        }
+    }
+    Ok(text!("no draft hood or open burner near its openings"))
+}
+
+/// Whether it stands open to the room: its air from there, its gases not under pressure.
+fn open(appliance: &Place<Equipment>) -> Lookup<bool> {
+    if direct_vent(appliance)? {
+        return Ok(false);
+    }
+    Ok(!matches!(*need!(appliance, fuel_burning.burner)?, Burner::PowerVented | Burner::PowerBurner))
+}
+
+fn one(case: &Case, sheet: &mut Sheet, opening: &Place<DuctOpening>, appliance: &Place<Equipment>) {
+    let limit = case.value(&DISTANCE);
+    let Some(distance) = sheet.want(distance(opening, appliance)) else { return };
+    let words = text!("{} is {} from {}, {} is the least", opening.id.as_str(), in_unit(distance, "ft"), appliance.label(), in_unit(limit, "ft"));
+    if !sheet.require("distance", words, sources::RETURN_AIR.text(), at_least(distance, limit)) {
+        sheet.related(opening.pointer());
+        sheet.related(appliance.pointer());
+        sheet.cure(text!("close {} and take the air from a habitable room, or move it {} farther", opening.id.as_str(), in_unit(limit - distance, "ft")));
+        if let (Some(at), Some((x, y))) = (&opening.at, middle(appliance)) {
+            let up = opening.height.as_ref().map_or(0.0, |height| height.si());
+            let label = format!("{}: return air near {}", opening.id, appliance.id);
+            sheet.mark(line_mark(opening.space.as_deref(), label, &[[at.x.si(), at.y.si(), up], [x, y, up]]));
+        }
+    }
+}
+
+/// As stated, else between the positions in plan, which is no more than it really is.
+fn distance(opening: &Place<DuctOpening>, appliance: &Place<Equipment>) -> Lookup<Length> {
+    if let Some(stated) = &opening.draft_hood_distance {
+        return Ok(stated.quantity());
+    }
+    match (&opening.at, middle(appliance)) {
+        (Some(at), Some((x, y))) => Ok(to_piece([at.x.si(), at.y.si()], [x, y], [x, y]).0),
+        _ => Err(opening.missing("/draft_hood_distance")),
+    }
+}
+
+fn middle(appliance: &Place<Equipment>) -> Option<(f64, f64)> {
+    let placement = appliance.placement.as_ref()?;
+    Some((placement.x.as_ref()?.si(), placement.y.as_ref()?.si()))
+}

@@ -1,0 +1,167 @@
+//! A vent or chimney ends high enough above the roof, out of the wind's eddies.
+//!
+//! Close to a roof or a wall the wind presses down and pushes the gases back into the house. An end in an attic or indoors fills it
+//! with carbon monoxide. Vents are work for a licensed contractor.
+//!
+//! **How it is measured.** A listed cap of 12 in or less, 8 ft from any wall that rises beside it, by the slope of the roof: 1 ft to
+//! 6 in 12, more on steeper roofs. Otherwise 2 ft above where it passes through and above anything within 10 ft. A chimney 3 ft
+//! above the roof. Its end 5 ft above the highest draft hood or flue collar.
+//!
+//! **How it is fixed.** More pipe, braced where it stands high, and a listed cap.
+
+use crate::appliances::{category, direct_vent, served, vents};
+use redtag_handbook::venting::{roof, sources};
+use redtag_rule::prelude::*;
+use uom::si::f64::Length;
+
+/// Wall.
+const WALL: Quantity<dimensions::Length> = Quantity::new(
+    "wall_distance",
+    "8 ft",
+    "Distance from a wall beyond which a listed cap may end by the slope of the roof.",
+    "IRC figure G2427.6.3 (2018, page 591)",
+);
+/// Above things.
+const ABOVE: Quantity<dimensions::Length> = Quantity::new(
+    "above_obstructions",
+    "2 ft",
+    "Height above the roof and above anything near, where the slope of the roof does not decide.",
+    "IFGC 503.6.4 (2018 IRC page 591)",
+);
+/// Within.
+const WITHIN: Quantity<dimensions::Length> = Quantity::new(
+    "obstructions_within",
+    "10 ft",
+    "How near sideways a part of a building counts.",
+    "IFGC 503.6.4 (2018 IRC page 591)",
+);
+/// Chimney.
+const CHIMNEY: Quantity<dimensions::Length> = Quantity::new(
+    "chimney_above_roof",
+    "3 ft",
+    "Height of a chimney above the roof where it passes through.",
+    "from memory of IFGC 503.5.4",
+);
+/// Above the hood.
+const HOOD: Quantity<dimensions::Length> = Quantity::new(
+    "above_draft_hood",
+    "5 ft",
+    "Height of the end above the highest draft hood or flue collar.",
+    "IFGC 503.6.6 (Code Check, gas)",
+);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[cited("IRC", "2018", "G2427.6.3"), cited("IFGC", "2018", "503.6.4"), remembered("IFGC", "2021", "503.5.4")],
+    parameters: &[&WALL, &ABOVE, &WITHIN, &CHIMNEY, &HOOD],
+    reads: &["/vents", "/equipment"],
+    ..Rule::new("venting/roof-terminal", "Ends of vents above roofs", check)
+};
+
+fn check(case: &Case) -> Vec<Finding> {
+    vents(case).iter().map(|vent| one(case, vent)).collect()
+}
+
+fn one(case: &Case, vent: &Place<Vent>) -> Finding {
+    use VentKind as K;
+    if vent.terminal.as_ref().is_some_and(|terminal| terminal.kind == TerminalKind::Wall) {
+        return vent.not_applicable(text!("it ends in a wall")).done();
+    }
+    if matches!(vent.kind, K::Plastic | K::DirectVent | K::SpecialGasVent) && !lost(vent) {
+        return vent.not_applicable(text!("its instructions say how high it ends")).done();
+    }
+    vent.sheet("whether it ends high enough", |sheet| judge(case, sheet, vent))
+}
+
+fn lost(vent: &Place<Vent>) -> bool {
+    vent.terminal.as_ref().is_none_or(|terminal| matches!(terminal.kind, TerminalKind::Attic | TerminalKind::Indoors))
+}
+
+fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
+    let terminal = need!(vent, terminal)?;
+    if lost(vent) {
+        sheet.fault(text!("it ends {}", if terminal.kind == TerminalKind::Attic { "in an attic" } else { "indoors" }));
+        sheet.cure(text!("lead it outdoors, above the roof"));
+        mark(sheet, vent, &terminal);
+        return Ok(Text::default());
+    }
+    if terminal.kind == TerminalKind::Unrecognised {
+        return Err(terminal.missing("/kind"));
+    }
+    let chimney = matches!(vent.kind, VentKind::MasonryChimney | VentKind::FactoryBuiltChimney | VentKind::LinedChimney);
+    let by_slope = !chimney && vent.kind != VentKind::SingleWall && sheet.want(capped(case, vent, &terminal)) == Some(true);
+    let above_things = case.value(&ABOVE);
+    let least = if chimney { case.value(&CHIMNEY) } else { above_things };
+    let slope = if by_slope { sheet.want(need!(terminal, roof_slope)) } else { None };
+    let by_table = slope.as_ref().map(|slope| roof::listed_cap(slope.si()));
+    match by_table {
+        Some(None) => {
+            let what = "an approved height: the roof is steeper than the figure of the code";
+            sheet.lack(Unresolved::because(format!("{}/above_roof", terminal.pointer()), what));
+        }
+        Some(Some(height)) => height_above(sheet, vent, &terminal, height, sources::ROOF.text()),
+        None if !by_slope => height_above(sheet, vent, &terminal, least, sources::ROOF.text()),
+        None => {}
+    }
+    if !by_slope {
+        obstructions(case, sheet, &terminal, above_things);
+    }
+    hood(case, sheet, vent);
+    Ok(text!("high enough above the roof"))
+}
+
+/// Whether the slope of the roof alone decides: a listed cap of 12 in or less, far from walls.
+fn capped(case: &Case, vent: &Place<Vent>, terminal: &Place<VentTerminal>) -> Lookup<bool> {
+    let facts = (need!(terminal, listed_cap), need!(terminal, wall_distance), need!(vent, diameter)).together();
+    let (cap, wall, diameter) = facts?;
+    let small = at_most(diameter.quantity(), redtag_handbook::units::inches(12.0));
+    Ok(*cap && small && at_least(wall.quantity(), case.value(&WALL)))
+}
+
+fn height_above(sheet: &mut Sheet, vent: &Place<Vent>, terminal: &Place<VentTerminal>, least: Length, source: &str) {
+    let Some(height) = sheet.want(need!(terminal, above_roof)) else { return };
+    let words = text!("{} above the roof, {} is the least", in_unit(&height, "in"), in_unit(least, "in"));
+    if !sheet.require("above the roof", words, source, at_least(height.quantity(), least)) {
+        let inches = redtag_handbook::units::in_inches(least);
+        let cure = text!("raise it by {}, to {}", in_unit(least - height.quantity(), "in"), in_unit(least, "in"));
+        sheet.cure_at(cure, &[(height.pointer().to_owned(), json!(format!("{inches} in")))]);
+        mark(sheet, vent, terminal);
+    }
+}
+
+fn obstructions(case: &Case, sheet: &mut Sheet, terminal: &Place<VentTerminal>, least: Length) {
+    let Some(nearby) = sheet.want(need!(terminal, nearby)) else { return };
+    for thing in nearby.items().filter(|thing| thing.kind == NearbyKind::Obstruction) {
+        let facts = (need!(thing, horizontal), need!(thing, vertical)).together();
+        let Some((side, above)) = sheet.want(facts) else { continue };
+        if !at_most(side.quantity(), case.value(&WITHIN)) {
+            continue;
+        }
+        let words = text!("{} above what stands {} beside it, {} is the least", in_unit(&above, "in"), in_unit(&side, "ft"), in_unit(least, "in"));
+        if !sheet.require("above what is near", words, sources::ROOF.text(), at_least(above.quantity(), least)) {
+            sheet.cure(text!("raise it by {}", in_unit(least - above.quantity(), "in")));
+            sheet.related(thing.pointer());
+        }
+    }
+}
+
+/// Type B, BW and L vents and single-wall pipe end well above the draft hood.
+fn hood(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) {
+    let one = served(case, vent).and_then(|all| {
+        all.iter().map(|item| Ok(!direct_vent(item)? && category(item)? == VentCategory::CategoryI)).collect::<Vec<_>>().together()
+    });
+    let Some(true) = sheet.want(one).map(|all| all.into_iter().any(|first| first)) else { return };
+    let Some(height) = sheet.want(need!(vent, height)) else { return };
+    let least = case.value(&HOOD);
+    let words = text!("{} above the highest draft hood or collar, {} is the least", in_unit(&height, "ft"), in_unit(least, "ft"));
+    if !sheet.require("above the draft hood", words, sources::ABOVE_HOOD.text(), at_least(height.quantity(), least)) {
+        sheet.cure(text!("raise the vent by {}", in_unit(least - height.quantity(), "ft")));
+    }
+}
+
+fn mark(sheet: &mut Sheet, vent: &Place<Vent>, terminal: &Place<VentTerminal>) {
+    if let Some(at) = &terminal.at {
+        let up = vent.height.as_ref().map_or(0.0, |height| height.si());
+        sheet.mark(point_mark(None, format!("{}: ends too low", vent.id), [at.x.si(), at.y.si(), up]));
+    }
+}
