@@ -5,12 +5,21 @@ use redtag_rule::prelude::*;
 
 /// Judges every appliance that burns gas, or whose fuel is not said; the others are not concerned.
 pub fn each_appliance<'a>(case: &Case<'a>, judge: impl Fn(&Place<'a, Equipment>) -> Finding) -> Vec<Finding> {
-    let burns = |item: &Place<Equipment>| item.fuel_burning.is_some() || item.kind == EquipmentKind::GasFireplace;
     let judged = |item: Place<'a, Equipment>| match fuel_of(&item) {
         Some(fuel) if !is_gas(fuel) => item.not_applicable(text!("burns {}, not gas", fuel)).done(),
         _ => crate::named::one_cure(judge(&item)),
     };
-    need!(case.project(), equipment).every().into_iter().filter(burns).map(judged).collect()
+    burning(case).map(judged).collect()
+}
+
+/// The appliances that burn gas, or whose fuel is not said.
+pub fn on_gas<'a>(case: &Case<'a>) -> Vec<Place<'a, Equipment>> {
+    burning(case).filter(|item| fuel_of(item).is_none_or(is_gas)).collect()
+}
+
+fn burning<'a>(case: &Case<'a>) -> impl Iterator<Item = Place<'a, Equipment>> {
+    let burns = |item: &Place<Equipment>| item.fuel_burning.is_some() || item.kind == EquipmentKind::GasFireplace;
+    need!(case.project(), equipment).every().into_iter().filter(burns)
 }
 
 /// The fuel an appliance burns now, where it is said.

@@ -7,12 +7,14 @@ mod purge;
 pub mod sources;
 mod support;
 mod test;
+mod vapour;
 
 pub use bond::{BONDING_GAUGES, gauge};
 pub use container::{LARGE_GROUP, Siting, StorageRow, governing_capacity, row, storage_row};
 pub use purge::outdoor_purge_beyond;
 pub use support::{Run, Support, support_spacing};
 pub use test::{greatest_gauge, least_test_pressure};
+pub use vapour::capacity_for_vapour;
 
 use crate::units;
 use uom::si::f64::Volume;

@@ -22,3 +22,6 @@ pub const LARGE_BURIED: Source = Source::new("from memory of NFPA 58 6.3.1; 25 f
 pub const SINGLE_CONTAINER: Source = Source::new("NFPA 58-2017 6.3.1; WAC 296-24-47505, table H-23, note");
 /// The group as a whole.
 pub const GROUP: Source = Source::new("WAC 296-24-47505: a group of 501 gal and more takes the row of its sum");
+/// Vapour a container gives in the cold.
+pub const VAPOUR: Source =
+    Source::new("generator manual (Briggs & Stratton 206484GS, page 14): propane vapour by tank and temperature");
