@@ -108,7 +108,7 @@ pub fn forbid(sheet: &mut Sheet, fact: Lookup<Place<bool>>, (label, fault): (&st
 
 fn judge(sheet: &mut Sheet, fact: &Place<bool>, wanted: bool, (label, fault): (&str, Text), cure: Text, source: &str) -> bool {
     let holds = **fact == wanted;
-    let said = if holds { Text::plain("so it is") } else { fault.clone() };
+    let said = if holds { Text::plain("as it must be") } else { fault.clone() };
     if !sheet.test(label, said, source, holds) {
         sheet.fault(fault);
         sheet.cure_at(cure, &[(fact.pointer().to_owned(), json!(wanted))]);
