@@ -1,0 +1,227 @@
+//! Where fuel burns in a house, an alarm wakes people before carbon monoxide kills them in their sleep.
+//!
+//! Carbon monoxide has no smell. It comes from a vent that spills, a burner that starves, a car left running in a garage.
+//!
+//! **How it is measured.** In a dwelling with an appliance that burns fuel, a fireplace or stove, or a garage that opens into it: an
+//! alarm outside every sleeping room, and one inside where the appliance stands in that room or in the bath that opens into it. In
+//! a new building alarms sound together and are wired, with a battery behind them.
+//!
+//! **How it is fixed.** Alarms where they are missing, of a listed kind, set as their instructions say.
+
+use crate::garage::is_garage;
+use redtag_rule::prelude::*;
+
+/// Interconnection.
+const TOGETHER: Choice = Choice::new(
+    "interconnected",
+    "new-buildings",
+    &["never", "new-buildings", "always"],
+    "Where several carbon monoxide alarms must sound together.",
+    "from memory of IRC R315.5",
+);
+/// Wiring.
+const WIRED: Choice = Choice::new(
+    "wired",
+    "new-buildings",
+    &["never", "new-buildings", "always"],
+    "Where carbon monoxide alarms must have the building's wiring with a battery behind it.",
+    "from memory of IRC R315.6",
+);
+/// Garages.
+const GARAGE: Flag = Flag::new(
+    "attached_garages_count",
+    true,
+    "Whether an attached garage that opens into the dwelling asks for alarms by itself.",
+    "from memory of IRC R315.2.1",
+);
+/// Every story.
+const STORY: Flag = Flag::new(
+    "every_story",
+    false,
+    "Whether every story with a sleeping room below or on it needs an alarm of its own.",
+    "no rule of the model code; Massachusetts 248 CMR 5.08 has alarms on each level",
+);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[remembered("IRC", "2021", "R315.2"), remembered("IRC", "2021", "R315.3"), remembered("IRC", "2021", "R315.5")],
+    parameters: &[&TOGETHER, &WIRED, &GARAGE, &STORY],
+    reads: &["/building", "/spaces", "/openings", "/equipment", "/exhausts"],
+    ..Rule::new("appliance-safety/carbon-monoxide-alarms", "Carbon monoxide alarms", check)
+};
+
+fn check(case: &Case) -> Vec<Finding> {
+    let spaces = need!(case.project(), spaces).every();
+    let why = reason(case);
+    let rooms = spaces.iter().filter(|space| space.kind == SpaceKind::SleepingRoom);
+    rooms.map(|room| one(case, room, &why)).collect()
+}
+
+fn one(case: &Case, room: &Place<Space>, why: &Lookup<Option<String>>) -> Finding {
+    match why {
+        Err(unresolved) => room.ask("whether anything burns fuel", || Err(unresolved.clone())),
+        Ok(None) => room.not_applicable(text!("nothing burns fuel in the dwelling")).done(),
+        Ok(Some(why)) => room.sheet("whether a carbon monoxide alarm wakes who sleeps there", |sheet| judge(case, sheet, room, why)),
+    }
+}
+
+/// What asks for alarms.
+fn reason(case: &Case) -> Lookup<Option<String>> {
+    let equipment = need!(case.project(), equipment)?;
+    let burns = equipment.items().find(|item| item.fuel_burning.is_some() && item.outdoors != Some(true));
+    if let Some(appliance) = burns {
+        return Ok(Some(appliance.label()));
+    }
+    let hearths = need!(case.project(), exhausts).every();
+    if let Some(hearth) = hearths.iter().find(|item| matches!(item.kind, ExhaustKind::Fireplace | ExhaustKind::Stove)) {
+        return Ok(Some(hearth.label()));
+    }
+    let spaces = need!(case.project(), spaces).every();
+    let attached = spaces.iter().find(|space| space.kind == SpaceKind::AttachedGarage);
+    match attached {
+        Some(garage) if case.value(&GARAGE) && opens_into_dwelling(case, garage)? => Ok(Some(garage.label())),
+        _ => Ok(None),
+    }
+}
+
+fn opens_into_dwelling(case: &Case, garage: &Place<Space>) -> Lookup<bool> {
+    let openings = need!(case.project(), openings)?;
+    let spaces = need!(case.project(), spaces).every();
+    let house = |id: &str| spaces.iter().find(|space| space.id == id).is_some_and(|space| !is_garage(space.kind));
+    let joins = |opening: &Place<Opening>| {
+        let beyond = opening.beyond.as_ref();
+        let other = beyond.and_then(|beyond| beyond.space.as_deref());
+        let named = beyond.is_some_and(|beyond| matches!(beyond.kind, BeyondKind::Conditioned | BeyondKind::DwellingUnit));
+        let own = opening.space.as_deref() == Some(garage.id.as_str());
+        (own && (named || other.is_some_and(house))) || (other == Some(garage.id.as_str()) && opening.space.as_deref().is_some_and(house))
+    };
+    Ok(openings.items().any(|opening| joins(&opening)))
+}
+
+fn detects(alarm: &Alarm) -> bool {
+    matches!(alarm.kind, AlarmKind::CarbonMonoxide | AlarmKind::SmokeAndCarbonMonoxide)
+}
+
+fn judge(case: &Case, sheet: &mut Sheet, room: &Place<Space>, why: &str) -> Lookup<Text> {
+    let alarms = need!(case.project(), building.alarms)?;
+    let ours: Vec<Place<Alarm>> = alarms.items().filter(|alarm| detects(alarm)).collect();
+    let source = "from memory of IRC R315.3";
+    sheet.line("because of", text!("{}", why), "from memory of IRC R315.2");
+    let outside: Vec<&Place<Alarm>> =
+        ours.iter().filter(|alarm| alarm.outside_sleeping_rooms.as_ref().is_some_and(|rooms| rooms.contains(&room.id))).collect();
+    // Where no alarm says outside which rooms it hangs, it was not asked; where one does, silence means none.
+    let silent = ours.iter().all(|alarm| alarm.outside_sleeping_rooms.is_none());
+    if let (true, Some(first)) = (silent, ours.iter().find(|alarm| alarm.space.as_ref() != Some(&room.id))) {
+        return Err(first.missing("/outside_sleeping_rooms"));
+    }
+    let words = text!("{} outside it", if outside.is_empty() { "no carbon monoxide alarm hangs" } else { "a carbon monoxide alarm hangs" });
+    if !sheet.require("outside", words, source, !outside.is_empty()) {
+        sheet.cure(text!("hang a listed carbon monoxide alarm outside {}, in its immediate vicinity", room.label()));
+        mark(sheet, room);
+    }
+    inside(case, sheet, room, &ours);
+    for alarm in &outside {
+        kind(case, sheet, alarm, ours.len());
+    }
+    if case.value(&STORY) {
+        story(sheet, case, room, &ours);
+    }
+    Ok(text!("a carbon monoxide alarm hangs outside it"))
+}
+
+/// An appliance in the room, or in a bath that opens into it, asks for an alarm inside.
+fn inside(case: &Case, sheet: &mut Sheet, room: &Place<Space>, alarms: &[Place<Alarm>]) {
+    let equipment = need!(case.project(), equipment).every();
+    let within = equipment.iter().find(|item| {
+        item.fuel_burning.is_some() && item.space.as_ref().is_some_and(|space| *space == room.id || is_its_bath(case, space, &room.id))
+    });
+    let Some(appliance) = within else { return };
+    let has = alarms.iter().any(|alarm| alarm.space.as_ref() == Some(&room.id));
+    let words = text!("{} stands in it or its bath, and {} in it", appliance.label(), if has { "an alarm hangs" } else { "no alarm hangs" });
+    if !sheet.require("inside", words, "from memory of IRC R315.3", has) {
+        sheet.related(appliance.pointer());
+        sheet.cure(text!("hang a listed carbon monoxide alarm in {}", room.label()));
+    }
+}
+
+fn is_its_bath(case: &Case, space: &str, room: &str) -> bool {
+    let spaces = need!(case.project(), spaces).every();
+    let bath = spaces.iter().any(|other| other.id == space && matches!(other.kind, SpaceKind::Bathroom | SpaceKind::ToiletRoom));
+    let openings = need!(case.project(), openings).every();
+    let joins = |opening: &Place<Opening>| {
+        let other = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref());
+        let own = opening.space.as_deref();
+        (own == Some(space) && other == Some(room)) || (own == Some(room) && other == Some(space))
+    };
+    bath && openings.iter().any(joins)
+}
+
+fn kind(case: &Case, sheet: &mut Sheet, alarm: &Place<Alarm>, count: usize) {
+    let work = case.project().building.as_ref().and_then(|building| building.work);
+    let asked = |choice: &str, sheet: &mut Sheet| match choice {
+        "always" => true,
+        "never" => false,
+        _ => match work {
+            Some(work) => work == Work::NewConstruction,
+            None => {
+                sheet.lack(Unresolved::at("/building/work"));
+                false
+            }
+        },
+    };
+    if asked(case.value(&TOGETHER), sheet) && count > 1 {
+        if let Some(joined) = sheet.want(need!(alarm, interconnected)) {
+            let words = text!("{} {}", alarm.id.as_str(), if *joined { "sounds with the others" } else { "does not sound with the others" });
+            if !sheet.require("together", words, "from memory of IRC R315.5", *joined) {
+                sheet.cure_at(text!("join it with the others"), &[(joined.pointer().to_owned(), json!(true))]);
+            }
+        }
+    }
+    if asked(case.value(&WIRED), sheet) {
+        if let Some(power) = sheet.want(need!(alarm, power)) {
+            let holds = *power == AlarmPower::WiredWithBattery;
+            let words = text!("{} has its power from {}", alarm.id.as_str(), power_words(*power));
+            if !sheet.require("power", words, "from memory of IRC R315.6", holds) {
+                sheet.cure_at(text!("wire it, with a battery behind"), &[(power.pointer().to_owned(), json!("wired-with-battery"))]);
+            }
+        }
+    }
+}
+
+fn power_words(power: AlarmPower) -> &'static str {
+    match power {
+        AlarmPower::WiredWithBattery => "the wiring, with a battery behind it",
+        AlarmPower::Wired => "the wiring alone",
+        _ => "a battery alone",
+    }
+}
+
+fn story(sheet: &mut Sheet, case: &Case, room: &Place<Space>, alarms: &[Place<Alarm>]) {
+    let Some(own) = sheet.want(need!(room, story)) else { return };
+    let spaces = need!(case.project(), spaces).every();
+    let mut stories: Vec<i32> = spaces
+        .iter()
+        .filter(|space| !matches!(space.kind, SpaceKind::Attic | SpaceKind::CrawlSpace))
+        .filter_map(|space| space.story)
+        .filter(|story| story <= own.get())
+        .collect();
+    stories.sort_unstable();
+    stories.dedup();
+    let on = |story: i32| {
+        alarms.iter().any(|alarm| spaces.iter().any(|space| Some(&space.id) == alarm.space.as_ref() && space.story == Some(story)))
+    };
+    for story in stories {
+        let words = text!("story {}: {}", story, if on(story) { "an alarm hangs there" } else { "no carbon monoxide alarm hangs there" });
+        if !sheet.require("every story", words, "the jurisdiction", on(story)) {
+            sheet.cure(text!("hang a carbon monoxide alarm on story {}", story));
+        }
+    }
+}
+
+fn mark(sheet: &mut Sheet, room: &Place<Space>) {
+    let Some(outline) = room.outline.as_ref().filter(|outline| !outline.is_empty()) else { return };
+    let count = outline.len() as f64;
+    let x = outline.iter().map(|point| point.x.si()).sum::<f64>() / count;
+    let y = outline.iter().map(|point| point.y.si()).sum::<f64>() / count;
+    sheet.mark(point_mark(Some(&room.id), format!("{}: no carbon monoxide alarm outside", room.id), [x, y, 0.0]));
+}
