@@ -147,6 +147,24 @@ record! {
     }
 }
 
+words! {
+    /// Where a raceway is meant to lead.
+    RacewayGoal {
+        /// The roof.
+        Roof "roof",
+        /// An attic.
+        Attic "attic",
+        /// A crawl space.
+        CrawlSpace "crawl-space",
+        /// The open air beside the house.
+        Outdoors "outdoors",
+        /// A garage.
+        Garage "garage",
+        /// Another panel.
+        Panel "panel",
+    }
+}
+
 record! {
     /// An end of a raceway.
     RacewayEnd {
@@ -154,6 +172,10 @@ record! {
         at: String => ["equipment", "pull-box", "panel"];
         /// The space it ends in.
         space: String => "space";
+        /// Whether it ends on the roof.
+        on_roof: bool;
+        /// Whether it ends outdoors.
+        outdoors: bool;
         /// Whether it is sealed against air and water.
         sealed: bool;
         /// Whether it is capped.
@@ -172,6 +194,8 @@ record! {
         trade_size: Length, like "1 in";
         /// What it is for.
         intended_use: String;
+        /// Where it is meant to lead, from its `from` end.
+        meant_to_reach: RacewayGoal;
         /// Whether it is empty, for later.
         spare: bool;
         /// Share of its allowed fill that is to stay free.

@@ -1,0 +1,141 @@
+//! A box through which thick conductors are pulled must be large enough for them to turn.
+//!
+//! Conductors of 4 AWG and larger do not bend around a corner of a small box without breaking strands or insulation.
+//!
+//! **How it is measured.** Straight through: eight times the largest trade size that enters. Around a corner, back out of the same
+//! wall, or spliced: from each row of entries to the opposite wall six times its largest trade size and the sum of the others
+//! in that row, and six times the larger between two raceways with the same conductors. Boxes for thinner conductors are
+//! sized by their volume and not asked here. Boxes must stay accessible.
+//!
+//! **How it is fixed.** A larger box, or fewer raceways in one row.
+
+use redtag_handbook::raceway::{self as trade, Row};
+use redtag_rule::prelude::*;
+use uom::si::f64::Length;
+
+const SOURCE: &str = "NEC 314.28(A) (ecmweb.com quiz 15)";
+/// From this size on.
+const FROM_SIZE: Choice = Choice::new(
+    "from_size",
+    "4 AWG",
+    &["8 AWG", "6 AWG", "4 AWG", "3 AWG", "2 AWG"],
+    "The conductor size from which on a box is sized by trade sizes.",
+    SOURCE,
+);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[cited("NEC", "2020", "314.28(A)"), cited("NEC", "2020", "314.29")],
+    parameters: &[&FROM_SIZE],
+    reads: &["/raceways", "/electrical/boxes"],
+    ..Rule::new("raceways/pull-boxes", "Size of pull boxes", check)
+};
+
+const WANTED: &str = "whether conductors can turn in it";
+
+fn check(case: &Case) -> Vec<Finding> {
+    let boxes = need!(case.project(), electrical.boxes).every();
+    boxes
+        .iter()
+        .map(|one| match thick(case, one) {
+            Ok(false) => one.not_applicable(text!("only conductors thinner than {}", case.value(&FROM_SIZE))).done(),
+            thick => one.sheet(WANTED, |sheet| {
+                sheet.want(thick);
+                judge(case, one, sheet)
+            }),
+        })
+        .collect()
+}
+
+/// Whether a conductor of the size or larger enters.
+fn thick(case: &Case, one: &Place<PullBox>) -> Lookup<bool> {
+    let least = trade::rank(case.value(&FROM_SIZE));
+    let mut lookups = Vec::new();
+    for entry in need!(one, entries)?.items() {
+        let raceway = need!(case.project(), raceways).named(&need!(entry, raceway)?)?;
+        for conductor in need!(raceway, conductors)?.items() {
+            lookups.push(need!(conductor, size).map(|size| trade::rank(&size).map_or(true, |rank| Some(rank) >= least)));
+        }
+    }
+    // One thick conductor decides, whatever is not said of the others.
+    if lookups.iter().any(|lookup| *lookup == Ok(true)) {
+        return Ok(true);
+    }
+    lookups.together().map(|_| false)
+}
+
+/// An entry with its trade size.
+struct Entry {
+    wall: BoxWall,
+    row: u32,
+    size: Length,
+}
+
+fn judge(case: &Case, one: &Place<PullBox>, sheet: &mut Sheet) -> Lookup<Text> {
+    if let Ok(accessible) = need!(one, accessible)
+        && !*accessible
+    {
+        sheet.require("access", text!("cannot be got at"), "NEC 314.29", false);
+        sheet.cure(text!("make it accessible without taking the building apart"));
+    }
+    let entries = need!(one, entries)?;
+    let entries_known = entries.items().map(|entry| known(case, &entry)).collect::<Vec<_>>().together()?;
+    partners(one, &entries_known, sheet);
+    for (wall, row) in rows(&entries_known) {
+        let straight = one.kind == PullKind::Straight;
+        let asked = if straight { trade::straight_length(&row) } else { trade::angle_distance(&row) };
+        let Some(asked) = asked else { continue };
+        let across = match wall {
+            BoxWall::Left | BoxWall::Right => need!(one, width),
+            BoxWall::Back => need!(one, depth),
+            _ => need!(one, height),
+        };
+        let Some(across) = sheet.want(across) else { continue };
+        let pull = one.kind;
+        let words = text!("{} from the {} to the wall opposite, {} is the least for a {} pull", across, wall, asked, pull);
+        if !sheet.require("size", words, SOURCE, at_least(across.quantity(), asked)) {
+            sheet.cure(text!("use a box {} wide in that direction", asked));
+        }
+    }
+    Ok(text!("large enough for its raceways"))
+}
+
+fn known(case: &Case, entry: &Place<BoxEntry>) -> Lookup<Entry> {
+    let size = match need!(entry, trade_size) {
+        Ok(size) => Ok(size.quantity()),
+        Err(missing) => need!(entry, raceway)
+            .and_then(|id| need!(case.project(), raceways).named(&id))
+            .and_then(|raceway| need!(raceway, trade_size).map(|size| size.quantity()))
+            .map_err(|_| missing),
+    };
+    let (wall, size) = (need!(entry, wall), size).together()?;
+    Ok(Entry { wall: *wall, row: entry.row.unwrap_or(1), size })
+}
+
+/// The rows, wall by wall.
+fn rows(entries: &[Entry]) -> Vec<(BoxWall, Row)> {
+    let mut rows: Vec<((BoxWall, u32), Row)> = Vec::new();
+    for entry in entries {
+        match rows.iter_mut().find(|(key, _)| *key == (entry.wall, entry.row)) {
+            Some((_, row)) => row.0.push(entry.size),
+            None => rows.push(((entry.wall, entry.row), Row(vec![entry.size]))),
+        }
+    }
+    rows.into_iter().map(|((wall, _), row)| (wall, row)).collect()
+}
+
+/// Distances between raceways that hold the same conductors.
+fn partners(one: &Place<PullBox>, known: &[Entry], sheet: &mut Sheet) {
+    if one.kind == PullKind::Straight {
+        return;
+    }
+    let Ok(entries) = need!(one, entries) else { return };
+    for (entry, known) in entries.items().zip(known) {
+        let Ok(distance) = need!(entry, to_partner) else { continue };
+        let asked = trade::partner_distance(known.size);
+        let words = text!("{} to the raceway with the same conductors, {} is the least", distance, asked);
+        if !sheet.require("same conductors", words, SOURCE, at_least(distance.quantity(), asked)) {
+            sheet.cure(text!("move them {} apart", asked));
+        }
+    }
+}

@@ -1,0 +1,101 @@
+//! Inside a building, the dc conductors of solar modules run in metal, apart from other wiring, and labelled.
+//!
+//! They cannot be switched off while the sun shines. A nail through plastic tubing draws an arc that nothing interrupts, and
+//! firefighters who cut a pipe must know what is in it.
+//!
+//! **How it is measured.** Raceways with solar dc conductors of more than 30 V, or meant for them, inside a building: of metal,
+//! with no conductors of other systems, labels no further apart than 10 ft. Metal-clad cable counts as metal.
+//!
+//! **How it is fixed.** Metal tubing instead of plastic, a conduit of its own, labels.
+
+use crate::inside;
+use redtag_rule::prelude::*;
+
+const SOURCE: &str = "NEC 690.31(D) (2022 state text of the 2020 edition)";
+/// From here on.
+const VOLTAGE: Quantity<dimensions::Voltage> =
+    Quantity::new("voltage", "30 V", "The voltage above which metal is required.", SOURCE).within("0 V", "600 V");
+/// Labels.
+const LABELS: Quantity<dimensions::Length> =
+    Quantity::new("label_spacing", "10 ft", "The greatest distance between labels.", "from memory of NEC 690.31(D)(2)").within("1 ft", "50 ft");
+/// Partitioned.
+const APART: Flag = Flag::new("own_raceway", true, "Whether solar dc must not share a raceway with other systems.", SOURCE);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[cited("NEC", "2020", "690.31(D)"), cited("NEC", "2020", "690.31(B)")],
+    parameters: &[&VOLTAGE, &LABELS, &APART],
+    reads: &["/raceways", "/spaces", "/electrical/solar"],
+    ..Rule::new("raceways/solar-dc", "Solar dc inside a building", check)
+};
+
+const WANTED: &str = "whether solar dc runs in it as it must";
+
+fn check(case: &Case) -> Vec<Finding> {
+    let judge_one = |raceway: &Place<Raceway>| {
+        if !carries_solar(case, raceway) {
+            return raceway.not_applicable(text!("no solar dc in it")).done();
+        }
+        if !indoors(raceway) {
+            return raceway.not_applicable(text!("runs outdoors only")).done();
+        }
+        raceway.sheet(WANTED, |sheet| judge(case, raceway, sheet))
+    };
+    inside::every(case).iter().map(judge_one).collect()
+}
+
+/// Whether solar dc runs in it or an array says that it will.
+fn carries_solar(case: &Case, raceway: &Place<Raceway>) -> bool {
+    let inside = raceway.conductors.iter().flatten().any(|conductor| conductor.wiring == Some(Wiring::SolarDc));
+    let arrays = need!(case.project(), electrical.solar).every();
+    inside || arrays.iter().any(|array| array.raceway.as_ref() == Some(&raceway.id))
+}
+
+/// Whether some of it runs in a space; where nothing is said it does.
+fn indoors(raceway: &Place<Raceway>) -> bool {
+    let runs = raceway.runs.as_deref().unwrap_or_default();
+    runs.is_empty() || runs.iter().any(|run| run.spaces.as_ref().is_none_or(|spaces| !spaces.is_empty()))
+}
+
+fn judge(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
+    let conductors = need!(raceway, conductors).every();
+    let solar: Vec<_> = conductors.iter().filter(|conductor| conductor.wiring == Some(Wiring::SolarDc)).collect();
+    let limit = case.value(&VOLTAGE);
+    let high = voltages(case, raceway, &solar, sheet).into_iter().find(|voltage| !at_most(*voltage, limit));
+    if let Some(voltage) = high {
+        let words = text!("{} with solar dc of {}: more than {} needs metal", raceway.kind, voltage, limit);
+        if !sheet.require("metal", words, SOURCE, inside::is_metal(raceway.kind)) {
+            let pointer = format!("{}/kind", raceway.pointer());
+            sheet.cure_at(text!("use metal tubing"), &[(pointer, json!("electrical-metallic-tubing"))]);
+        }
+    }
+    let others = conductors.iter().any(|one| one.wiring.is_some_and(|wiring| wiring != Wiring::SolarDc));
+    if case.value(&APART) && !solar.is_empty() {
+        let words = if others { "conductors of other systems run in it too" } else { "nothing else runs in it" };
+        if !sheet.require("apart", text!("{}", words), "NEC 690.31(B)", !others) {
+            sheet.cure(text!("lead the solar conductors through a raceway of their own"));
+        }
+    }
+    if let Some(spacing) = sheet.want(need!(raceway, label_spacing)) {
+        let most = case.value(&LABELS);
+        let words = text!("labels {} apart, {} is the most", spacing, in_unit(most, "ft"));
+        if !sheet.require("labels", words, "from memory of NEC 690.31(D)(2)", at_most(spacing.quantity(), most)) {
+            sheet.cure(text!("add labels: none more than {} from the next, and on each side of walls and floors", in_unit(most, "ft")));
+        }
+    }
+    Ok(text!("solar dc runs in metal, by itself, labelled"))
+}
+
+use uom::si::f64::ElectricPotential;
+
+/// The voltages of the solar conductors, or of the array that is meant to use it.
+fn voltages(case: &Case, raceway: &Place<Raceway>, solar: &[&Place<RacewayConductor>], sheet: &mut Sheet) -> Vec<ElectricPotential> {
+    let arrays = need!(case.project(), electrical.solar).every();
+    let of_array = arrays.iter().filter(|array| array.raceway.as_ref() == Some(&raceway.id));
+    let stated: Vec<_> = of_array.filter_map(|array| need!(array, dc_voltage).ok().map(|voltage| voltage.quantity())).collect();
+    if !stated.is_empty() {
+        return stated;
+    }
+    let ungrounded = solar.iter().filter(|one| one.role != Some(ConductorRole::EquipmentGrounding));
+    ungrounded.filter_map(|one| sheet.want(need!(one, voltage)).map(|voltage| voltage.quantity())).collect()
+}
