@@ -86,8 +86,23 @@ pub fn outlet(appliance: &Place<Equipment>) -> Lookup<Length> {
 }
 
 /// Whether the connector is one thickness of metal.
+///
+/// # Errors
+/// Where its material is not said, or does not tell how many walls it has.
 pub fn single_wall(connector: &Place<VentConnector>) -> Lookup<bool> {
     use VentMaterial as M;
     let material = need!(connector, material)?;
-    Ok(matches!(material.get(), M::GalvanizedSteel | M::StainlessSteel))
+    match material.get() {
+        M::GalvanizedSteel | M::StainlessSteel => Ok(true),
+        M::Masonry | M::ClayTile | M::Other => {
+            Err(Unresolved::because(material.pointer(), "whether it is single-wall or listed double-wall metal pipe"))
+        }
+        _ => Ok(false),
+    }
+}
+
+/// Whether a material is plastic.
+pub fn is_plastic(material: VentMaterial) -> bool {
+    use VentMaterial as M;
+    matches!(material, M::PolyvinylChloride | M::ChlorinatedPolyvinylChloride | M::Polypropylene | M::Abs)
 }

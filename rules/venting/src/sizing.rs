@@ -44,7 +44,8 @@ pub const TIMES: Number = Number::new(
     7.0,
     "How many times the area of the smallest outlet a vent or chimney may have.",
     "IFGC 504.2.8, 504.3.17",
-);
+)
+.within(1.0, 100.0);
 
 /// One appliance on a vent.
 pub struct Served<'a> {

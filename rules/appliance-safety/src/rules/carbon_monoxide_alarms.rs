@@ -169,23 +169,21 @@ fn kind(case: &Case, sheet: &mut Sheet, alarm: &Place<Alarm>, count: usize) {
             }
         },
     };
-    if asked(case.value(&TOGETHER), sheet) && count > 1 {
-        if let Some(joined) = sheet.want(need!(alarm, interconnected)) {
+    if asked(case.value(&TOGETHER), sheet) && count > 1
+        && let Some(joined) = sheet.want(need!(alarm, interconnected)) {
             let words = text!("{} {}", alarm.id.as_str(), if *joined { "sounds with the others" } else { "does not sound with the others" });
             if !sheet.require("together", words, "from memory of IRC R315.5", *joined) {
                 sheet.cure_at(text!("join it with the others"), &[(joined.pointer().to_owned(), json!(true))]);
             }
         }
-    }
-    if asked(case.value(&WIRED), sheet) {
-        if let Some(power) = sheet.want(need!(alarm, power)) {
+    if asked(case.value(&WIRED), sheet)
+        && let Some(power) = sheet.want(need!(alarm, power)) {
             let holds = *power == AlarmPower::WiredWithBattery;
             let words = text!("{} has its power from {}", alarm.id.as_str(), power_words(*power));
             if !sheet.require("power", words, "from memory of IRC R315.6", holds) {
                 sheet.cure_at(text!("wire it, with a battery behind"), &[(power.pointer().to_owned(), json!("wired-with-battery"))]);
             }
         }
-    }
 }
 
 fn power_words(power: AlarmPower) -> &'static str {

@@ -46,12 +46,11 @@ fn check(case: &Case) -> Vec<Finding> {
 }
 
 fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
-    if let Some(solid) = sheet.want(need!(vent, shared_with_solid_fuel)) {
-        if *solid {
+    if let Some(solid) = sheet.want(need!(vent, shared_with_solid_fuel))
+        && *solid {
             sheet.fault(text!("something that burns solid fuel shares it"));
             sheet.cure(text!("give the gas appliances a vent of their own"));
         }
-    }
     let appliances = served(case, vent)?;
     if appliances.len() < 2 {
         return Ok(text!("one appliance alone"));

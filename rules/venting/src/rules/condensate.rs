@@ -49,8 +49,8 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
         }
     }
     let upright = vent.lateral.as_ref().is_some_and(|lateral| at_most(lateral.si(), 0.0));
-    if !upright {
-        if let Some(slope) = sheet.want(need!(vent, slope)) {
+    if !upright
+        && let Some(slope) = sheet.want(need!(vent, slope)) {
             let least = case.value(&SLOPE);
             let bound = in_unit(crate::marks::slope(least), "in/ft");
             let words = text!("falls back {}, {} is the least", in_unit(&slope, "in/ft"), bound);
@@ -59,6 +59,5 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
                 sheet.cure_at(text!("hang it to {} back towards the appliance", bound), &[(slope.pointer().to_owned(), set)]);
             }
         }
-    }
     Ok(text!("its condensate drains"))
 }

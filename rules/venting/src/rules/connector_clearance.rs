@@ -1,15 +1,15 @@
-//! A vent connector keeps its distance from whatever can burn.
+//! A vent and its connectors keep their distance from whatever can burn.
 //!
 //! Bare metal pipe above a draft hood is hot enough to char wood over the years until it catches fire. Listed double-wall pipe needs
 //! less, as its own listing says.
 //!
-//! **How it is measured.** The clearance of every connector to combustible material: 6 in for single-wall pipe on a gas appliance
+//! **How it is measured.** The clearance of every connector, and of every vent of metal pipe, to combustible material: 6 in for single-wall pipe on a gas appliance
 //! of Category I, more on one that burns oil or solid fuel, and no less than the appliance's label asks for; for listed
 //! double-wall pipe what its listing says, normally 1 in.
 //!
 //! **How it is fixed.** Move the pipe or what can burn, or use listed double-wall pipe.
 
-use crate::appliances::{burns_gas, connectors, single_wall};
+use crate::appliances::{burns_gas, connectors, single_wall, vents};
 use redtag_handbook::venting::sources;
 use redtag_rule::prelude::*;
 
@@ -40,12 +40,47 @@ pub const RULE: Rule = Rule {
     citations: &[remembered("IRC", "2021", "G2427.10.5"), remembered("IFGC", "2021", "503.10.5")],
     parameters: &[&SINGLE_WALL, &OTHER_FUEL, &LISTED],
     reads: &["/vents", "/equipment"],
-    ..Rule::new("venting/connector-clearance", "Clearance of vent connectors", check)
+    ..Rule::new("venting/connector-clearance", "Clearance of vents and connectors", check)
 };
 
 fn check(case: &Case) -> Vec<Finding> {
     let wanted = "whether it is far enough from what can burn";
-    connectors(case).iter().map(|(vent, connector)| connector.sheet(wanted, |sheet| judge(case, sheet, vent, connector))).collect()
+    let mut found: Vec<Finding> = vents(case)
+        .iter()
+        .filter(|vent| listed(vent).is_some())
+        .map(|vent| vent.sheet(wanted, |sheet| upright(case, sheet, vent)))
+        .collect();
+    let run = |(vent, connector): &(Place<Vent>, Place<VentConnector>)| {
+        connector.sheet(wanted, |sheet| judge(case, sheet, vent, connector))
+    };
+    found.extend(connectors(case).iter().map(run));
+    found
+}
+
+/// Whether a vent is listed pipe; nothing where it is none of metal, as a chimney.
+fn listed(vent: &Vent) -> Option<bool> {
+    match vent.kind {
+        VentKind::TypeB | VentKind::TypeBw | VentKind::TypeL => Some(true),
+        VentKind::SingleWall => Some(false),
+        _ => None,
+    }
+}
+
+/// The vent itself.
+fn upright(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
+    let clearance = need!(vent, clearance)?;
+    let (least, source) = if listed(vent) == Some(true) {
+        (case.value(&LISTED), sources::LISTED_CLEARANCE.text())
+    } else {
+        (case.value(&SINGLE_WALL), sources::CONNECTOR_CLEARANCE.text())
+    };
+    let words = text!("{} from what can burn, {} is the least", in_unit(&clearance, "in"), in_unit(least, "in"));
+    if !sheet.require("clearance", words, source, at_least(clearance.quantity(), least)) {
+        let inches = redtag_handbook::units::in_inches(least);
+        let set = (clearance.pointer().to_owned(), json!(format!("{inches} in")));
+        sheet.cure_at(text!("keep {} clear around it, with firestop spacers where it passes floors", in_unit(least, "in")), &[set]);
+    }
+    Ok(text!("{} from what can burn", in_unit(&clearance, "in")))
 }
 
 fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<VentConnector>) -> Lookup<Text> {

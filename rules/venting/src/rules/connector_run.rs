@@ -9,7 +9,7 @@
 //!
 //! **How it is fixed.** Shorten or insulate the run, use listed double-wall pipe, or move the appliance nearer to its vent.
 
-use crate::appliances::{category, connectors, direct_vent, single_wall};
+use crate::appliances::{category, connectors, direct_vent, is_plastic, single_wall};
 use redtag_handbook::venting::{connector as run, sources};
 use redtag_rule::prelude::*;
 
@@ -53,6 +53,7 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<V
     if direct_vent(&appliance)? || category(&appliance)? != VentCategory::CategoryI {
         return Ok(text!("not a Category I connector: its instructions say how it runs"));
     }
+    plastic(sheet, connector);
     length(case, sheet, vent, connector)?;
     if let Some(true) = sheet.want(single_wall(connector)) {
         open(sheet, connector);
@@ -65,6 +66,16 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<V
         }
     }
     Ok(text!("short enough, in the open and in the warm"))
+}
+
+/// Plastic has no place between a Category I appliance and its vent.
+fn plastic(sheet: &mut Sheet, connector: &Place<VentConnector>) {
+    let Some(material) = connector.material.filter(|&material| is_plastic(material)) else { return };
+    sheet.require("material", text!("{} pipe on a Category I appliance", material), "from memory of IFGC 503.10.2", false);
+    sheet.cure_at(
+        text!("use listed Type B pipe"),
+        &[(format!("{}/material", connector.pointer()), json!("double-wall"))],
+    );
 }
 
 fn length(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<VentConnector>) -> Lookup<()> {

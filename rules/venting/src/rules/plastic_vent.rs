@@ -8,7 +8,7 @@
 //!
 //! **How it is fixed.** Pipe of a named material, or a listed special gas vent the instructions name.
 
-use crate::appliances::{served, vents};
+use crate::appliances::{is_plastic, served, vents};
 use redtag_handbook::venting::sources;
 use redtag_rule::prelude::*;
 
@@ -32,11 +32,6 @@ pub const RULE: Rule = Rule {
 fn check(case: &Case) -> Vec<Finding> {
     let plastic = |vent: &&Place<Vent>| vent.kind == VentKind::Plastic || vent.material.is_some_and(is_plastic);
     vents(case).iter().filter(plastic).map(|vent| vent.sheet("whether its plastic is allowed", |sheet| judge(case, sheet, vent))).collect()
-}
-
-fn is_plastic(material: VentMaterial) -> bool {
-    use VentMaterial as M;
-    matches!(material, M::PolyvinylChloride | M::ChlorinatedPolyvinylChloride | M::Polypropylene | M::Abs)
 }
 
 fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
@@ -66,13 +61,12 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
             }
         }
     }
-    if case.value(&PRIMED).contains(&material.word()) {
-        if let Some(primed) = sheet.want(need!(vent, primed)) {
+    if case.value(&PRIMED).contains(&material.word())
+        && let Some(primed) = sheet.want(need!(vent, primed)) {
             let words = text!("its joints {}", if *primed { "were primed" } else { "were not primed" });
             if !sheet.require("primer", words, sources::PLASTIC.text(), *primed) {
                 sheet.cure(text!("take its joints apart and make them anew with primer"));
             }
         }
-    }
     Ok(text!("{} pipe that the instructions name", material))
 }

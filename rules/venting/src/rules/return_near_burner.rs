@@ -4,16 +4,18 @@
 //! monoxide into the air it sends through the house. Work for a licensed contractor.
 //!
 //! **How it is measured.** For every return opening in a room with an appliance that takes its air from the room and lets its gases
-//! rise or be drawn through it: the distance to the draft hood or open combustion chamber, as stated, else from positions.
+//! rise or be drawn through it: the distance to the draft hood or open combustion chamber, as stated, else from positions. A room
+//! that is the only source of return air and holds such appliances must be large: 1 ft³ for every 10 Btu/h.
 //!
 //! **How it is fixed.** Close the grille and take the air from a habitable room, seal the return where it passes the appliance, or
 //! use appliances that take their air from outdoors.
 
 use crate::appliances::{burns_gas, direct_vent};
+use redtag_handbook::units;
 use redtag_handbook::venting::near::to_piece;
 use redtag_handbook::venting::sources;
 use redtag_rule::prelude::*;
-use uom::si::f64::Length;
+use uom::si::f64::{Length, Power};
 
 /// Distance.
 const DISTANCE: Quantity<dimensions::Length> = Quantity::new(
@@ -23,11 +25,20 @@ const DISTANCE: Quantity<dimensions::Length> = Quantity::new(
     "IRC M1602.2; IMC 601.5",
 );
 
+/// Volume.
+const BTU_PER_CUBIC_FOOT: Number = Number::new(
+    "btu_per_cubic_foot",
+    10.0,
+    "Input of the appliances in a room that is the only source of return air, in Btu/h for each cubic foot of the room.",
+    "IFGC 618.5 (2006), from memory of later editions",
+)
+.within(1.0, 1000.0);
+
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[cited("IRC", "2018", "M1602.2"), remembered("IRC", "2021", "G2442.4"), remembered("IFGC", "2021", "618.5")],
-    parameters: &[&DISTANCE],
-    reads: &["/ducts", "/equipment"],
+    parameters: &[&DISTANCE, &BTU_PER_CUBIC_FOOT],
+    reads: &["/ducts", "/equipment", "/spaces"],
     ..Rule::new("venting/return-near-burner", "Return air near draft hoods", check)
 };
 
@@ -50,7 +61,38 @@ fn judge(case: &Case, sheet: &mut Sheet, duct: &Place<Duct>) -> Lookup<Text> {
             }
         }
     }
+    only_source(case, sheet, &openings)?;
     Ok(text!("no draft hood or open burner near its openings"))
+}
+
+/// A room that is the only source of a return, and holds open burners, must be large for what they burn.
+fn only_source(case: &Case, sheet: &mut Sheet, openings: &Place<Vec<DuctOpening>>) -> Lookup<()> {
+    let mut ids = openings.items().filter(|opening| opening.kind == DuctOpeningKind::Return).filter_map(|opening| need!(opening, space).ok());
+    let Some(first) = ids.next() else { return Ok(()) };
+    if ids.any(|id| id.get() != first.get()) {
+        return Ok(());
+    }
+    let all = need!(case.project(), equipment).every();
+    let inside = all.iter().filter(|item| item.space.as_ref() == Some(first.get()) && burns_gas(item));
+    let mut input = Power::default();
+    for appliance in inside {
+        if sheet.want(open(appliance)) == Some(true) {
+            input += need!(appliance, fuel_burning.plate.input)?.quantity();
+        }
+    }
+    if input.value <= 0.0 {
+        return Ok(());
+    }
+    let space = case.space(&first)?;
+    let volume = redtag_rule::size::volume(&space)?;
+    let per_foot = case.value(&BTU_PER_CUBIC_FOOT);
+    let least = units::cubic_feet(units::in_btu_per_hour(input) / per_foot);
+    let words = text!("{} is its only source: {}, {} of burners need {}", space.label(), volume, in_unit(input, "Btu/h"), least);
+    if !sheet.require("only source", words, "IFGC 618.5", at_least(volume, least)) {
+        sheet.related(space.pointer());
+        sheet.cure(text!("take return air from other rooms as well"));
+    }
+    Ok(())
 }
 
 /// Whether it stands open to the room: its air from there, its gases not under pressure.
