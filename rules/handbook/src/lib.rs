@@ -7,6 +7,7 @@
 //!
 //! Powers go through `libm`, so that a rule module and the program that runs it agree to the last bit.
 
+pub mod clearance;
 pub mod combustion_air;
 pub mod drainage;
 pub mod fuel;

@@ -1,0 +1,124 @@
+//! There must be a way out of the place where somebody works on electrical equipment, and in attics and crawl spaces an
+//! opening large enough to get in.
+//!
+//! From an arc one runs. Where the equipment is large, two ways out, and doors that open by a push of the body.
+//!
+//! **How it is measured.** At least one door or opening of the room. From 1,200 A and more than 6 ft of width on, an entrance
+//! 24 in by 78 in at each end. From 800 A on, doors within 25 ft open outwards and have panic hardware. In a crawl space the
+//! opening is 22 in by 30 in at least, above a ceiling or in an attic 22 in by 22 in. A room set aside for batteries is
+//! pointed out.
+//!
+//! **How it is fixed.** Make the opening larger, add a second one, change the door. In a house the large sizes hardly occur.
+
+use crate::gear;
+use crate::scene::Scenes;
+use redtag_rule::prelude::*;
+use uom::si::f64::Length;
+
+/// Large equipment: its rating.
+const LARGE: Quantity<dimensions::Current> =
+    Quantity::new("large_rating", "1200 A", "Equipment of this rating and more may need two entrances.", "NEC 110.26(C)(2)");
+/// Large equipment: its width.
+const LARGE_WIDTH: Quantity<dimensions::Length> =
+    Quantity::new("large_width", "72 in", "Equipment wider than this may need two entrances.", "NEC 110.26(C)(2)");
+/// Doors with panic hardware.
+const PANIC: Quantity<dimensions::Current> =
+    Quantity::new("panic_rating", "800 A", "From this rating on near doors open outwards with panic hardware.", "NEC 110.26(C)(3)");
+/// Opening of a crawl space: the longer side.
+const CRAWL: Quantity<dimensions::Length> =
+    Quantity::new("crawl_opening_length", "30 in", "Longer side of the opening to a crawl space.", "NEC 110.26(A)(4)");
+/// Opening: the shorter side.
+const OPENING: Quantity<dimensions::Length> = Quantity::new(
+    "opening_width",
+    "22 in",
+    "Sides of the opening above a ceiling, and shorter side of that to a crawl space.",
+    "NEC 110.26(A)(4)",
+);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[cited("NEC", "2020", "110.26(A)(4), (C)"), cited("NEC", "2020", "480.10(E)")],
+    parameters: &[&LARGE, &LARGE_WIDTH, &PANIC, &CRAWL, &OPENING],
+    reads: &["/spaces", "/openings", "/equipment", "/electrical"],
+    ..Rule::new("clearances/electrical-entrance", "Way out of the electrical working space", check)
+};
+
+fn check(case: &Case) -> Vec<Finding> {
+    let scenes = Scenes::of(case);
+    gear::each_indoors(case, gear::is_worked_on, |equipment| {
+        equipment.sheet("whether there is a way out", |sheet| judge(case, &scenes, equipment, sheet))
+    })
+}
+
+fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let space = &scenes.around(equipment)?.space;
+    match space.kind {
+        SpaceKind::CrawlSpace => return hatch(case, space, case.value(&CRAWL), sheet),
+        SpaceKind::Attic | SpaceKind::Plenum => return hatch(case, space, case.value(&OPENING), sheet),
+        SpaceKind::BatteryRoom => {
+            let words = "doors of a room set aside for standby batteries open outwards with panic hardware; the authority decides whether this is one";
+            sheet.advise(text!("{}", words));
+        }
+        _ => {}
+    }
+    let doors = ways_out(case, &space.get().id)?;
+    if doors.is_empty() {
+        sheet.fault(text!("its room has no door or opening that people pass"));
+        sheet.cure(text!("give its room a door"));
+    }
+    let rating = gear::rating(case, equipment);
+    if rating.is_some_and(|rating| at_least(rating, case.value(&PANIC))) {
+        doors.iter().for_each(|door| panic_hardware(door, space, sheet));
+    }
+    if rating.is_some_and(|rating| at_least(rating, case.value(&LARGE))) {
+        let width = need!(equipment, placement.width)?;
+        if !at_most(width.quantity(), case.value(&LARGE_WIDTH)) && doors.len() < 2 {
+            sheet.fault(text!("it is {} wide and its room has one way out; such equipment has one at each end", in_unit(&width, "in")));
+            sheet.cure(text!("add an entrance 24 in by 78 in at the other end, or leave the working space twice as deep, which the authority may accept"));
+        }
+    }
+    Ok(text!("{} out of its room", if doors.len() == 1 { "one way" } else { "several ways" }))
+}
+
+/// The openings of a space that people pass.
+fn ways_out<'a>(case: &Case<'a>, space: &str) -> Lookup<Vec<Place<'a, Opening>>> {
+    let passes = |opening: &Place<Opening>| {
+        matches!(opening.kind, OpeningKind::Door | OpeningKind::DoorlessOpening | OpeningKind::VehicleDoor | OpeningKind::Hatch)
+    };
+    let leads = |opening: &Place<Opening>| {
+        let beyond = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref());
+        opening.space.as_deref() == Some(space) || beyond == Some(space)
+    };
+    Ok(need!(case.project(), openings)?.items().filter(|opening| passes(opening) && leads(opening)).collect())
+}
+
+fn panic_hardware(opening: &Place<Opening>, space: &Place<Space>, sheet: &mut Sheet) {
+    if opening.kind != OpeningKind::Door {
+        return;
+    }
+    if let Some(into) = sheet.want(need!(opening, door.swings_into)) {
+        if *into.get() == space.get().id {
+            sheet.fault(text!("{} opens into the room, not outwards", opening.label()));
+            sheet.related(opening.pointer());
+        }
+    }
+    if let Some(fitted) = sheet.want(need!(opening, door.panic_hardware)) {
+        if !*fitted {
+            sheet.fault(text!("{} has no panic hardware", opening.label()));
+            sheet.cure_at(text!("fit listed panic hardware"), &[(fitted.pointer().to_owned(), json!(true))]);
+        }
+    }
+}
+
+fn hatch(case: &Case, space: &Place<Space>, longer: Length, sheet: &mut Sheet) -> Lookup<Text> {
+    let shorter = case.value(&OPENING);
+    let (width, length) = (need!(space, access.opening_width), need!(space, access.opening_length)).together()?;
+    let (least, most) =
+        if width.si() <= length.si() { (width.quantity(), length.quantity()) } else { (length.quantity(), width.quantity()) };
+    let words = text!("its opening is {} by {}, {} by {} is the least", in_unit(least, "in"), in_unit(most, "in"), in_unit(shorter, "in"), in_unit(longer, "in"));
+    if !sheet.test("opening", words.clone(), "NEC 110.26(A)(4)", at_least(least, shorter) && at_least(most, longer)) {
+        sheet.fault(words);
+        sheet.cure(text!("make the opening {} by {}", in_unit(shorter, "in"), in_unit(longer, "in")));
+    }
+    Ok(text!("the opening is {} by {}", in_unit(least, "in"), in_unit(most, "in")))
+}

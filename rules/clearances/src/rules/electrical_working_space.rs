@@ -1,0 +1,422 @@
+//! Before electrical equipment that somebody may open while it is live there must be room to work: deep enough to step back
+//! from it, wide enough to stand before it, high enough to stand up, and empty.
+//!
+//! Who is jammed between a tank and an open panel cannot get away from a shock or an arc, and who leans over a shelf touches
+//! what he does not see. Nothing is stored there, not for a day. Work on live parts belongs to licensed trades and follows the
+//! adopted code.
+//!
+//! **How it is measured.** From the front of the equipment outwards: 36 in up to 150 V to ground, more at higher voltages
+//! where the surface opposite is grounded or live; a jacket of a water heater, concrete, brick and tile count as grounded.
+//! A direct-current battery or array counts with its full voltage. The width is 30 in, or that of the equipment if it is
+//! wider, and may slide left or right as long as it takes in the whole equipment; every place is tried. The height is 78 in,
+//! or up to the top of the equipment. Only other electrical equipment above or below may reach into it, by 6 in. Spaces of
+//! several pieces may overlap. Pipes and ducts count where the project draws their lines.
+//!
+//! **How it is fixed.** Move what stands in it, by the distance the finding states, or move the equipment. In an existing
+//! dwelling a panel or service up to 200 A may keep a lower ceiling.
+
+use crate::amounts::{inches, metres};
+use crate::moving::{Move, shortest};
+use crate::runs::{Run, Runs};
+use crate::scene::{Scene, Scenes, Thing, marks};
+use crate::{gear, surface, voltage};
+use redtag_handbook::clearance::electrical::{self, Condition, Depths};
+use redtag_handbook::space::{Blocked, Face, Side, Solid, TOUCHING, dot};
+use redtag_rule::prelude::*;
+use uom::si::f64::{ElectricPotential, Length};
+
+/// The least depth.
+const DEPTH: Quantity<dimensions::Length> = Quantity::new(
+    "depth",
+    "36 in",
+    "Depth of the working space up to 150 V to ground, and at any voltage with nothing grounded or live opposite.",
+    "NEC Table 110.26(A)(1)",
+);
+/// Up to 600 V, grounded.
+const DEPTH_600_GROUNDED: Quantity<dimensions::Length> = Quantity::new(
+    "depth_600_grounded",
+    "42 in",
+    "Depth of the working space from 151 V to 600 V to ground before a grounded surface.",
+    "NEC Table 110.26(A)(1)",
+);
+/// Up to 600 V, live.
+const DEPTH_600_LIVE: Quantity<dimensions::Length> = Quantity::new(
+    "depth_600_live",
+    "48 in",
+    "Depth of the working space from 151 V to 600 V to ground with live parts on both sides.",
+    "NEC Table 110.26(A)(1)",
+);
+/// Up to 1,000 V, grounded.
+const DEPTH_1000_GROUNDED: Quantity<dimensions::Length> = Quantity::new(
+    "depth_1000_grounded",
+    "48 in",
+    "Depth of the working space from 601 V to 1,000 V to ground before a grounded surface.",
+    "NEC Table 110.26(A)(1)",
+);
+/// Up to 1,000 V, live.
+const DEPTH_1000_LIVE: Quantity<dimensions::Length> = Quantity::new(
+    "depth_1000_live",
+    "60 in",
+    "Depth of the working space from 601 V to 1,000 V to ground with live parts on both sides.",
+    "NEC Table 110.26(A)(1)",
+);
+/// The least width.
+const WIDTH: Quantity<dimensions::Length> =
+    Quantity::new("width", "30 in", "Least width of the working space.", "NEC 110.26(A)(2)");
+/// The least height.
+const HEIGHT: Quantity<dimensions::Length> =
+    Quantity::new("height", "78 in", "Least height of the working space.", "NEC 110.26(A)(3)");
+/// What other gear may take.
+const REACH: Quantity<dimensions::Length> = Quantity::new(
+    "electrical_reach",
+    "6 in",
+    "How far other electrical equipment above or below may reach into the working space.",
+    "NEC 110.26(A)(3)",
+);
+/// Low ceilings that were there before.
+const EXISTING_RATING: Quantity<dimensions::Current> = Quantity::new(
+    "existing_headroom_rating",
+    "200 A",
+    "Up to this rating a panel or service in an existing dwelling may have less headroom.",
+    "NEC 110.26(A)(3) exception",
+);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[cited("NEC", "2020", "110.26(A)"), remembered("IRC", "2021", "E3405.2")],
+    parameters: &[
+        &DEPTH,
+        &DEPTH_600_GROUNDED,
+        &DEPTH_600_LIVE,
+        &DEPTH_1000_GROUNDED,
+        &DEPTH_1000_LIVE,
+        &WIDTH,
+        &HEIGHT,
+        &REACH,
+        &EXISTING_RATING,
+    ],
+    reads: &["/building", "/spaces", "/equipment", "/electrical", "/ducts", "/gas", "/water", "/drainage"],
+    ..Rule::new("clearances/electrical-working-space", "Working space before electrical equipment", check)
+};
+
+fn check(case: &Case) -> Vec<Finding> {
+    let scenes = Scenes::of(case);
+    gear::each_indoors(case, gear::is_worked_on, |equipment| {
+        equipment.sheet("whether there is room to work before it", |sheet| judge(case, &scenes, equipment, sheet))
+    })
+}
+
+/// Something that may stand in the space.
+struct Obstacle<'s> {
+    what: What<'s>,
+    solid: Solid,
+    condition: Lookup<Condition>,
+}
+
+#[derive(Clone, Copy)]
+enum What<'s> {
+    Thing(&'s Thing<'s>),
+    Run(&'s Run),
+    Wall,
+}
+
+/// The space asked for.
+struct Asked<'s> {
+    scene: &'s Scene<'s>,
+    face: Face,
+    volts: Option<ElectricPotential>,
+    depths: Depths,
+    width: Length,
+    heights: (f64, f64),
+}
+
+fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let scene = scenes.around(equipment)?;
+    let volts = sheet.want(voltage::to_ground(case, equipment));
+    let thing = scene.thing(equipment)?;
+    let face = thing.face(Side::Front)?;
+    let depths = depths(case);
+    if volts.is_some_and(|volts| depths.at(volts, Condition::One).is_none()) {
+        sheet.advise(text!("{} to ground is more than the table goes to; NEC 110.34 has its own", volts.unwrap_or_default()));
+        return Ok(Text::default());
+    }
+    let top = metres(thing.body.top());
+    let width = electrical::width(metres(thing.body.width), case.value(&WIDTH));
+    let height = if limited(scene) { top } else { electrical::height(top, case.value(&HEIGHT)) };
+    let asked = Asked { scene, face, volts, depths, width, heights: (0.0, height.value) };
+    headroom(case, &asked, equipment, sheet);
+    sheet.want(scene.outline());
+    let runs = Runs::of(case, scene);
+    let obstacles = obstacles(case, &asked, thing, &runs);
+    if !runs.undrawn.is_empty() {
+        let words = text!("{} pipes and ducts of this room have no line or height and are not looked at", runs.undrawn.len().to_string());
+        sheet.line("not drawn", words, "");
+    }
+    let complies = search(&asked, thing, &obstacles, sheet);
+    if let Some(strays) = scene.strays(scenes, &equipment.get().id, |_| true) {
+        sheet.lack(strays);
+    }
+    Ok(complies)
+}
+
+fn depths(case: &Case) -> Depths {
+    Depths {
+        least: case.value(&DEPTH),
+        to_600_grounded: case.value(&DEPTH_600_GROUNDED),
+        to_600_live: case.value(&DEPTH_600_LIVE),
+        to_1000_grounded: case.value(&DEPTH_1000_GROUNDED),
+        to_1000_live: case.value(&DEPTH_1000_LIVE),
+    }
+}
+
+/// Attics and crawl spaces: there the height ends with the equipment.
+fn limited(scene: &Scene) -> bool {
+    matches!(scene.space.kind, SpaceKind::Attic | SpaceKind::CrawlSpace | SpaceKind::Plenum)
+}
+
+fn headroom(case: &Case, asked: &Asked, equipment: &Place<Equipment>, sheet: &mut Sheet) {
+    let space = &asked.scene.space;
+    let Some(ceiling) = sheet.want(need!(space, ceiling_height).or_else(|_| need!(space, minimum_clear_height)).map_err(|_| space.missing("/ceiling_height")))
+    else {
+        return;
+    };
+    let height = metres(asked.heights.1);
+    let words = text!("ceiling at {}, {} is the least", in_unit(&ceiling, "in"), in_unit(height, "in"));
+    if sheet.test("height", words.clone(), electrical::HEIGHT.text(), at_least(ceiling.quantity(), height)) {
+        return;
+    }
+    let existing = matches!(case.project().get().building.as_ref().and_then(|building| building.work), Some(Work::Addition | Work::Alteration | Work::Replacement));
+    let small = gear::rating(case, equipment).is_some_and(|rating| at_most(rating, case.value(&EXISTING_RATING)));
+    if existing && small && gear::is_panelboard(case, equipment) {
+        let words = text!("a panel or service up to {} in an existing dwelling may keep it", case.value(&EXISTING_RATING));
+        sheet.line("existing", words, "NEC 110.26(A)(3) exception");
+        return;
+    }
+    sheet.fault(text!("the ceiling of its working space is at {}, {} is the least", in_unit(&ceiling, "in"), in_unit(height, "in")));
+    sheet.cure(text!("move it to where {} is free above the floor", in_unit(height, "in")));
+}
+
+/// What could reach into the space, but for gear that may.
+fn obstacles<'s>(case: &Case, asked: &Asked<'s>, gear: &'s Thing<'s>, runs: &'s Runs) -> Vec<Obstacle<'s>> {
+    let scene = asked.scene;
+    let reach = case.value(&REACH).value;
+    let before = |solid: &Solid| ahead(&asked.face, solid) > TOUCHING && solid.top > TOUCHING && solid.bottom < asked.heights.1;
+    let others = scene.things.iter().filter(|other| !std::ptr::eq(*other, gear));
+    let things = others.filter(|other| before(&other.solid) && !may_reach(&asked.face, gear, other, reach)).map(|other| {
+        Obstacle { what: What::Thing(other), solid: other.solid.clone(), condition: surface::condition_of_body(other) }
+    });
+    let walls = scene.room.iter().flat_map(|room| room.walls()).map(|wall| {
+        let solid = surface::thin(wall, asked.heights.1);
+        Obstacle { what: What::Wall, solid, condition: surface::condition_of_wall(scene, wall) }
+    });
+    let runs = runs.drawn.iter().filter(|run| before(&run.solid)).map(|run| {
+        Obstacle { what: What::Run(run), solid: run.solid.clone(), condition: Ok(Condition::Two) }
+    });
+    things.chain(runs).chain(walls).collect()
+}
+
+/// How far a solid reaches beyond the plane of a face.
+fn ahead(face: &Face, solid: &Solid) -> f64 {
+    solid.plan.extent(face.out).1 - dot(face.middle, face.out)
+}
+
+/// Whether it is electrical, above or below the gear, and reaches no farther before it than it may.
+fn may_reach(face: &Face, gear: &Thing, other: &Thing, reach: f64) -> bool {
+    gear::is_electrical(&other.equipment)
+        && !gear.solid.shares_height(&other.solid)
+        && at_most(metres(ahead(face, &other.solid)), metres(reach))
+}
+
+impl Asked<'_> {
+    fn depth(&self, condition: Condition) -> Length {
+        let volts = self.volts.unwrap_or_default();
+        self.depths.at(volts, condition).unwrap_or(self.depths.least)
+    }
+
+    fn deepest(&self) -> f64 {
+        [Condition::One, Condition::Two, Condition::Three].map(|condition| self.depth(condition).value).into_iter().fold(0.0, f64::max)
+    }
+
+    /// Looks for a place. Each obstacle asks for the depth of its own condition: one that asks for less is moved away by the
+    /// difference, so that all can be held against the same depth.
+    fn place(&self, obstacles: &[Obstacle], unknown: Condition, width: f64) -> Result<(f64, Solid), Blocked> {
+        let most = self.deepest();
+        let shifted = |obstacle: &Obstacle| {
+            let own = self.depth(obstacle.condition.clone().unwrap_or(unknown)).value;
+            let plan = obstacle.solid.plan.clone();
+            if ahead(&self.face, &obstacle.solid) <= TOUCHING || own >= most {
+                return Solid { plan, ..obstacle.solid.clone() };
+            }
+            Solid { plan: plan.moved(self.face.out * (most - own)), ..obstacle.solid.clone() }
+        };
+        let solids: Vec<Solid> = obstacles.iter().map(shifted).collect();
+        let found = self.face.find_space((width, most), self.heights, self.face.width, None, &solids)?;
+        Ok((found.shift, found.zone))
+    }
+
+    /// The widest place, up to the width asked for.
+    fn widest(&self, obstacles: &[Obstacle]) -> f64 {
+        let (mut free, mut barred) = (0.0, self.width.value);
+        if self.place(obstacles, Condition::One, self.face.width).is_ok() {
+            free = self.face.width;
+        }
+        while free > 0.0 && barred - free > 1e-5 {
+            let middle = (free + barred) / 2.0;
+            if self.place(obstacles, Condition::One, middle).is_ok() { free = middle } else { barred = middle }
+        }
+        free
+    }
+}
+
+fn search(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], sheet: &mut Sheet) -> Text {
+    let width = asked.width.value;
+    match asked.place(obstacles, Condition::Three, width) {
+        Ok((shift, zone)) => {
+            sheet.mark(marks(asked.scene, "working space", &zone));
+            free(asked, shift, sheet)
+        }
+        Err(unsure) => {
+            match asked.place(obstacles, Condition::One, width) {
+                Ok(_) => {
+                    let near = obstacles.iter().filter(|obstacle| obstacle.solid.overlap(&unsure.zone).is_some());
+                    near.filter_map(|obstacle| obstacle.condition.clone().err()).for_each(|missing| sheet.lack(missing));
+                }
+                Err(blocked) => fault(asked, gear, obstacles, &blocked, sheet),
+            }
+            Text::default()
+        }
+    }
+}
+
+fn free(asked: &Asked, shift: f64, sheet: &mut Sheet) -> Text {
+    let least = asked.depth(Condition::One);
+    let words = text!(
+        "free: {} wide and {} high, its middle {} {} of the equipment's",
+        inches(asked.width.value),
+        inches(asked.heights.1),
+        inches(shift.abs()),
+        if shift < 0.0 { "left" } else { "right" }
+    );
+    sheet.test("width and height", words, electrical::WIDTH.text(), true);
+    text!("{} deep, {} wide and {} high is free before it", in_unit(least, "in"), inches(asked.width.value), inches(asked.heights.1))
+}
+
+/// The place that comes nearest, and what stands in it.
+fn fault(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], blocked: &Blocked, sheet: &mut Sheet) {
+    let first = blocked.by.and_then(|by| obstacles.get(by));
+    let condition = first.map_or(Condition::One, |obstacle| obstacle.condition.clone().unwrap_or(Condition::One));
+    let least = asked.depth(condition);
+    let clear = (blocked.depth - (asked.deepest() - least.value)).max(0.0);
+    let zone = asked.face.zone(least.value, asked.width.value, blocked.shift, asked.heights);
+    let words = text!(
+        "{} is clear, {} is the least at {} to ground in condition {}",
+        inches(clear),
+        in_unit(least, "in"),
+        asked.volts.unwrap_or_default(),
+        condition.number()
+    );
+    sheet.test("depth", words, electrical::DEPTH.text(), false);
+    let widest = asked.widest(obstacles);
+    if widest > 0.0 {
+        let words = text!("{} is clear at that depth, {} is the least", inches(widest), in_unit(asked.width, "in"));
+        sheet.test("width", words, electrical::WIDTH.text(), false);
+    }
+    let intruder = first.map_or_else(|| text!("something"), named);
+    let deep = first.and_then(|obstacle| obstacle.solid.overlap(&zone)).map_or(0.0, |overlap| overlap.plan);
+    let words = match first.map(|obstacle| obstacle.what) {
+        Some(What::Wall) => text!(
+            "the working space before it is {} deep and {} wide at best up to {}, {} by {} is the least",
+            inches(clear),
+            inches(asked.width.value),
+            intruder,
+            in_unit(least, "in"),
+            in_unit(asked.width, "in")
+        ),
+        _ => text!(
+            "{} is clear before it, {} is the least: {} reaches {} into its working space",
+            inches(clear),
+            in_unit(least, "in"),
+            intruder,
+            inches(deep)
+        ),
+    };
+    let electrical = gear.equipment.electrical.as_ref();
+    let dead = (electrical.and_then(|it| it.serviced_energized), electrical.and_then(|it| it.dead_front));
+    match dead {
+        (Some(false), Some(true)) => sheet.advise(text!("{}; its instructions allow no work on it while it is live and its front is dead: the authority decides", words)),
+        (Some(false), None) => {
+            sheet.line("depth", words, "");
+            sheet.lack(gear.equipment.missing("/electrical/dead_front"));
+        }
+        _ => {
+            sheet.fault(words);
+            cure(asked, gear, obstacles, first, &zone, sheet);
+        }
+    }
+    sheet.mark(marks(asked.scene, "working space", &zone));
+    for obstacle in obstacles.iter().filter(|obstacle| obstacle.solid.overlap(&zone).is_some()) {
+        show(asked.scene, obstacle, sheet);
+    }
+}
+
+fn named(obstacle: &Obstacle) -> Text {
+    match obstacle.what {
+        What::Thing(thing) => text!("{}", thing.equipment.label()),
+        What::Run(run) => text!("{}", run.label),
+        What::Wall => text!("the wall"),
+    }
+}
+
+fn show(scene: &Scene, obstacle: &Obstacle, sheet: &mut Sheet) {
+    let label = match obstacle.what {
+        What::Thing(thing) => {
+            sheet.related(thing.equipment.pointer());
+            thing.equipment.label()
+        }
+        What::Run(run) => {
+            sheet.related(&run.pointer);
+            run.label.clone()
+        }
+        What::Wall => return,
+    };
+    sheet.mark(marks(scene, &label, &obstacle.solid));
+}
+
+fn cure(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], first: Option<&Obstacle>, zone: &Solid, sheet: &mut Sheet) {
+    let kept = |what: &str| text!("keep {} by {} before it free of {}", inches(asked.width.value), inches(zone_depth(asked, zone)), what);
+    match first.map(|obstacle| (obstacle, obstacle.what)) {
+        Some((_, What::Thing(thing))) => match moved(asked, gear, obstacles, thing, zone) {
+            Some(found) => sheet.cure_at(text!("move {} {}", thing.equipment.label(), found.words), &found.values),
+            None => sheet.cure(text!("move {} out of it; {}", thing.equipment.label(), kept("everything else"))),
+        },
+        Some((_, What::Run(run))) => sheet.cure(text!("lead {} around it; {}", run.label, kept("pipes and ducts"))),
+        _ => sheet.cure(text!("move it to where {} by {} is free before it", inches(asked.width.value), inches(zone_depth(asked, zone)))),
+    }
+}
+
+fn zone_depth(asked: &Asked, zone: &Solid) -> f64 {
+    let (near, far) = zone.plan.extent(asked.face.out);
+    far - near
+}
+
+/// A move by which one intruder comes out of this space without standing before other gear.
+fn moved(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], thing: &Thing, zone: &Solid) -> Option<Move> {
+    let face = &asked.face;
+    let ways = [face.out, face.along, face.along * -1.0];
+    let tries = ways.map(|way| way * (zone.plan.extent(way).1 - thing.solid.plan.extent(way).0));
+    let rest: Vec<&Obstacle> = obstacles.iter().filter(|other| !matches!(other.what, What::Thing(it) if std::ptr::eq(it, thing))).collect();
+    let least = asked.depths.least.value;
+    let fronts: Vec<Solid> = asked
+        .scene
+        .things
+        .iter()
+        .filter(|other| !std::ptr::eq(*other, gear) && gear::is_worked_on(&other.equipment))
+        .map(|other| other.body.face(Side::Front).zone(least, asked.width.value.max(other.body.width), 0.0, asked.heights))
+        .collect();
+    shortest(asked.scene, thing, &tries, |there| {
+        let own = Obstacle { what: What::Thing(thing), solid: there.clone(), condition: surface::condition_of_body(thing) };
+        let mut all: Vec<Obstacle> = rest.iter().map(|it| Obstacle { what: it.what, solid: it.solid.clone(), condition: it.condition.clone() }).collect();
+        all.push(own);
+        asked.place(&all, Condition::Three, asked.width.value).is_ok() && fronts.iter().all(|front| front.overlap(there).is_none())
+    })
+}
