@@ -8,9 +8,11 @@
 
 mod amounts;
 mod gear;
+mod label;
 mod moving;
 mod runs;
 mod scene;
+mod shields;
 mod surface;
 mod voltage;
 

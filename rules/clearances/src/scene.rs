@@ -91,6 +91,10 @@ impl<'a> Scene<'a> {
                 self.things.push(Thing { equipment, body, solid, faced: stand.faced });
             }
             Err(_) if is_bodiless(equipment.kind) => {}
+            Err(_) if equipment.placement.is_none() => {
+                let missing = equipment.missing("/placement");
+                self.unplaced.push((equipment, missing));
+            }
             Err(unresolved) => self.unplaced.push((equipment, unresolved)),
         }
     }

@@ -49,7 +49,8 @@ fn is_grounded(assembly: &Place<Assembly>) -> Lookup<bool> {
     if let Some(material) = outermost {
         return Ok(matches!(material, L::Masonry | L::Tile | L::SheetSteel));
     }
-    let bare = matches!(assembly.framing.as_ref().and_then(|framing| framing.material), Some(F::Concrete | F::Masonry | F::Steel));
+    let bare =
+        matches!(assembly.framing.as_ref().and_then(|framing| framing.material), Some(F::Concrete | F::Masonry | F::Steel));
     if bare || assembly.kind == p::AssemblyKind::FoundationWall {
         return Ok(true);
     }

@@ -12,9 +12,9 @@
 //! **How it is fixed.** Lead the pipe or duct around it, by the distance the finding states.
 
 use crate::amounts::{inches, metres};
+use crate::gear;
 use crate::runs::Runs;
 use crate::scene::{Scene, Scenes, marks};
-use crate::gear;
 use redtag_handbook::clearance::electrical;
 use redtag_handbook::space::Solid;
 use redtag_rule::prelude::*;
@@ -36,7 +36,9 @@ fn check(case: &Case) -> Vec<Finding> {
     gear::each_indoors(
         case,
         |equipment| gear::is_panelboard(case, equipment),
-        |equipment| equipment.sheet("whether the space above and below it is kept free", |sheet| judge(case, &scenes, equipment, sheet)),
+        |equipment| {
+            equipment.sheet("whether the space above and below it is kept free", |sheet| judge(case, &scenes, equipment, sheet))
+        },
     )
 }
 
@@ -83,7 +85,12 @@ fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipme
 
 fn intrudes(scene: &Scene, zone: &Solid, (label, pointer, solid): (&str, &str, &Solid), sheet: &mut Sheet) {
     let Some(overlap) = zone.overlap(solid) else { return };
-    let words = text!("{} runs {} deep through the space above or below it, at {} above the floor", label, inches(overlap.plan), inches(solid.bottom));
+    let words = text!(
+        "{} runs {} deep through the space above or below it, at {} above the floor",
+        label,
+        inches(overlap.plan),
+        inches(solid.bottom)
+    );
     sheet.test("foreign", words.clone(), electrical::DEDICATED.text(), false);
     sheet.fault(words);
     sheet.cure(text!("lead {} {} farther out, past the footprint, or above {}", label, inches(overlap.plan), inches(zone.top)));

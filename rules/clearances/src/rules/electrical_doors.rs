@@ -41,9 +41,10 @@ fn check(case: &Case) -> Vec<Finding> {
 
 /// A panel has a door; of other gear somebody must say so.
 fn has_door(case: &Case, equipment: &Equipment) -> bool {
-    let said = equipment.electrical.as_ref().is_some_and(|it| {
-        it.door_opens.is_some() || it.door_hinges.is_some() || it.door_width.is_some()
-    });
+    let said = equipment
+        .electrical
+        .as_ref()
+        .is_some_and(|it| it.door_opens.is_some() || it.door_hinges.is_some() || it.door_width.is_some());
     equipment.kind == EquipmentKind::Panel || said || gear::panel(case, equipment).is_some()
 }
 
@@ -70,7 +71,8 @@ fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipme
     };
     let others: Vec<&Thing> = scene.things.iter().filter(|other| !std::ptr::eq(*other, thing)).collect();
     let solids = solids(scene, &others);
-    let tried: Vec<(Swing, FreeAngle)> = hands.iter().map(|&left| leaf(thing, &face, left)).map(|leaf| (leaf, leaf.free_angle(&solids))).collect();
+    let tried: Vec<(Swing, FreeAngle)> =
+        hands.iter().map(|&left| leaf(thing, &face, left)).map(|leaf| (leaf, leaf.free_angle(&solids))).collect();
     let opens = |free: &FreeAngle| at_least(free.angle, least);
     let free = tried.iter().filter(|(_, free)| opens(free)).count();
     if let (0, Some((leaf, stopped))) = (free, tried.iter().max_by(|a, b| a.1.angle.total_cmp(&b.1.angle))) {
@@ -104,8 +106,19 @@ fn fault(scene: &Scene, others: &[&Thing], (leaf, stopped): (&Swing, &FreeAngle)
     let by = stopped.by.and_then(|by| others.get(by));
     let what = by.map_or_else(|| "the wall".to_owned(), |other| other.equipment.label());
     let (opens, wanted) = (degrees(stopped.angle), degrees(least));
-    sheet.test("door", text!("{} stops it at {}, {} is the least", what, opens.clone(), wanted.clone()), "NEC 110.26(A)(2)", false);
-    sheet.fault(text!("its door opens {}, {} is the least: {} stands in the way of the {} leaf", opens, wanted, what, inches(leaf.width)));
+    sheet.test(
+        "door",
+        text!("{} stops it at {}, {} is the least", what, opens.clone(), wanted.clone()),
+        "NEC 110.26(A)(2)",
+        false,
+    );
+    sheet.fault(text!(
+        "its door opens {}, {} is the least: {} stands in the way of the {} leaf",
+        opens,
+        wanted,
+        what,
+        inches(leaf.width)
+    ));
     let sweep = leaf.sector(least);
     sheet.mark(marks(scene, "door", &Solid::new(leaf.leaf(stopped.angle), leaf.bottom, leaf.top)));
     sheet.mark(marks(scene, "room its door needs", &sweep));
@@ -118,7 +131,8 @@ fn fault(scene: &Scene, others: &[&Thing], (leaf, stopped): (&Swing, &FreeAngle)
     let out = leaf.leaf(std::f64::consts::FRAC_PI_2);
     let ways = [0, 1].map(|corner| out.corners().get(corner).copied().unwrap_or(leaf.hinge));
     let away = (ways[1] - ways[0]) / leaf.width.max(1e-9);
-    let tries = [away, leaf.closed, leaf.closed * -1.0].map(|way| way * (sweep.plan.extent(way).1 - other.solid.plan.extent(way).0));
+    let tries =
+        [away, leaf.closed, leaf.closed * -1.0].map(|way| way * (sweep.plan.extent(way).1 - other.solid.plan.extent(way).0));
     let free = |there: &Solid| at_least(leaf.free_angle(std::slice::from_ref(there)).angle, least);
     match shortest(scene, other, &tries, free) {
         Some(found) => sheet.cure_at(text!("move {} {}", what, found.words), &found.values),

@@ -22,8 +22,12 @@ const LARGE: Quantity<dimensions::Current> =
 const LARGE_WIDTH: Quantity<dimensions::Length> =
     Quantity::new("large_width", "72 in", "Equipment wider than this may need two entrances.", "NEC 110.26(C)(2)");
 /// Doors with panic hardware.
-const PANIC: Quantity<dimensions::Current> =
-    Quantity::new("panic_rating", "800 A", "From this rating on near doors open outwards with panic hardware.", "NEC 110.26(C)(3)");
+const PANIC: Quantity<dimensions::Current> = Quantity::new(
+    "panic_rating",
+    "800 A",
+    "From this rating on near doors open outwards with panic hardware.",
+    "NEC 110.26(C)(3)",
+);
 /// Opening of a crawl space: the longer side.
 const CRAWL: Quantity<dimensions::Length> =
     Quantity::new("crawl_opening_length", "30 in", "Longer side of the opening to a crawl space.", "NEC 110.26(A)(4)");
@@ -73,7 +77,10 @@ fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipme
     if rating.is_some_and(|rating| at_least(rating, case.value(&LARGE))) {
         let width = need!(equipment, placement.width)?;
         if !at_most(width.quantity(), case.value(&LARGE_WIDTH)) && doors.len() < 2 {
-            sheet.fault(text!("it is {} wide and its room has one way out; such equipment has one at each end", in_unit(&width, "in")));
+            sheet.fault(text!(
+                "it is {} wide and its room has one way out; such equipment has one at each end",
+                in_unit(&width, "in")
+            ));
             sheet.cure(text!("add an entrance 24 in by 78 in at the other end, or leave the working space twice as deep, which the authority may accept"));
         }
     }
@@ -115,7 +122,13 @@ fn hatch(case: &Case, space: &Place<Space>, longer: Length, sheet: &mut Sheet) -
     let (width, length) = (need!(space, access.opening_width), need!(space, access.opening_length)).together()?;
     let (least, most) =
         if width.si() <= length.si() { (width.quantity(), length.quantity()) } else { (length.quantity(), width.quantity()) };
-    let words = text!("its opening is {} by {}, {} by {} is the least", in_unit(least, "in"), in_unit(most, "in"), in_unit(shorter, "in"), in_unit(longer, "in"));
+    let words = text!(
+        "its opening is {} by {}, {} by {} is the least",
+        in_unit(least, "in"),
+        in_unit(most, "in"),
+        in_unit(shorter, "in"),
+        in_unit(longer, "in")
+    );
     if !sheet.test("opening", words.clone(), "NEC 110.26(A)(4)", at_least(least, shorter) && at_least(most, longer)) {
         sheet.fault(words);
         sheet.cure(text!("make the opening {} by {}", in_unit(shorter, "in"), in_unit(longer, "in")));

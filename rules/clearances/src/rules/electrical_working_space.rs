@@ -149,7 +149,8 @@ fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipme
     let runs = Runs::of(case, scene);
     let obstacles = obstacles(case, &asked, thing, &runs);
     if !runs.undrawn.is_empty() {
-        let words = text!("{} pipes and ducts of this room have no line or height and are not looked at", runs.undrawn.len().to_string());
+        let words =
+            text!("{} pipes and ducts of this room have no line or height and are not looked at", runs.undrawn.len().to_string());
         sheet.line("not drawn", words, "");
     }
     let complies = search(&asked, thing, &obstacles, sheet);
@@ -176,8 +177,11 @@ fn limited(scene: &Scene) -> bool {
 
 fn headroom(case: &Case, asked: &Asked, equipment: &Place<Equipment>, sheet: &mut Sheet) {
     let space = &asked.scene.space;
-    let Some(ceiling) = sheet.want(need!(space, ceiling_height).or_else(|_| need!(space, minimum_clear_height)).map_err(|_| space.missing("/ceiling_height")))
-    else {
+    let Some(ceiling) = sheet.want(
+        need!(space, ceiling_height)
+            .or_else(|_| need!(space, minimum_clear_height))
+            .map_err(|_| space.missing("/ceiling_height")),
+    ) else {
         return;
     };
     let height = metres(asked.heights.1);
@@ -185,14 +189,21 @@ fn headroom(case: &Case, asked: &Asked, equipment: &Place<Equipment>, sheet: &mu
     if sheet.test("height", words.clone(), electrical::HEIGHT.text(), at_least(ceiling.quantity(), height)) {
         return;
     }
-    let existing = matches!(case.project().get().building.as_ref().and_then(|building| building.work), Some(Work::Addition | Work::Alteration | Work::Replacement));
+    let existing = matches!(
+        case.project().get().building.as_ref().and_then(|building| building.work),
+        Some(Work::Addition | Work::Alteration | Work::Replacement)
+    );
     let small = gear::rating(case, equipment).is_some_and(|rating| at_most(rating, case.value(&EXISTING_RATING)));
     if existing && small && gear::is_panelboard(case, equipment) {
         let words = text!("a panel or service up to {} in an existing dwelling may keep it", case.value(&EXISTING_RATING));
         sheet.line("existing", words, "NEC 110.26(A)(3) exception");
         return;
     }
-    sheet.fault(text!("the ceiling of its working space is at {}, {} is the least", in_unit(&ceiling, "in"), in_unit(height, "in")));
+    sheet.fault(text!(
+        "the ceiling of its working space is at {}, {} is the least",
+        in_unit(&ceiling, "in"),
+        in_unit(height, "in")
+    ));
     sheet.cure(text!("move it to where {} is free above the floor", in_unit(height, "in")));
 }
 
@@ -209,8 +220,10 @@ fn obstacles<'s>(case: &Case, asked: &Asked<'s>, gear: &'s Thing<'s>, runs: &'s 
         let solid = surface::thin(wall, asked.heights.1);
         Obstacle { what: What::Wall, solid, condition: surface::condition_of_wall(scene, wall) }
     });
-    let runs = runs.drawn.iter().filter(|run| before(&run.solid)).map(|run| {
-        Obstacle { what: What::Run(run), solid: run.solid.clone(), condition: Ok(Condition::Two) }
+    let runs = runs.drawn.iter().filter(|run| before(&run.solid)).map(|run| Obstacle {
+        what: What::Run(run),
+        solid: run.solid.clone(),
+        condition: Ok(Condition::Two),
     });
     things.chain(runs).chain(walls).collect()
 }
@@ -234,7 +247,10 @@ impl Asked<'_> {
     }
 
     fn deepest(&self) -> f64 {
-        [Condition::One, Condition::Two, Condition::Three].map(|condition| self.depth(condition).value).into_iter().fold(0.0, f64::max)
+        [Condition::One, Condition::Two, Condition::Three]
+            .map(|condition| self.depth(condition).value)
+            .into_iter()
+            .fold(0.0, f64::max)
     }
 
     /// Looks for a place. Each obstacle asks for the depth of its own condition: one that asks for less is moved away by the
@@ -298,7 +314,12 @@ fn free(asked: &Asked, shift: f64, sheet: &mut Sheet) -> Text {
         if shift < 0.0 { "left" } else { "right" }
     );
     sheet.test("width and height", words, electrical::WIDTH.text(), true);
-    text!("{} deep, {} wide and {} high is free before it", in_unit(least, "in"), inches(asked.width.value), inches(asked.heights.1))
+    text!(
+        "{} deep, {} wide and {} high is free before it",
+        in_unit(least, "in"),
+        inches(asked.width.value),
+        inches(asked.heights.1)
+    )
 }
 
 /// The place that comes nearest, and what stands in it.
@@ -343,7 +364,10 @@ fn fault(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], blocked: &Blocked,
     let electrical = gear.equipment.electrical.as_ref();
     let dead = (electrical.and_then(|it| it.serviced_energized), electrical.and_then(|it| it.dead_front));
     match dead {
-        (Some(false), Some(true)) => sheet.advise(text!("{}; its instructions allow no work on it while it is live and its front is dead: the authority decides", words)),
+        (Some(false), Some(true)) => sheet.advise(text!(
+            "{}; its instructions allow no work on it while it is live and its front is dead: the authority decides",
+            words
+        )),
         (Some(false), None) => {
             sheet.line("depth", words, "");
             sheet.lack(gear.equipment.missing("/electrical/dead_front"));
@@ -383,14 +407,20 @@ fn show(scene: &Scene, obstacle: &Obstacle, sheet: &mut Sheet) {
 }
 
 fn cure(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], first: Option<&Obstacle>, zone: &Solid, sheet: &mut Sheet) {
-    let kept = |what: &str| text!("keep {} by {} before it free of {}", inches(asked.width.value), inches(zone_depth(asked, zone)), what);
+    let kept = |what: &str| {
+        text!("keep {} by {} before it free of {}", inches(asked.width.value), inches(zone_depth(asked, zone)), what)
+    };
     match first.map(|obstacle| (obstacle, obstacle.what)) {
         Some((_, What::Thing(thing))) => match moved(asked, gear, obstacles, thing, zone) {
             Some(found) => sheet.cure_at(text!("move {} {}", thing.equipment.label(), found.words), &found.values),
             None => sheet.cure(text!("move {} out of it; {}", thing.equipment.label(), kept("everything else"))),
         },
         Some((_, What::Run(run))) => sheet.cure(text!("lead {} around it; {}", run.label, kept("pipes and ducts"))),
-        _ => sheet.cure(text!("move it to where {} by {} is free before it", inches(asked.width.value), inches(zone_depth(asked, zone)))),
+        _ => sheet.cure(text!(
+            "move it to where {} by {} is free before it",
+            inches(asked.width.value),
+            inches(zone_depth(asked, zone))
+        )),
     }
 }
 
@@ -404,7 +434,8 @@ fn moved(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], thing: &Thing, zon
     let face = &asked.face;
     let ways = [face.out, face.along, face.along * -1.0];
     let tries = ways.map(|way| way * (zone.plan.extent(way).1 - thing.solid.plan.extent(way).0));
-    let rest: Vec<&Obstacle> = obstacles.iter().filter(|other| !matches!(other.what, What::Thing(it) if std::ptr::eq(it, thing))).collect();
+    let rest: Vec<&Obstacle> =
+        obstacles.iter().filter(|other| !matches!(other.what, What::Thing(it) if std::ptr::eq(it, thing))).collect();
     let least = asked.depths.least.value;
     let fronts: Vec<Solid> = asked
         .scene
@@ -415,8 +446,10 @@ fn moved(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], thing: &Thing, zon
         .collect();
     shortest(asked.scene, thing, &tries, |there| {
         let own = Obstacle { what: What::Thing(thing), solid: there.clone(), condition: surface::condition_of_body(thing) };
-        let mut all: Vec<Obstacle> = rest.iter().map(|it| Obstacle { what: it.what, solid: it.solid.clone(), condition: it.condition.clone() }).collect();
+        let mut all: Vec<Obstacle> =
+            rest.iter().map(|it| Obstacle { what: it.what, solid: it.solid.clone(), condition: it.condition.clone() }).collect();
         all.push(own);
-        asked.place(&all, Condition::Three, asked.width.value).is_ok() && fronts.iter().all(|front| front.overlap(there).is_none())
+        asked.place(&all, Condition::Three, asked.width.value).is_ok()
+            && fronts.iter().all(|front| front.overlap(there).is_none())
     })
 }

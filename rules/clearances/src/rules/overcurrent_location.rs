@@ -21,7 +21,11 @@ const BARRED: Choices = Choices::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[cited("NEC", "2020", "240.24(D), (E), (F)"), remembered("IRC", "2021", "E3705.7"), remembered("NEC", "2020", "230.70(A)(2)")],
+    citations: &[
+        cited("NEC", "2020", "240.24(D), (E), (F)"),
+        remembered("IRC", "2021", "E3705.7"),
+        remembered("NEC", "2020", "230.70(A)(2)"),
+    ],
     parameters: &[&BARRED],
     reads: &["/spaces", "/equipment", "/electrical"],
     ..Rule::new("clearances/overcurrent-location", "Rooms for breakers and fuses", check)

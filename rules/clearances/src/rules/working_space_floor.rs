@@ -23,12 +23,8 @@ const ASKED: Flag = Flag::new(
     "NEC 2023 110.26(A)(6)",
 );
 /// What counts as level.
-const STEP: Quantity<dimensions::Length> = Quantity::new(
-    "step",
-    "1 in",
-    "A step or recess up to this counts as level.",
-    "common practice: the code gives no figure",
-);
+const STEP: Quantity<dimensions::Length> =
+    Quantity::new("step", "1 in", "A step or recess up to this counts as level.", "common practice: the code gives no figure");
 /// How deep it is looked at.
 const DEPTH: Quantity<dimensions::Length> =
     Quantity::new("depth", "36 in", "Depth of the floor that is looked at.", "NEC Table 110.26(A)(1)");
@@ -89,7 +85,11 @@ fn floor_faults(case: &Case, survey: &FloorSurvey, scene: &Scene, zone: &Solid, 
         let Some(outline) = recess.outline.as_ref().map(|outline| plan(outline)) else { continue };
         let deep = recess.depth.as_ref().map_or(step, |depth| depth.quantity());
         if zone.plan.overlap(&outline).is_some() && !at_most(deep, step) {
-            let words = text!("a recess {} deep lies in the floor before it, {} counts as level", in_unit(deep, "in"), in_unit(step, "in"));
+            let words = text!(
+                "a recess {} deep lies in the floor before it, {} counts as level",
+                in_unit(deep, "in"),
+                in_unit(step, "in")
+            );
             tell(scene, words, (zone, &Solid::new(outline, -deep.value, 0.0)), sheet);
         }
     }
@@ -102,9 +102,14 @@ fn floor_faults(case: &Case, survey: &FloorSurvey, scene: &Scene, zone: &Solid, 
     }
     let here = survey.points.iter().flatten().filter(|point| point.at.as_ref().is_some_and(|at| zone.plan.contains(in_plan(at))));
     let heights: Vec<f64> = here.filter_map(|point| point.elevation.as_ref().map(|height| height.si())).collect();
-    let spread = heights.iter().copied().fold(f64::NEG_INFINITY, f64::max) - heights.iter().copied().fold(f64::INFINITY, f64::min);
+    let spread =
+        heights.iter().copied().fold(f64::NEG_INFINITY, f64::max) - heights.iter().copied().fold(f64::INFINITY, f64::min);
     if heights.len() > 1 && !at_most(metres(spread), step) {
-        sheet.advise(text!("heights measured in the floor before it differ by {}, {} counts as level", inches(spread), in_unit(step, "in")));
+        sheet.advise(text!(
+            "heights measured in the floor before it differ by {}, {} counts as level",
+            inches(spread),
+            in_unit(step, "in")
+        ));
         sheet.mark(marks(scene, "working space", zone));
     }
     heights.len()

@@ -13,12 +13,8 @@ use crate::gear;
 use redtag_rule::prelude::*;
 
 /// Older editions let a sensor alone do.
-const SENSOR_ALONE: Flag = Flag::new(
-    "sensor_alone",
-    false,
-    "Whether light at the working space may be controlled by a sensor alone.",
-    "NEC 110.26(D)",
-);
+const SENSOR_ALONE: Flag =
+    Flag::new("sensor_alone", false, "Whether light at the working space may be controlled by a sensor alone.", "NEC 110.26(D)");
 
 /// The rule.
 pub const RULE: Rule = Rule {

@@ -126,7 +126,9 @@ fn straight(corners: &[Point], width: f64) -> Option<f64> {
     let mut least = f64::INFINITY;
     let mut offer = |at: Point| {
         if norm(at) <= within && norm(at) > TOUCHING {
-            least = least.min(libm::atan2(at.y.max(0.0), at.x));
+            // Not `max`: it may keep a zero below zero, whose angle is minus half a turn.
+            let height = if at.y > 0.0 { at.y } else { 0.0 };
+            least = least.min(libm::atan2(height, at.x));
         }
     };
     for index in 0..above.len() {
@@ -202,6 +204,16 @@ mod tests {
         assert!((before.angle - libm::asin(0.5)).abs() < 1e-6, "the free edge meets it where sin = 7/14: {before:?}");
         let out_of_reach = door.free_angle(&[block((-30.0, 30.0), (-30.0, -14.0)), block((7.0, 20.0), (-9.0, 9.0))]);
         assert_eq!(out_of_reach.by, None, "{out_of_reach:?}");
+    }
+
+    #[test]
+    fn what_touches_the_closed_line_beyond_the_hinge_does_not_stop_it() {
+        let beside = block((-30.0, -7.0), (-20.0, -0.0));
+        let north = Swing { hinge: point(7.0 * INCH, 0.0), closed: point(-1.0, 0.0), ..door() };
+        for leaf in [door(), Swing { counterclockwise: true, ..north }] {
+            let free = leaf.free_angle(std::slice::from_ref(&beside));
+            assert!(free.angle >= 0.0, "{free:?}");
+        }
     }
 
     #[test]
