@@ -237,7 +237,7 @@ fn long_connectors() {
     assert!((connector::longest(feet(10.0), false, 0.75, 1.0) - feet(7.5)).value.abs() < 1e-12);
 }
 
-/// 2018 IRC figure G2427.6.3, page 591.
+/// 2018 IRC figure G2427.6.4, page 591.
 #[test]
 fn heights_above_roofs() {
     let printed = [

@@ -21,7 +21,7 @@ const BY_PITCH: [(f64, f64); 12] = [
 ];
 
 /// The least height of a listed cap above the roof, for a roof that rises `slope` per run; nothing above 21 in 12.
-/// Source: IRC figure G2427.6.3 (2018 IRC page 591); the last row from memory.
+/// Source: IRC figure G2427.6.4 (2018 IRC page 591); the last row from memory.
 pub fn listed_cap(slope: f64) -> Option<Length> {
     BY_PITCH.iter().find(|(rise, _)| at_most(slope, rise / 12.0)).map(|&(_, height)| units::feet(height))
 }

@@ -7,13 +7,13 @@ pub const VENT_BY_CATEGORY: Source = Source::new("from memory of IFGC 503.4; Cat
 /// Plastic vents by listing.
 pub const PLASTIC: Source = Source::new("from memory of IFGC 503.4.1");
 /// Slope of connectors.
-pub const CONNECTOR_SLOPE: Source = Source::new("IFGC 503.10.8 (Hawaii Gas, vent connectors; boiler manual 43214, page 14)");
+pub const CONNECTOR_SLOPE: Source = Source::new("IFGC 503.10 (Hawaii Gas, vent connectors; boiler manual 43214, page 14)");
 /// Clearance of connectors.
 pub const CONNECTOR_CLEARANCE: Source = Source::new("from memory of IRC table G2427.10.5");
 /// Clearance of listed vents.
 pub const LISTED_CLEARANCE: Source = Source::new("the pipe's listing, normally 1 in");
 /// Length of connectors.
-pub const CONNECTOR_LENGTH: Source = Source::new("IFGC 503.10.9 (Hawaii Gas, vent connectors)");
+pub const CONNECTOR_LENGTH: Source = Source::new("IFGC 503.10 (Hawaii Gas, vent connectors)");
 /// Connectors in cold places.
 pub const CONNECTOR_PLACE: Source = Source::new("IRC G2427.10.2.2 (2018, page 594)");
 /// Capacity of the vent of one appliance.
@@ -33,7 +33,7 @@ pub const LINERS: Source = Source::new("IFGC 504.3.19; Appendix B, example 5c");
 /// Resizing after an appliance left.
 pub const RESIZE: Source = Source::new("from memory of IFGC 501.15");
 /// Ends above roofs.
-pub const ROOF: Source = Source::new("IRC figure G2427.6.3 (2018, page 591)");
+pub const ROOF: Source = Source::new("IRC figure G2427.6.4 (2018, page 591)");
 /// Height above the draft hood.
 pub const ABOVE_HOOD: Source = Source::new("IFGC 503.6.6 (Code Check, gas)");
 /// Ends in walls.

@@ -14,11 +14,11 @@ use redtag_rule::prelude::*;
 
 /// Least slope.
 const SLOPE: Quantity<dimensions::Slope> =
-    Quantity::new("least_slope", "1/4 in/ft", "How much a connector rises at least, per length.", "IFGC 503.10.8");
+    Quantity::new("least_slope", "1/4 in/ft", "How much a connector rises at least, per length.", "IFGC 503.10");
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[cited("IRC", "2018", "G2427.10.8"), cited("IFGC", "2018", "503.10.8")],
+    citations: &[cited("IRC", "2018", "G2427.10"), cited("IFGC", "2018", "503.10")],
     parameters: &[&SLOPE],
     reads: &["/vents", "/equipment"],
     ..Rule::new("venting/connector-slope", "Slope of vent connectors", check)

@@ -54,11 +54,19 @@ fn judge(case: &Case, sheet: &mut Sheet, duct: &Place<Duct>) -> Lookup<Text> {
         let Some(space) = sheet.want(need!(opening, space)) else { continue };
         let all = need!(case.project(), equipment).every();
         let inside = all.iter().filter(|item| item.space.as_ref() == Some(space.get()) && burns_gas(item));
+        let mut short = Length::default();
         // The furnace a sealed return belongs to is not another appliance.
         for appliance in inside.filter(|item| duct.equipment.as_deref() != Some(item.id.as_str())) {
             if sheet.want(open(appliance)) == Some(true) {
-                one(case, sheet, &opening, appliance);
+                short = short.max(one(case, sheet, &opening, appliance));
             }
+        }
+        if short.value > 0.0 {
+            sheet.cure(text!(
+                "close {} and take the air from a habitable room, or move it {} farther",
+                opening.id.as_str(),
+                in_unit(short, "ft")
+            ));
         }
     }
     only_source(case, sheet, &openings)?;
@@ -103,20 +111,23 @@ fn open(appliance: &Place<Equipment>) -> Lookup<bool> {
     Ok(!matches!(*need!(appliance, fuel_burning.burner)?, Burner::PowerVented | Burner::PowerBurner))
 }
 
-fn one(case: &Case, sheet: &mut Sheet, opening: &Place<DuctOpening>, appliance: &Place<Equipment>) {
+/// One pair; how much it falls short.
+fn one(case: &Case, sheet: &mut Sheet, opening: &Place<DuctOpening>, appliance: &Place<Equipment>) -> Length {
     let limit = case.value(&DISTANCE);
-    let Some(distance) = sheet.want(distance(opening, appliance)) else { return };
-    let words = text!("{} is {} from {}, {} is the least", opening.id.as_str(), in_unit(distance, "ft"), appliance.label(), in_unit(limit, "ft"));
-    if !sheet.require("distance", words, sources::RETURN_AIR.text(), at_least(distance, limit)) {
-        sheet.related(opening.pointer());
-        sheet.related(appliance.pointer());
-        sheet.cure(text!("close {} and take the air from a habitable room, or move it {} farther", opening.id.as_str(), in_unit(limit - distance, "ft")));
-        if let (Some(at), Some((x, y))) = (&opening.at, middle(appliance)) {
-            let up = opening.height.as_ref().map_or(0.0, |height| height.si());
-            let label = format!("{}: return air near {}", opening.id, appliance.id);
-            sheet.mark(line_mark(opening.space.as_deref(), label, &[[at.x.si(), at.y.si(), up], [x, y, up]]));
-        }
+    let Some(distance) = sheet.want(distance(opening, appliance)) else { return Length::default() };
+    let words =
+        text!("{} is {} from {}, {} is the least", opening.id.as_str(), in_unit(distance, "ft"), appliance.label(), in_unit(limit, "ft"));
+    if sheet.require("distance", words, sources::RETURN_AIR.text(), at_least(distance, limit)) {
+        return Length::default();
     }
+    sheet.related(opening.pointer());
+    sheet.related(appliance.pointer());
+    if let (Some(at), Some((x, y))) = (&opening.at, middle(appliance)) {
+        let up = opening.height.as_ref().map_or(0.0, |height| height.si());
+        let label = format!("{}: return air near {}", opening.id, appliance.id);
+        sheet.mark(line_mark(opening.space.as_deref(), label, &[[at.x.si(), at.y.si(), up], [x, y, up]]));
+    }
+    limit - distance
 }
 
 /// As stated, else between the positions in plan, which is no more than it really is.

@@ -19,7 +19,7 @@ const WALL: Quantity<dimensions::Length> = Quantity::new(
     "wall_distance",
     "8 ft",
     "Distance from a wall beyond which a listed cap may end by the slope of the roof.",
-    "IRC figure G2427.6.3 (2018, page 591)",
+    "IRC figure G2427.6.4 (2018, page 591)",
 );
 /// Above things.
 const ABOVE: Quantity<dimensions::Length> = Quantity::new(
@@ -52,7 +52,7 @@ const HOOD: Quantity<dimensions::Length> = Quantity::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[cited("IRC", "2018", "G2427.6.3"), cited("IFGC", "2018", "503.6.4"), remembered("IFGC", "2021", "503.5.4")],
+    citations: &[cited("IRC", "2018", "G2427.6.4"), cited("IFGC", "2018", "503.6.4"), remembered("IFGC", "2021", "503.5.4")],
     parameters: &[&WALL, &ABOVE, &WITHIN, &CHIMNEY, &HOOD],
     reads: &["/vents", "/equipment"],
     ..Rule::new("venting/roof-terminal", "Ends of vents above roofs", check)
