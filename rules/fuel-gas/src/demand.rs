@@ -1,7 +1,7 @@
 //! What each outlet draws, and what flows in each pipe with everything on.
 
 use crate::parameters::{self, Altitude};
-use crate::piping::Piping;
+use crate::piping::{Piping, among};
 use redtag_rule::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use uom::si::f64::Power;
@@ -67,7 +67,7 @@ impl<'a> Demand<'a> {
             Some(segment) => self.behind(piping, segment),
             None => {
                 let known = Power { value: self.sums.get(node).copied().unwrap_or(0.0), ..Power::default() };
-                let missing = self.at.iter().filter_map(|load| load.missing.clone()).fold(None, Unresolved::joined);
+                let missing = self.at.iter().filter_map(|load| load.missing.clone()).fold(None, among);
                 Load { known, missing }
             }
         }
@@ -80,7 +80,7 @@ fn spread(piping: &Piping, at: &[Load]) -> Vec<Option<Unresolved>> {
     for (node, load) in at.iter().enumerate() {
         let Some(unresolved) = &load.missing else { continue };
         for segment in piping.network.path(node) {
-            missing[segment] = Unresolved::joined(missing[segment].take(), unresolved.clone());
+            missing[segment] = among(missing[segment].take(), unresolved.clone());
         }
     }
     missing

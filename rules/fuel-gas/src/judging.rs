@@ -59,6 +59,7 @@ pub struct Judging<'a> {
     generic: bool,
     close: Ratio,
     method: Lookup<Method>,
+    loops: Option<Unresolved>,
 }
 
 /// A pipe as it is judged.
@@ -91,7 +92,8 @@ impl<'a> Judging<'a> {
         });
         let by_table = case.value(&parameters::BASIS) == "table";
         let (generic, close) = (case.value(&parameters::GENERIC_TUBING), case.value(&parameters::CLOSE));
-        Ok(Self { piping, demand, lengths, policy, zones, by_table, generic, close, method })
+        let loops = piping.loops();
+        Ok(Self { piping, demand, lengths, policy, zones, by_table, generic, close, method, loops })
     }
 
     /// Whether an engineer sized the piping, and that was accepted.
@@ -123,15 +125,21 @@ impl<'a> Judging<'a> {
         self.generic
     }
 
+    /// Whether the loads tell what flows.
+    ///
+    /// # Errors
+    /// The pipes of the loops.
+    pub fn without_loops(&self) -> Lookup<()> {
+        self.loops.clone().map_or(Ok(()), Err)
+    }
+
     /// Judges one pipe.
     ///
     /// # Errors
     /// What is not said and is needed to begin.
     pub fn judge(&self, number: usize, sheet: &mut Sheet) -> Lookup<Text> {
         let segment = &self.piping.segments[number];
-        if let Some(loops) = self.piping.loops() {
-            return Err(loops);
-        }
+        self.without_loops()?;
         let zone = self.zone(number);
         let (zone, sized) = (zone, sizes::of(segment)).together()?;
         let load = self.demand.behind(&self.piping, number);

@@ -1,7 +1,7 @@
 //! How long a pipe counts: measured, and with what its fittings add. What is not said leaves a range.
 
 use crate::capacity::Bends;
-use crate::piping::Piping;
+use crate::piping::{Piping, among};
 use crate::sizes::{self, Sized};
 use redtag_handbook::piping::{Fitting as Screwed, Size, UNKNOWN_FITTINGS, equivalent_diameters, equivalent_length};
 use redtag_handbook::units;
@@ -206,7 +206,7 @@ impl Lengths {
             let at = |ways: &[Option<f64>]| fed.and_then(|node| ways[node]).unwrap_or(0.0);
             branch.push(Range { least: at(&branch_least), most: at(&branch_most) });
         }
-        let missing = own.iter().filter_map(|measured| measured.missing.clone()).fold(None, Unresolved::joined);
+        let missing = own.iter().filter_map(|measured| measured.missing.clone()).fold(None, among);
         Self { own, longest, branch, missing, ends }
     }
 

@@ -12,7 +12,5 @@ mod parameters;
 mod piping;
 mod profile;
 mod sizes;
-#[cfg(test)]
-mod trying;
 
 redtag_rule::module!("fuel-gas");

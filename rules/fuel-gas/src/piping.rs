@@ -32,6 +32,17 @@ pub struct Piping<'a> {
     pub zones: Vec<Option<usize>>,
 }
 
+/// So many missing facts are named in one finding: every finding of a large piping would else repeat those of all the others.
+const NAMED: usize = 40;
+
+/// What was missing before and this, up to the number that is named.
+pub fn among(before: Option<Unresolved>, more: Unresolved) -> Option<Unresolved> {
+    match before {
+        Some(before) if before.missing.len() >= NAMED => Some(before),
+        before => Unresolved::joined(before, more),
+    }
+}
+
 /// Whether the project draws any piping.
 pub fn is_drawn(case: &Case) -> bool {
     let project = case.project();
@@ -119,7 +130,7 @@ impl<'a> Piping<'a> {
         let joined = others.into_iter().fold(None, |all, segment| {
             let what = "the pressure of the zone the pipe is in, or the regulator between";
             let pointer = format!("{}/pressure", self.segments[segment].pointer());
-            Unresolved::joined(all, Unresolved::because(pointer, what))
+            among(all, Unresolved::because(pointer, what))
         });
         joined.map_or(Ok(start), Err)
     }

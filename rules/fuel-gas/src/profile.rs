@@ -11,6 +11,11 @@ use redtag_rule::prelude::*;
 use std::collections::BTreeMap;
 use uom::si::f64::{Power, Pressure};
 
+/// Ways of more pipes than this are not shown pipe by pipe.
+const SHOWN: usize = 60;
+/// So many pipes are looked at to find the larger ones that leave a pressure; where that is not enough the cure is in words.
+const TRIES: usize = 600;
+
 /// A pressure that is at least so much, where that is known, and at most so much.
 #[derive(Debug, Clone, Copy)]
 pub struct Left {
@@ -85,15 +90,15 @@ pub type Tried = BTreeMap<usize, Size>;
 /// What must be said for any figure at all.
 pub fn to(judging: &Judging, node: usize, tried: &Tried, sheet: &mut Sheet) -> Lookup<Profile> {
     let piping = &judging.piping;
-    if let Some(loops) = piping.loops() {
-        return Err(loops);
-    }
+    judging.without_loops()?;
     let path = piping.network.path(node);
     if path.is_empty() {
         let what = "pipes that lead from the point of delivery to this outlet";
         return Err(Unresolved::because(piping.nodes[node].pointer(), what));
     }
     let start = need!(piping.project, gas.supply.pressure_minimum).or_else(|_| need!(piping.project, gas.supply.pressure))?;
+    // A way so long is no house's; a line for each of its pipes, for each of its outlets, would only fill the report.
+    let shown = tried.is_empty() && path.len() <= SHOWN;
     sheet.line("supply", text!("{} at {}", start, piping.origin(piping.source)), "");
     let mut left = Left::exactly(start.quantity());
     let mut profile = Profile { stretches: Vec::new(), left, from: start.quantity(), missing: None };
@@ -101,7 +106,9 @@ pub fn to(judging: &Judging, node: usize, tried: &Tried, sheet: &mut Sheet) -> L
         let zone = judging.zone(segment)?;
         let (stretch, taken) = stretch(judging, segment, left, tried, &mut profile.missing, sheet)?;
         left = left.less(&taken);
-        tell(judging, segment, zone, (stretch.size, &taken, left), sheet);
+        if shown {
+            tell(judging, segment, zone, (stretch.size, &taken, left), sheet);
+        }
         let regulated = piping.network.fed_by(segment).filter(|fed| piping.begins[*fed] && *fed != node);
         if let Some(fed) = regulated {
             left = through_regulator(judging, fed, left, &mut profile.missing, sheet)?;
@@ -217,7 +224,8 @@ fn through_regulator(
 /// Larger sizes that leave the pressure wanted: the pipe that takes most is enlarged first, again and again.
 pub fn enlarged(judging: &Judging, node: usize, wanted: Pressure) -> Option<Tried> {
     let mut tried = Tried::new();
-    for _ in 0..64 {
+    let rounds = TRIES / judging.piping.network.path(node).len().max(1);
+    for _ in 0..rounds.min(64) {
         let profile = to(judging, node, &tried, &mut Sheet::default()).ok()?;
         if profile.left.least.is_some_and(|left| at_least(left, wanted)) {
             return Some(tried);
