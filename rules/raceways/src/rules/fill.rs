@@ -78,7 +78,11 @@ fn judge(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Tex
     let alone = conductors.len() == 1 && trade::same_size_count(&inside, &limits, &conductors[0].each, nipple) >= count;
     let holds = at_most(taken, limit) || alone;
     if alone && !at_most(taken, limit) {
-        sheet.line("rounding", text!("{} of one size: the count is rounded up from 0.8 on", count), "NEC chapter 9 Table 1 note 7");
+        sheet.line(
+            "rounding",
+            text!("{} of one size: the count is rounded up from 0.8 on", count),
+            "NEC chapter 9 Table 1 note 7",
+        );
     }
     if !sheet.require("fill", words.clone(), SOURCE, holds) {
         larger(raceway, &limits, (count, taken), nipple, sheet);

@@ -63,7 +63,9 @@ use uom::si::f64::{Length, Ratio};
 
 /// The diameter of three equal conductors; none where there are more or fewer, or something thick beside them.
 fn three(raceway: &Place<Raceway>) -> Lookup<Option<Length>> {
-    if raceway.conductors.as_ref().is_some_and(Vec::is_empty) || matches!(raceway.kind, RacewayKind::Sleeve | RacewayKind::MetalCladCable) {
+    if raceway.conductors.as_ref().is_some_and(Vec::is_empty)
+        || matches!(raceway.kind, RacewayKind::Sleeve | RacewayKind::MetalCladCable)
+    {
         return Ok(None);
     }
     let conductors = inside::conductors(raceway)?;

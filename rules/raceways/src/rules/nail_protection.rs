@@ -36,9 +36,12 @@ fn check(case: &Case) -> Vec<Finding> {
         .map(|raceway| {
             use RacewayKind as R;
             match raceway.kind {
-                R::ElectricalMetallicTubing | R::IntermediateMetalConduit | R::RigidMetalConduit | R::Pvc40 | R::Pvc80 | R::Sleeve => {
-                    raceway.not_applicable(text!("{} stands up to a screw", raceway.kind)).done()
-                }
+                R::ElectricalMetallicTubing
+                | R::IntermediateMetalConduit
+                | R::RigidMetalConduit
+                | R::Pvc40
+                | R::Pvc80
+                | R::Sleeve => raceway.not_applicable(text!("{} stands up to a screw", raceway.kind)).done(),
                 _ => raceway.sheet(WANTED, |sheet| judge(case, raceway, sheet)),
             }
         })

@@ -54,11 +54,11 @@ fn thick(case: &Case, one: &Place<PullBox>) -> Lookup<bool> {
     for entry in need!(one, entries)?.items() {
         let raceway = need!(case.project(), raceways).named(&need!(entry, raceway)?)?;
         for conductor in need!(raceway, conductors)?.items() {
-            lookups.push(need!(conductor, size).map(|size| trade::rank(&size).map_or(true, |rank| Some(rank) >= least)));
+            lookups.push(need!(conductor, size).map(|size| trade::rank(&size).is_none_or(|rank| Some(rank) >= least)));
         }
     }
     // One thick conductor decides, whatever is not said of the others.
-    if lookups.iter().any(|lookup| *lookup == Ok(true)) {
+    if lookups.contains(&Ok(true)) {
         return Ok(true);
     }
     lookups.together().map(|_| false)

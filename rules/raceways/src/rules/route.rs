@@ -123,7 +123,11 @@ fn gaps(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) {
             && at != first
         {
             sheet.related(run.pointer());
-            broken(case, sheet, text!("run {} begins in {}, what comes before ends in {}", number + 1, first.as_str(), at.as_str()));
+            broken(
+                case,
+                sheet,
+                text!("run {} begins in {}, what comes before ends in {}", number + 1, first.as_str(), at.as_str()),
+            );
             sheet.cure(text!("join run {} to what comes before it", number + 1));
         }
         here = spaces.last().cloned().or(here);

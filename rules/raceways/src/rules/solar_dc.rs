@@ -17,7 +17,8 @@ const VOLTAGE: Quantity<dimensions::Voltage> =
     Quantity::new("voltage", "30 V", "The voltage above which metal is required.", SOURCE).within("0 V", "600 V");
 /// Labels.
 const LABELS: Quantity<dimensions::Length> =
-    Quantity::new("label_spacing", "10 ft", "The greatest distance between labels.", "from memory of NEC 690.31(D)(2)").within("1 ft", "50 ft");
+    Quantity::new("label_spacing", "10 ft", "The greatest distance between labels.", "from memory of NEC 690.31(D)(2)")
+        .within("1 ft", "50 ft");
 /// Partitioned.
 const APART: Flag = Flag::new("own_raceway", true, "Whether solar dc must not share a raceway with other systems.", SOURCE);
 
@@ -78,9 +79,12 @@ fn judge(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Tex
     }
     if let Some(spacing) = sheet.want(need!(raceway, label_spacing)) {
         let most = case.value(&LABELS);
-        let words = text!("labels {} apart, {} is the most", spacing, in_unit(most, "ft"));
+        let words = text!("labels {} apart, {} is the most", in_unit(spacing.get(), "ft"), in_unit(most, "ft"));
         if !sheet.require("labels", words, "from memory of NEC 690.31(D)(2)", at_most(spacing.quantity(), most)) {
-            sheet.cure(text!("add labels: none more than {} from the next, and on each side of walls and floors", in_unit(most, "ft")));
+            sheet.cure(text!(
+                "add labels: none more than {} from the next, and on each side of walls and floors",
+                in_unit(most, "ft")
+            ));
         }
     }
     Ok(text!("solar dc runs in metal, by itself, labelled"))
@@ -89,7 +93,12 @@ fn judge(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Tex
 use uom::si::f64::ElectricPotential;
 
 /// The voltages of the solar conductors, or of the array that is meant to use it.
-fn voltages(case: &Case, raceway: &Place<Raceway>, solar: &[&Place<RacewayConductor>], sheet: &mut Sheet) -> Vec<ElectricPotential> {
+fn voltages(
+    case: &Case,
+    raceway: &Place<Raceway>,
+    solar: &[&Place<RacewayConductor>],
+    sheet: &mut Sheet,
+) -> Vec<ElectricPotential> {
     let arrays = need!(case.project(), electrical.solar).every();
     let of_array = arrays.iter().filter(|array| array.raceway.as_ref() == Some(&raceway.id));
     let stated: Vec<_> = of_array.filter_map(|array| need!(array, dc_voltage).ok().map(|voltage| voltage.quantity())).collect();

@@ -22,7 +22,14 @@ const THREADED: Flag = Flag::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[cited("NEC", "2020", "358.30"), cited("NEC", "2020", "344.30"), cited("NEC", "2020", "352.30"), remembered("NEC", "2020", "362.30"), remembered("NEC", "2020", "348.30"), cited("NEC", "2020", "300.11(C)")],
+    citations: &[
+        cited("NEC", "2020", "358.30"),
+        cited("NEC", "2020", "344.30"),
+        cited("NEC", "2020", "352.30"),
+        remembered("NEC", "2020", "362.30"),
+        remembered("NEC", "2020", "348.30"),
+        cited("NEC", "2020", "300.11(C)"),
+    ],
     parameters: &[&THREADED],
     stages: &[Stage::RoughIn, Stage::Final],
     reads: &["/raceways"],
@@ -53,7 +60,7 @@ fn judge(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Tex
             continue;
         }
         if let Some(spacing) = sheet.want(need!(run, support_spacing)) {
-            let words = text!("supports {} apart, {} are the most", spacing, in_unit(asked.spacing, "ft"));
+            let words = text!("supports {} apart, {} are the most", in_unit(spacing.get(), "ft"), in_unit(asked.spacing, "ft"));
             if !sheet.require("supports", words, asked.source.text(), at_most(spacing.quantity(), asked.spacing)) {
                 sheet.related(run.pointer());
                 sheet.cure(text!("add straps so that none are more than {} apart", in_unit(asked.spacing, "ft")));
