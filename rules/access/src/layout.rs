@@ -1,0 +1,136 @@
+//! A space with its walls, bodies and doors.
+
+use crate::thing::Thing;
+use redtag_handbook::space::{Passages, Room, Shape, Solid};
+use redtag_rule::prelude::*;
+use redtag_rule_space::{Door, Stand, doors, room, stand, standing};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+/// What leaves the floor free to walk on: bodies that begin above this are walked under, in metres (78 in).
+pub const HEADROOM: f64 = 78.0 * 0.0254;
+/// What is stepped over, in metres (1 in).
+pub const STEP: f64 = 0.0254;
+
+/// A space with its walls, bodies and doors, as far as the project says.
+pub struct Layout<'a> {
+    /// The space.
+    pub space: Place<'a, Space>,
+    /// Its outline.
+    pub room: Lookup<Room>,
+    /// What stands in it.
+    pub stands: Vec<Stand<'a>>,
+    /// What is missing of equipment whose place is not known.
+    pub lacking: Option<Unresolved>,
+    /// Its doors.
+    pub doors: Vec<Lookup<Door<'a>>>,
+    /// Walking widths asked for so far, by the pointer of the door and whether its leaf stands in the room.
+    walked: RefCell<BTreeMap<(String, bool), Rc<Passages>>>,
+}
+
+impl<'a> Layout<'a> {
+    /// Reads a space.
+    pub fn of(case: &Case<'a>, space: &Place<'a, Space>) -> Self {
+        let room = room(space);
+        let (stands, lacking) = standing(case, space);
+        let doors = room.as_ref().map(|room| doors(case, space, room)).unwrap_or_default();
+        Self { space: space.clone(), room, stands, lacking, doors, walked: RefCell::default() }
+    }
+
+    /// The body of a piece of equipment that stands in it.
+    pub fn stand(&self, equipment: &Place<'a, Equipment>) -> Lookup<Stand<'a>> {
+        stand(equipment)
+    }
+
+    /// Everything but one piece of equipment.
+    pub fn others(&self, equipment: &Place<Equipment>) -> Vec<&Stand<'a>> {
+        self.stands.iter().filter(|one| one.equipment.pointer() != equipment.pointer()).collect()
+    }
+
+    /// The doors that can be placed.
+    ///
+    /// # Errors
+    /// What they lack, where none can; the list of openings, where the space has none.
+    pub fn ways_in(&self) -> Lookup<Vec<&Door<'a>>> {
+        let known: Vec<_> = self.doors.iter().filter_map(|door| door.as_ref().ok()).collect();
+        if !known.is_empty() {
+            return Ok(known);
+        }
+        let lacking = self.doors.iter().filter_map(|door| door.as_ref().err());
+        let lacking = lacking.fold(None, |before, more| Unresolved::joined(before, more.clone()));
+        let wanted = format!("a door or other opening that people pass into {}", self.space.label());
+        Err(lacking.unwrap_or_else(|| Unresolved::because("/openings", wanted)))
+    }
+
+    /// Walls with the gap of a door, bodies that share some of a band of heights, and the door's leaf where it is wanted.
+    pub fn pieces<'l>(
+        &'l self,
+        room: &Room,
+        door: &'l Door<'a>,
+        with_leaf: bool,
+        bodies: &[&'l Stand<'a>],
+        band: (f64, f64),
+    ) -> (Vec<Thing<'l, 'a>>, Vec<Shape>) {
+        let (mut things, mut shapes): (Vec<Thing>, Vec<Shape>) =
+            room.faces(Some(&door.doorway)).into_iter().map(|(wall, face)| (Thing::Wall(room.walls()[wall].out), face)).unzip();
+        for stand in bodies {
+            if stand.body.base < band.1 - 1e-9 && stand.body.top() > band.0 + 1e-9 {
+                things.push(Thing::Body(stand));
+                shapes.push(stand.body.plan());
+            }
+        }
+        if let Some(leaf) = door.leaf.as_ref().filter(|_| with_leaf) {
+            things.push(Thing::Leaf(door));
+            shapes.push(leaf.clone());
+        }
+        (things, shapes)
+    }
+
+    /// What is in the way of somebody who walks in by a door, made ready to ask for widths.
+    pub fn walking<'l>(&'l self, room: &Room, door: &'l Door<'a>, with_leaf: bool) -> (Vec<Thing<'l, 'a>>, Rc<Passages>) {
+        let bodies: Vec<&Stand<'a>> = self.stands.iter().collect();
+        let (things, shapes) = self.pieces(room, door, with_leaf, &bodies, (STEP, HEADROOM));
+        let key = (door.opening.pointer().to_owned(), with_leaf);
+        let mut walked = self.walked.borrow_mut();
+        let ways = walked.entry(key).or_insert_with(|| Rc::new(Passages::new(room, shapes)));
+        (things, Rc::clone(ways))
+    }
+
+    /// Bodies and open door leaves as solids, with what each is.
+    pub fn solids<'l>(&'l self, bodies: &[&'l Stand<'a>]) -> (Vec<Thing<'l, 'a>>, Vec<Solid>) {
+        let mut things: Vec<Thing> = bodies.iter().map(|stand| Thing::Body(stand)).collect();
+        let mut solids: Vec<Solid> = bodies.iter().map(|stand| stand.solid()).collect();
+        for door in self.doors.iter().flatten() {
+            if let Some(leaf) = &door.leaf {
+                things.push(Thing::Leaf(door));
+                solids.push(Solid::new(leaf.clone(), 0.0, HEADROOM));
+            }
+        }
+        (things, solids)
+    }
+}
+
+/// Judges equipment one by one, each with the space it stands in.
+pub fn each<'a>(
+    case: &Case<'a>,
+    concerned: fn(&Equipment) -> bool,
+    wanted: &str,
+    judge: impl Fn(&Layout<'a>, &Place<'a, Equipment>) -> Finding,
+) -> Vec<Finding> {
+    let mut layouts: BTreeMap<String, Layout<'a>> = BTreeMap::new();
+    let all = need!(case.project(), equipment).every();
+    let judge = |one: Place<'a, Equipment>| {
+        if one.outdoors == Some(true) {
+            return one.not_applicable(text!("stands outdoors")).done();
+        }
+        match need!(one, space).and_then(|id| case.space(&id)) {
+            Err(unresolved) => one.ask(wanted, || Err(unresolved)),
+            Ok(space) => {
+                let layout = layouts.entry(space.id.clone()).or_insert_with(|| Layout::of(case, &space));
+                judge(layout, &one)
+            }
+        }
+    };
+    all.into_iter().filter(|one| concerned(one)).map(judge).collect()
+}

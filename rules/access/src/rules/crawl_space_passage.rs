@@ -1,0 +1,98 @@
+//! An appliance in a crawl space is reached through an opening that it fits through and a passage one can crawl, has a level
+//! place before it, and keeps off the ground.
+//!
+//! Under a floor nobody can turn around in a passage that is too low, and a burner on damp ground rusts through from below.
+//!
+//! **How it is measured.** The rough opening, by both its sides, and the largest piece of the appliance by its two lesser
+//! sides. The passage by its least height and width and its length along its middle. The underside of the appliance against
+//! the ground: on a slab, or hung from the floor above.
+//!
+//! **How it is fixed.** Enlarge the opening, deepen or clear the passage, move the appliance nearer to the opening, raise it
+//! onto a slab or hang it higher.
+
+use crate::layout::each;
+use crate::passage::{Asked, opening, service_space, way};
+use crate::served;
+use redtag_rule::prelude::*;
+
+const SECTION: &str = "from memory of IRC M1305.1.4";
+/// Opening, lesser side.
+const OPENING_WIDTH: Quantity<dimensions::Length> =
+    Quantity::new("opening_width", "22 in", "Least lesser side of the rough opening.", SECTION).within("0 in", "6 ft");
+/// Opening, greater side.
+const OPENING_LENGTH: Quantity<dimensions::Length> =
+    Quantity::new("opening_length", "30 in", "Least greater side of the rough opening.", SECTION).within("0 in", "6 ft");
+/// Passage height.
+const HEIGHT: Quantity<dimensions::Length> =
+    Quantity::new("passage_height", "30 in", "Least height of the passage.", SECTION).within("0 in", "8 ft");
+/// Passage width.
+const WIDTH: Quantity<dimensions::Length> =
+    Quantity::new("passage_width", "22 in", "Least width of the passage.", SECTION).within("0 in", "6 ft");
+/// Passage length.
+const LENGTH: Quantity<dimensions::Length> =
+    Quantity::new("passage_length", "20 ft", "Greatest length of the passage along its middle.", SECTION)
+        .within("0 ft", "100 ft");
+/// Service space.
+const SERVICE: Quantity<dimensions::Length> =
+    Quantity::new("service_space", "30 in", "Level service space before the appliance, both ways.", SECTION)
+        .within("0 in", "6 ft");
+/// On a slab.
+const ON_SLAB: Quantity<dimensions::Length> = Quantity::new(
+    "above_ground_on_slab",
+    "3 in",
+    "Least height above the ground of an appliance that stands on a slab.",
+    "from memory of IRC M1305.1.4.1",
+)
+.within("0 in", "2 ft");
+/// Hung.
+const SUSPENDED: Quantity<dimensions::Length> = Quantity::new(
+    "above_ground_suspended",
+    "6 in",
+    "Least height above the ground of an appliance that hangs from the floor.",
+    "from memory of IRC M1305.1.4.1",
+)
+.within("0 in", "2 ft");
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[remembered("IRC", "2018", "M1305.1.4"), remembered("IMC", "2018", "306.4")],
+    parameters: &[&OPENING_WIDTH, &OPENING_LENGTH, &HEIGHT, &WIDTH, &LENGTH, &SERVICE, &ON_SLAB, &SUSPENDED],
+    reads: &["/spaces", "/equipment"],
+    ..Rule::new("access/crawl-space-passage", "Passage to appliances in crawl spaces", check)
+};
+
+const WANTED: &str = "whether it can be reached and taken out of the crawl space";
+
+fn check(case: &Case) -> Vec<Finding> {
+    let asked = Asked {
+        opening_least: case.value(&OPENING_WIDTH),
+        opening_most: case.value(&OPENING_LENGTH),
+        height: case.value(&HEIGHT),
+        width: case.value(&WIDTH),
+        long: case.value(&LENGTH),
+        service: case.value(&SERVICE),
+        source: SECTION,
+    };
+    each(case, served::appliance, WANTED, |layout, one| {
+        let space = &layout.space;
+        if space.kind != SpaceKind::CrawlSpace {
+            return one.not_applicable(text!("does not stand in a crawl space")).done();
+        }
+        one.sheet(WANTED, |sheet| {
+            opening(space, one, &asked, sheet);
+            way(space, &asked, None, sheet);
+            service_space(space, &asked, sheet);
+            off_the_ground(case, one, sheet);
+            Ok(text!("opening, passage and service space are large enough, and it keeps off the ground"))
+        })
+    })
+}
+
+fn off_the_ground(case: &Case, one: &Place<Equipment>, sheet: &mut Sheet) {
+    let Some((mounting, base)) = sheet.want((need!(one, mounting), need!(one, placement.base)).together()) else { return };
+    let hung = matches!(*mounting, Mounting::Suspended | Mounting::Wall);
+    let least = if hung { case.value(&SUSPENDED) } else { case.value(&ON_SLAB) };
+    if !sheet.at_least("above the ground", &base, &least, "in", "from memory of IRC M1305.1.4.1") {
+        sheet.fault(text!("its underside is {} above the ground, {} is the least", in_unit(&base, "in"), in_unit(least, "in")));
+    }
+}
