@@ -174,9 +174,11 @@ fn level(case: &Case, layout: &Layout, zone: &Solid, sheet: &mut Sheet) {
     let space = &layout.space;
     let survey = need!(space, floor_survey).ok();
     let recesses = survey.as_ref().and_then(|survey| survey.recesses.as_ref()).into_iter().flatten();
+    let mut sunken_parts = Vec::new();
     for recess in recesses {
         let corners: Vec<_> = recess.outline.iter().flatten().map(place).collect();
         let Some(sunken) = Room::new(&corners, &[]) else { continue };
+        sunken_parts.push(sunken.clone());
         let inside =
             sunken.walls().iter().any(|wall| wall.face().overlap(&zone.plan).is_some()) || sunken.contains(zone.plan.middle());
         let Some(depth) = recess.depth.as_ref().filter(|_| inside) else { continue };
@@ -185,7 +187,7 @@ fn level(case: &Case, layout: &Layout, zone: &Solid, sheet: &mut Sheet) {
         }
     }
     let points = survey.as_ref().and_then(|survey| survey.points.as_ref()).map(|points| points.as_slice());
-    match points.and_then(|points| slope(points, zone)) {
+    match points.and_then(|points| slope(points, &sunken_parts, zone)) {
         Some(slope) => {
             let slope = uom::si::f64::Ratio::new::<uom::si::ratio::ratio>(slope);
             if !sheet.at_most("slope of the floor", &slope, &case.value(&SLOPE), "in/ft", "common practice") {
@@ -200,11 +202,13 @@ fn level(case: &Case, layout: &Layout, zone: &Solid, sheet: &mut Sheet) {
     }
 }
 
-/// The slope of the plane through the three measured points nearest to the space that do not lie on one line.
-fn slope(points: &[SurveyPoint], zone: &Solid) -> Option<f64> {
+/// The slope of the plane through the three measured points nearest to the space that do not lie on one line. Points at the
+/// bottom of a sunken part say nothing of the floor around it.
+fn slope(points: &[SurveyPoint], sunken: &[Room], zone: &Solid) -> Option<f64> {
     let middle = zone.plan.middle();
     let mut known: Vec<_> =
         points.iter().filter_map(|one| Some((place(one.at.as_ref()?), one.elevation.as_ref()?.si()))).collect();
+    known.retain(|(at, _)| !sunken.iter().any(|part| part.contains(*at)));
     known.sort_by(|a, b| norm(a.0 - middle).total_cmp(&norm(b.0 - middle)));
     let (&(a, za), rest) = known.split_first()?;
     let (&(b, zb), rest) = rest.split_first()?;
