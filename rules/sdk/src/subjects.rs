@@ -75,3 +75,4 @@ by_id!(DrainagePump is "drainage pump", IndirectWaste is "indirect pipe");
 by_id!(GasSegment is "gas pipe", GasSizingTable is "sizing table", VentConnector is "vent connector");
 by_id!(StorageSystem is "storage system", StorageUnit is "storage unit", Inverter is "inverter", Disconnect is "disconnect");
 by_id!(Panel is "panel", Circuit is "circuit");
+by_kind!(Assembly, ConcealedSpace, DuctOpening, Support);

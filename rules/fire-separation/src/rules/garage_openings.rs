@@ -1,0 +1,138 @@
+//! A door between a garage and the dwelling must be solid or rated and close by itself, and none may lead to a sleeping room.
+//!
+//! The hole in the separation is its weakest part. Hollow doors burn through in minutes, open ones at once; fumes of a running
+//! car follow the same way into bedrooms.
+//!
+//! **How it is measured.** For each opening between the two: a door needs a solid wood or steel leaf of the thickness asked for, or
+//! a rating of 20 minutes; a device that closes it; a latch where the rulebook asks. Grilles, windows that open and plain holes
+//! have no place there.
+//!
+//! **How it is fixed.** A 1 3/8 in solid or 20-minute door with a closer; another way into the bedroom; the hole closed and boarded.
+
+use crate::leaf::leaf;
+use crate::zone::{self, Zone};
+use redtag_handbook::fire::sources;
+use redtag_rule::prelude::*;
+
+/// Thickness of the leaf.
+const LEAF: Quantity<dimensions::Length> =
+    Quantity::new("door_thickness", "1 3/8 in", "Least thickness of a solid wood or steel door.", "IRC R302.5.1")
+        .within("1 in", "3 in");
+/// Rating of the door.
+const RATING: Quantity<dimensions::Duration> =
+    Quantity::new("door_rating", "20 min", "Fire rating that stands for a solid leaf.", "IRC R302.5.1");
+/// Whether it must close by itself.
+const CLOSING: Flag = Flag::new(
+    "self_closing",
+    true,
+    "Whether the door must close by itself; often deleted.",
+    "from memory of IRC R302.5.1, 2015 and later",
+);
+/// Whether it must latch.
+const LATCHING: Flag = Flag::new(
+    "self_latching",
+    false,
+    "Whether the door must latch by itself.",
+    "IRC R302.5.1 is silent; Litchfield Park, Arizona asks",
+);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[cited("IRC", "2021", "R302.5.1")],
+    parameters: &[&LEAF, &RATING, &CLOSING, &LATCHING],
+    reads: &["/spaces", "/openings"],
+    ..Rule::new("fire-separation/garage-openings", "Doors and openings into the garage", check)
+};
+
+const WANTED: &str = "whether the opening into the garage is right";
+
+fn check(case: &Case) -> Vec<Finding> {
+    let openings = need!(case.project(), openings).every();
+    openings.iter().filter_map(|opening| one(case, opening)).collect()
+}
+
+fn one(case: &Case, opening: &Place<Opening>) -> Option<Finding> {
+    let (here, there) = sides(case, opening);
+    let garage = |zone: &Lookup<Side>| zone.as_ref().is_ok_and(|side| side.zone == Zone::Garage);
+    let dwelling = |zone: &Lookup<Side>| zone.as_ref().is_ok_and(|side| matches!(side.zone, Zone::Dwelling(_) | Zone::Attic));
+    match (&here, &there) {
+        (Ok(_), Ok(_)) if (garage(&here) && dwelling(&there)) || (dwelling(&here) && garage(&there)) => {
+            let sleeping = [here, there].into_iter().flatten().any(|side| side.sleeping);
+            Some(opening.sheet(WANTED, |sheet| judge(case, opening, sleeping, sheet)))
+        }
+        // What is not said matters only where the other side is a garage.
+        (Err(unresolved), other) | (other, Err(unresolved)) if garage(other) => {
+            Some(opening.ask(WANTED, || Err(unresolved.clone())))
+        }
+        _ => None,
+    }
+}
+
+/// One side of an opening.
+struct Side {
+    zone: Zone,
+    sleeping: bool,
+}
+
+fn sides(case: &Case, opening: &Place<Opening>) -> (Lookup<Side>, Lookup<Side>) {
+    let named =
+        |space: Place<Space>| Ok(Side { zone: zone::of_space(case, &space)?, sleeping: space.kind == SpaceKind::SleepingRoom });
+    let here = need!(opening, space).and_then(|id| case.space(&id)).and_then(named);
+    let there = need!(opening, beyond).and_then(|beyond| match beyond.kind {
+        _ if beyond.space.is_some() => need!(beyond, space).and_then(|id| case.space(&id)).and_then(named),
+        BeyondKind::Garage => Ok(Side { zone: Zone::Garage, sleeping: false }),
+        BeyondKind::Attic => Ok(Side { zone: Zone::Attic, sleeping: false }),
+        BeyondKind::Outdoors | BeyondKind::Ground => Ok(Side { zone: Zone::Open, sleeping: false }),
+        BeyondKind::Conditioned | BeyondKind::DwellingUnit => Err(beyond.missing("/space")),
+        BeyondKind::CrawlSpace | BeyondKind::Shaft => Ok(Side { zone: Zone::Dwelling(Ok(false)), sleeping: false }),
+        _ => Err(Unresolved::at(beyond.pointer())),
+    });
+    (here, there)
+}
+
+fn judge(case: &Case, opening: &Place<Opening>, sleeping: bool, sheet: &mut Sheet) -> Lookup<Text> {
+    let source = sources::GARAGE_OPENINGS.text();
+    if sleeping {
+        sheet.require("place", text!("it opens from the garage into a sleeping room"), source, false);
+        sheet.cure(text!("close it; give the sleeping room another way in"));
+    }
+    match opening.kind {
+        OpeningKind::Door => door(case, opening, sheet, source),
+        OpeningKind::Hatch if opening.door.is_some() => door(case, opening, sheet, source),
+        other => {
+            sheet.require("kind", text!("a {} leaves the separation of garage and dwelling open", other), source, false);
+            sheet.cure(text!("close it with the board of the wall around it, or set a solid door that closes by itself"));
+        }
+    }
+    if !sheet.sound()
+        && let Some(at) = &opening.at
+    {
+        sheet.mark(point_mark(opening.space.as_deref(), "opening into the garage", [at.x.si(), at.y.si(), 0.0]));
+    }
+    Ok(text!("solid or rated, and closes by itself"))
+}
+
+fn door(case: &Case, opening: &Place<Opening>, sheet: &mut Sheet, source: &'static str) {
+    let rated = opening
+        .door
+        .as_ref()
+        .and_then(|door| door.fire_rating.as_ref())
+        .is_some_and(|rating| at_least(rating.quantity(), case.value(&RATING)));
+    if rated {
+        sheet.line("leaf", text!("rated {}", case.value(&RATING)), source);
+    } else {
+        leaf(opening, sheet, case.value(&LEAF), source);
+    }
+    if case.value(&CLOSING)
+        && let Some(closing) = sheet.want(need!(opening, door.self_closing))
+        && !sheet.require("closing", text!("it must close by itself"), source, *closing)
+    {
+        sheet.cure_at(text!("fit a device that closes it"), &[(closing.pointer().to_owned(), json!(true))]);
+    }
+    if case.value(&LATCHING)
+        && let Some(latching) = sheet.want(need!(opening, door.self_latching))
+        && !sheet.require("latching", text!("it must latch by itself"), source, *latching)
+    {
+        sheet.cure_at(text!("fit a latch that catches by itself"), &[(latching.pointer().to_owned(), json!(true))]);
+    }
+}

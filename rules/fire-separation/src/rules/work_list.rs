@@ -1,0 +1,140 @@
+//! What is to be hung and sealed, room by room: board in square feet and sheets, and every gap with the filling it needs.
+//!
+//! The other rules say what is wrong with each wall; this one adds it up for whoever orders and does the work.
+//!
+//! **How it is measured.** For each room: every wall and ceiling that a section asks board of, what is needed, what is there, and the
+//! area still to be hung, faces less openings; then every penetration that is asked about, with what is there and what is needed.
+//! Where a fact is missing the line says so, and the room's list is unresolved.
+//!
+//! **How it is used.** As an order list. Sheets are counted without waste. Sealing and board of separations are inspected before they
+//! are covered.
+
+use crate::demand::{self, Demand, Held};
+use crate::parts::{Part, parts_of, spaces};
+use crate::through::{self, Need};
+use crate::{energy_storage_room, garage, storage, under_stairs};
+use redtag_handbook::fire::{Filling, Standard, filled, sheets, sources};
+use redtag_rule::prelude::*;
+use std::collections::BTreeMap;
+use uom::si::f64::Area;
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    level: Level::Advice,
+    citations: &[cited("IRC", "2021", "R302.6"), cited("IRC", "2021", "R302.11"), cited("IRC", "2021", "R328.4")],
+    parameters: &[],
+    reads: &["/spaces", "/openings", "/ducts", "/equipment", "/electrical/storage", "/building"],
+    ..Rule::new("fire-separation/work-list", "Board to hang and gaps to seal, room by room", check)
+};
+
+const WANTED: &str = "what is to be hung and sealed in it";
+
+fn check(case: &Case) -> Vec<Finding> {
+    let stored: Vec<String> =
+        storage::rooms(case).iter().filter(|room| storage::in_dwelling(&room.space)).map(|room| room.space.id.clone()).collect();
+    let with_walls = spaces(case).into_iter().filter(|space| space.assemblies.as_ref().is_some_and(|list| !list.is_empty()));
+    with_walls.map(|space| one(case, &space, stored.contains(&space.id))).collect()
+}
+
+fn one(case: &Case, space: &Place<Space>, stored: bool) -> Finding {
+    space.sheet(WANTED, |sheet| {
+        let mut totals: BTreeMap<String, (Text, Area)> = BTreeMap::new();
+        let mut gaps = 0_usize;
+        for part in parts_of(space) {
+            if let Some(demand) = sheet.want(strictest(case, &part, stored)).flatten() {
+                board(case, &part, &demand, sheet, &mut totals);
+            }
+            if let Some(count) = sheet.want(seals(case, &part)) {
+                for (label, words, holds) in count {
+                    gaps += usize::from(!holds);
+                    sheet.test(&label, words, sources::GARAGE_PENETRATIONS.text(), holds);
+                }
+            }
+        }
+        let mut said: Vec<Text> = totals
+            .values()
+            .map(|(needed, area)| text!("hang {} of {} ({} sheets)", in_unit(*area, "ft²"), needed, sheets(*area)))
+            .collect();
+        if gaps > 0 {
+            said.push(if gaps == 1 { text!("seal one gap") } else { text!("seal {} gaps", gaps) });
+        }
+        if !said.is_empty() {
+            sheet.advise(Text::list(&said));
+        }
+        Ok(text!("no board to hang, no gap to seal"))
+    })
+}
+
+/// The strictest demand on this side of a part: board of the room with stored energy over that of the garage, over that under a stair.
+fn strictest(case: &Case, part: &Part, stored: bool) -> Lookup<Option<Demand>> {
+    let mut demands = Vec::new();
+    if let Some((row, side)) = garage::row(case, part)? {
+        demands.push(garage::demand(case, row, side));
+    }
+    let upright = part.is_wall() || part.is_overhead();
+    if stored && upright && matches!(energy_storage_room::state(case, part)?, energy_storage_room::State::Demands) {
+        demands.push(energy_storage_room::demand(case));
+    }
+    if part.space.kind == SpaceKind::UnderStairs && upright {
+        demands.push(under_stairs::demand(case));
+    }
+    let worst = |demand: &Demand| (demand.finish.type_x, demand.finish.gypsum);
+    Ok(demands.into_iter().reduce(|a, b| if worst(&b) > worst(&a) { b } else { a }))
+}
+
+fn board(case: &Case, part: &Part, demand: &Demand, sheet: &mut Sheet, totals: &mut BTreeMap<String, (Text, Area)>) {
+    let needed = demand::finish_words(&demand.finish);
+    let label = part.assembly.label();
+    let Some(held) = sheet.want(demand::held(part, demand)) else { return };
+    if !matches!(held, Held::Lacking) {
+        sheet.test(&label, text!("{} needed on the {}: there", needed, demand::side_words(demand.side)), demand.source, true);
+        return;
+    }
+    let Some((face, open)) = sheet.want(demand::missing_board(case, part, demand)) else { return };
+    let words = text!(
+        "{} needed on the {}: missing, {} of {} face less {} openings",
+        needed,
+        demand::side_words(demand.side),
+        in_unit(open, "ft²"),
+        in_unit(face.gross, "ft²"),
+        in_unit(face.cut, "ft²")
+    );
+    sheet.test(&label, words, demand.source, false);
+    let key = format!("{}{:.9}", demand.finish.type_x, demand.finish.gypsum.get::<uom::si::length::meter>());
+    let total = totals.entry(key).or_insert((needed, open * 0.0));
+    total.1 += open;
+}
+
+/// The penetrations of a part that are asked about: what is there, what is needed, whether it holds.
+fn seals(case: &Case, part: &Part) -> Lookup<Vec<(String, Text, bool)>> {
+    let need = through::need_of(case, part)?;
+    if need == Need::Nothing {
+        return Ok(Vec::new());
+    }
+    let list = need!(part.assembly, penetrations)?;
+    let lines: Vec<Lookup<(String, Text, bool)>> = list
+        .items()
+        .filter(|through| through.kind != PenetrationKind::Box)
+        .map(|through| seal(case, part, need, &through))
+        .collect();
+    lines.together()
+}
+
+fn seal(case: &Case, part: &Part, need: Need, through: &Place<Penetration>) -> Lookup<(String, Text, bool)> {
+    let said = need!(through, seal)?;
+    let filling = through::filling(*said.get()).unwrap_or(Filling::Nothing);
+    let (standard, needed) = match need {
+        Need::Rated(rating) => {
+            let masonry = crate::parts::mineral(part.framing()?);
+            let grouted_pipe = uom::si::f64::Length::new::<uom::si::length::meter>(6.0 * 0.0254);
+            (Standard::Firestop { rating, masonry, grouted_pipe }, text!("listed firestop of {}", rating))
+        }
+        _ => (Standard::Fireblock, text!("fireblocking")),
+    };
+    let hours = through.fire_rating.as_ref().map(|rating| rating.quantity());
+    let diameter = through.diameter.as_ref().map(|diameter| diameter.quantity());
+    let holds = filled(through::going(case, through), filling, hours, diameter, standard)
+        .ok_or_else(|| through.missing("/fire_rating"))?;
+    let words = text!("{} through {}: {} needed, {} there", through.kind, part.assembly.id.clone(), needed, *said.get());
+    Ok((through.label(), words, holds))
+}

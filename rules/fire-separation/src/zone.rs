@@ -1,0 +1,122 @@
+//! What lies on each side of a wall: garage, dwelling, attic, the open air.
+
+use crate::parts::Part;
+use redtag_rule::prelude::*;
+
+/// What a space is to a separation.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Zone {
+    /// A garage attached to the dwelling, or a closet on its side of the separation.
+    Garage,
+    /// A garage that stands apart.
+    DetachedGarage,
+    /// A part of the dwelling, and whether it is habitable.
+    Dwelling(Lookup<bool>),
+    /// An attic.
+    Attic,
+    /// The open air, the ground, a building that stands apart.
+    Open,
+}
+
+/// The zone of a space.
+///
+/// # Errors
+/// Where the project does not say on which side of the separation a closet of the garage lies.
+pub fn of_space(case: &Case, space: &Place<Space>) -> Lookup<Zone> {
+    Ok(match space.kind {
+        SpaceKind::AttachedGarage => Zone::Garage,
+        SpaceKind::DetachedGarage => Zone::DetachedGarage,
+        SpaceKind::Attic => Zone::Attic,
+        SpaceKind::Carport | SpaceKind::Boathouse => Zone::Open,
+        _ => match space.garage_side {
+            Some(true) => Zone::Garage,
+            None if only_from_garage(case, space) => {
+                let pointer = format!("{}/garage_side", space.pointer());
+                let wanted = "whether the room lies on the garage's side of the separation: its doors lead to the garage alone";
+                return Err(Unresolved::because(pointer, wanted));
+            }
+            _ => Zone::Dwelling(habitable(space)),
+        },
+    })
+}
+
+/// The zone on the other side of a wall, floor or ceiling.
+///
+/// # Errors
+/// Where the project does not say what lies there.
+pub fn beyond(case: &Case, part: &Part) -> Lookup<Zone> {
+    let beyond = need!(part.assembly, beyond)?;
+    if beyond.space.is_some() {
+        return of_space(case, &case.space(&need!(beyond, space)?)?);
+    }
+    let room =
+        || Unresolved::because(format!("{}/space", beyond.pointer()), "the space on the other side, and whether it is habitable");
+    Ok(match beyond.kind {
+        BeyondKind::Space => return Err(beyond.missing("/space")),
+        BeyondKind::Garage => Zone::Garage,
+        BeyondKind::Attic => Zone::Attic,
+        BeyondKind::Outdoors | BeyondKind::Ground => Zone::Open,
+        BeyondKind::CrawlSpace | BeyondKind::Shaft => Zone::Dwelling(Ok(false)),
+        BeyondKind::DwellingUnit | BeyondKind::Conditioned => Zone::Dwelling(Err(room())),
+        _ => return Err(Unresolved::at(beyond.pointer())),
+    })
+}
+
+/// Whether a space is used to live, sleep, eat or cook in: as said, else by its kind.
+pub fn habitable(space: &Place<Space>) -> Lookup<bool> {
+    use SpaceKind as K;
+    if let Some(said) = space.habitable {
+        return Ok(said);
+    }
+    match space.kind {
+        K::LivingSpace | K::Kitchen | K::SleepingRoom | K::Office => Ok(true),
+        K::Basement | K::Workshop | K::Other | K::SurgicalRoom | K::Unrecognised => Err(space.missing("/habitable")),
+        // Baths, toilets, closets, halls, storage and utility rooms are not habitable by definition.
+        _ => Ok(false),
+    }
+}
+
+/// Whether a room for equipment or storage is entered from an attached garage and from nowhere else.
+fn only_from_garage(case: &Case, space: &Place<Space>) -> bool {
+    use SpaceKind as K;
+    let closet = matches!(
+        space.kind,
+        K::EquipmentCloset
+            | K::MechanicalRoom
+            | K::FurnaceRoom
+            | K::BoilerRoom
+            | K::ElectricalRoom
+            | K::BatteryRoom
+            | K::UtilityRoom
+            | K::StorageRoom
+            | K::StorageCloset
+    );
+    let ways: Vec<Option<bool>> = ways_in(case, &space.id).iter().map(|way| garage_at(case, way)).collect();
+    closet && !ways.is_empty() && ways.iter().all(|way| *way == Some(true))
+}
+
+/// What is on the other side of each way into a space.
+fn ways_in(case: &Case, id: &str) -> Vec<Beyond> {
+    let passage = |opening: &Opening| {
+        matches!(opening.kind, OpeningKind::Door | OpeningKind::DoorlessOpening | OpeningKind::Hatch | OpeningKind::VehicleDoor)
+    };
+    let other_side = |opening: Place<Opening>| {
+        let here = opening.space.as_deref() == Some(id);
+        let there = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref()) == Some(id);
+        match (here, there) {
+            (true, _) => opening.beyond.clone(),
+            (_, true) => Some(Beyond { kind: BeyondKind::Space, space: opening.space.clone() }),
+            _ => None,
+        }
+    };
+    need!(case.project(), openings).every().into_iter().filter(|opening| passage(opening)).filter_map(other_side).collect()
+}
+
+fn garage_at(case: &Case, beyond: &Beyond) -> Option<bool> {
+    let spaces = crate::parts::spaces(case);
+    let named = beyond.space.as_deref().and_then(|id| spaces.iter().find(|space| space.id == id));
+    match named {
+        Some(space) => Some(space.kind == SpaceKind::AttachedGarage),
+        None => Some(beyond.kind == BeyondKind::Garage),
+    }
+}
