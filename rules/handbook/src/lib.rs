@@ -13,6 +13,7 @@ pub mod drainage;
 pub mod fire;
 pub mod fuel;
 pub mod gas_installation;
+pub mod load;
 pub mod piping;
 pub mod raceway;
 mod source;
