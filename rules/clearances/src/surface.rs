@@ -45,7 +45,7 @@ pub fn condition_of_wall(scene: &Scene, wall: &Wall) -> Lookup<Condition> {
 fn is_grounded(assembly: &Place<Assembly>) -> Lookup<bool> {
     use p::{FramingMaterial as F, LayerMaterial as L};
     let here = |layer: &&p::Layer| layer.face != Some(p::Face::Beyond);
-    let outermost = assembly.layers.iter().flatten().filter(here).next_back().and_then(|layer| layer.material);
+    let outermost = assembly.layers.iter().flatten().rfind(here).and_then(|layer| layer.material);
     if let Some(material) = outermost {
         return Ok(matches!(material, L::Masonry | L::Tile | L::SheetSteel));
     }

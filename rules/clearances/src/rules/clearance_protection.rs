@@ -30,11 +30,11 @@ fn check(case: &Case) -> Vec<Finding> {
 }
 
 fn judge(case: &Case, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    if let Some(allowed) = sheet.want(need!(appliance, reduction_allowed)) {
-        if !*allowed {
-            sheet.fault(text!("its instructions allow no smaller clearances, whatever protects the wall"));
-            sheet.cure(text!("keep the clearances of its label"));
-        }
+    if let Some(allowed) = sheet.want(need!(appliance, reduction_allowed))
+        && !*allowed
+    {
+        sheet.fault(text!("its instructions allow no smaller clearances, whatever protects the wall"));
+        sheet.cure(text!("keep the clearances of its label"));
     }
     let terms = shields::terms(case);
     let closet = need!(appliance, space).and_then(|id| case.space(&id)).is_ok_and(|space| label::is_closet(space.kind));

@@ -60,7 +60,7 @@ fn enclosed(case: &Case, appliance: &Place<Equipment>) -> Lookup<Option<Text>> {
     let id = need!(appliance, space)?;
     let space = case.space(&id)?;
     if label::is_closet(space.kind) {
-        return Ok(Some(text!("it stands in a {}", space.kind)));
+        return Ok(Some(text!("its space, the kind being {}, counts as one", space.kind)));
     }
     let listed = appliance.fuel_burning.as_ref().and_then(|burning| burning.closet_listed);
     if listed == Some(true) {

@@ -73,12 +73,12 @@ struct Wanted {
 }
 
 fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, appliance: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    if let Some(listed) = sheet.want(need!(appliance, listing.listed)) {
-        if !*listed {
-            sheet.fault(text!("it is not listed and labelled, so no label says how near it may stand"));
-            sheet.cure(text!("put in an appliance that is listed and labelled"));
-            return Ok(Text::default());
-        }
+    if let Some(listed) = sheet.want(need!(appliance, listing.listed))
+        && !*listed
+    {
+        sheet.fault(text!("it is not listed and labelled, so no label says how near it may stand"));
+        sheet.cure(text!("put in an appliance that is listed and labelled"));
+        return Ok(Text::default());
     }
     let scene = scenes.around(appliance)?;
     let closet = label::is_closet(scene.space.kind);
@@ -149,8 +149,10 @@ fn in_space<'a>(
     sheet.want(scene.outline());
     let gypsum = case.value(&GYPSUM);
     let near = around(scene, thing, gypsum);
-    for want in wanted.iter().filter(|want| want.least.value > 0.0) {
-        side(scene, thing, want, &near, sheet);
+    let round = thing.face(space::Side::Front).err().filter(|_| differ(wanted));
+    match round {
+        Some(facing) => unfaced(thing, wanted, &near, facing, sheet),
+        None => wanted.iter().filter(|want| want.least.value > 0.0).for_each(|want| side(scene, thing, want, &near, sheet)),
     }
     corners(scene, thing, wanted, &near, sheet);
     level(scene, thing, wanted, gypsum, sheet);
@@ -158,6 +160,27 @@ fn in_space<'a>(
         |other: &Equipment| other.combustible.unwrap_or(!surface::is_metal(other.kind) && !crate::gear::is_electrical(other));
     let strays = scene.strays(scenes, &thing.equipment.get().id, burns);
     strays.into_iter().for_each(|strays| sheet.lack(strays));
+}
+
+/// Whether the label asks for different clearances around it.
+fn differ(wanted: &[Wanted]) -> bool {
+    let around = wanted.iter().filter(|want| redtag_rule_space::side(want.side).is_some());
+    let (least, most) =
+        around.fold((f64::INFINITY, 0.0_f64), |(least, most), want| (least.min(want.least.value), most.max(want.least.value)));
+    least < most
+}
+
+/// A round body of which nobody says which way it faces, where that matters.
+fn unfaced(thing: &Thing, wanted: &[Wanted], near: &[Near], facing: Unresolved, sheet: &mut Sheet) {
+    let around = wanted.iter().filter(|want| redtag_rule_space::side(want.side).is_some());
+    let most = around.fold(0.0_f64, |most, want| most.max(want.least.value));
+    let close = |other: &&Near| {
+        let gap = thing.solid.gap(&other.solid);
+        gap.height <= TOUCHING && !at_least(metres(gap.plan), metres(most)) && other.burns != Ok(false)
+    };
+    if near.iter().any(|other| close(&other)) {
+        sheet.lack(facing);
+    }
 }
 
 /// Walls and bodies.
@@ -293,14 +316,14 @@ fn level(scene: &Scene, thing: &Thing, wanted: &[Wanted], gypsum: bool, sheet: &
         let own: Vec<Place<Assembly>> = need!(scene.space, assemblies).every().into_iter().filter(kind).collect();
         let burns: Lookup<Vec<bool>> = own.iter().map(|assembly| surface::assembly_burns(assembly, gypsum)).collect();
         let untold = if own.is_empty() { Err(scene.space.missing("/assemblies")) } else { burns };
-        if let Some(burns) = sheet.want(untold) {
-            if burns.contains(&true) {
-                let pointer = own.first().map(|assembly| assembly.pointer().to_owned());
-                let label = (if top { "the ceiling" } else { "the floor" }).to_owned();
-                let height = if top { thing.body.top() + gap } else { 0.0 };
-                let solid = Solid::new(thing.body.plan(), height, height + 0.01);
-                fault(scene, thing, want, (gap, &Near { label, pointer, solid, burns: Ok(true), thing: None }), sheet);
-            }
+        if let Some(burns) = sheet.want(untold)
+            && burns.contains(&true)
+        {
+            let pointer = own.first().map(|assembly| assembly.pointer().to_owned());
+            let label = (if top { "the ceiling" } else { "the floor" }).to_owned();
+            let height = if top { thing.body.top() + gap } else { 0.0 };
+            let solid = Solid::new(thing.body.plan(), height, height + 0.01);
+            fault(scene, thing, want, (gap, &Near { label, pointer, solid, burns: Ok(true), thing: None }), sheet);
         }
     }
 }

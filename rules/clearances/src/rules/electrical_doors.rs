@@ -86,7 +86,7 @@ fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipme
 }
 
 fn degrees(radians: f64) -> Part {
-    in_unit(&quantity::Angle::from_si(radians), "deg")
+    in_unit(quantity::Angle::from_si(radians), "deg")
 }
 
 fn leaf(thing: &Thing, face: &Face, hinged_left: bool) -> Swing {

@@ -103,17 +103,17 @@ fn panic_hardware(opening: &Place<Opening>, space: &Place<Space>, sheet: &mut Sh
     if opening.kind != OpeningKind::Door {
         return;
     }
-    if let Some(into) = sheet.want(need!(opening, door.swings_into)) {
-        if *into.get() == space.get().id {
-            sheet.fault(text!("{} opens into the room, not outwards", opening.label()));
-            sheet.related(opening.pointer());
-        }
+    if let Some(into) = sheet.want(need!(opening, door.swings_into))
+        && *into.get() == space.get().id
+    {
+        sheet.fault(text!("{} opens into the room, not outwards", opening.label()));
+        sheet.related(opening.pointer());
     }
-    if let Some(fitted) = sheet.want(need!(opening, door.panic_hardware)) {
-        if !*fitted {
-            sheet.fault(text!("{} has no panic hardware", opening.label()));
-            sheet.cure_at(text!("fit listed panic hardware"), &[(fitted.pointer().to_owned(), json!(true))]);
-        }
+    if let Some(fitted) = sheet.want(need!(opening, door.panic_hardware))
+        && !*fitted
+    {
+        sheet.fault(text!("{} has no panic hardware", opening.label()));
+        sheet.cure_at(text!("fit listed panic hardware"), &[(fitted.pointer().to_owned(), json!(true))]);
     }
 }
 

@@ -32,16 +32,12 @@ pub const RULE: Rule = Rule {
 };
 
 fn check(case: &Case) -> Vec<Finding> {
-    gear::each_indoors(
-        case,
-        |equipment| gear::is_worked_on(equipment),
-        |equipment| {
-            if gear::holds_overcurrent_devices(case, equipment) == Some(false) {
-                return equipment.not_applicable(text!("holds no breakers or fuses")).done();
-            }
-            equipment.sheet("whether its breakers may be there", |sheet| judge(case, equipment, sheet))
-        },
-    )
+    gear::each_indoors(case, gear::is_worked_on, |equipment| {
+        if gear::holds_overcurrent_devices(case, equipment) == Some(false) {
+            return equipment.not_applicable(text!("holds no breakers or fuses")).done();
+        }
+        equipment.sheet("whether its breakers may be there", |sheet| judge(case, equipment, sheet))
+    })
 }
 
 fn judge(case: &Case, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {

@@ -42,9 +42,25 @@ fn check(case: &Case) -> Vec<Finding> {
         .rooms()
         .filter_map(|scene| {
             let zones = zones(case, scene);
-            (zones.len() > 1).then(|| scene.space.sheet("which spaces overlap", |sheet| judge(scene, &zones, sheet)))
+            let untold = untold(scene);
+            (zones.len() + untold.len() > 1).then(|| {
+                scene.space.sheet("which spaces overlap", |sheet| {
+                    untold.into_iter().for_each(|missing| sheet.lack(missing));
+                    judge(scene, &zones, sheet)
+                })
+            })
         })
         .collect()
+}
+
+/// What is missing of the places of equipment that asks for a space.
+fn untold(scene: &Scene) -> Vec<Unresolved> {
+    let asks = |equipment: &Equipment| {
+        gear::is_worked_on(equipment) || equipment.service.as_ref().is_some_and(|service| service.depth.is_some())
+    };
+    let unplaced = scene.unplaced.iter().filter(|(equipment, _)| asks(equipment)).map(|(_, missing)| missing.clone());
+    let placed = scene.things.iter().filter(|thing| asks(&thing.equipment));
+    unplaced.chain(placed.filter_map(|thing| thing.face(space::Side::Front).err())).collect()
 }
 
 /// A space that work asks for.
