@@ -33,7 +33,7 @@ pub struct Piping<'a> {
 }
 
 /// So many missing facts are named in one finding: every finding of a large piping would else repeat those of all the others.
-const NAMED: usize = 40;
+const NAMED: usize = 12;
 
 /// What was missing before and this, up to the number that is named.
 pub fn among(before: Option<Unresolved>, more: Unresolved) -> Option<Unresolved> {
@@ -107,12 +107,12 @@ impl<'a> Piping<'a> {
 
     /// Every pipe of the loops, to be named where they keep a rule from answering.
     pub fn loops(&self) -> Option<Unresolved> {
-        let looped = (0..self.segments.len()).filter(|number| self.network.is_in_loop(*number));
-        looped.fold(None, |all, number| {
-            let what =
-                "piping without a loop, or the calculation of an engineer: the loads alone do not tell what flows in a loop";
-            Unresolved::joined(all, Unresolved::because(self.segments[number].pointer(), what))
-        })
+        let what = "piping without a loop, or the calculation of an engineer: the loads alone do not tell what flows in a loop";
+        let mut looped: Vec<_> =
+            self.segments.iter().enumerate().filter(|(number, _)| self.network.is_in_loop(*number)).collect();
+        // By id, so that the same are named however the pipes are listed.
+        looped.sort_by_key(|(_, segment)| segment.get().id.as_str());
+        looped.into_iter().fold(None, |all, (_, segment)| among(all, Unresolved::because(segment.pointer(), what)))
     }
 
     /// The zone of a pipe, by the node it begins at.

@@ -145,7 +145,9 @@ fn the_basis_leaves_the_demo_houses_as_they_are() {
 const PIPES: usize = 400;
 
 fn random(tree: &[(Index, u32, u32, bool)], order: &[usize]) -> Value {
-    let nodes = tree.iter().enumerate().map(|(below, (_, load, ..))| json!({"id": format!("n{}", below + 1), "kind": "outlet", "load": format!("{load} Btu/h")}));
+    let nodes = tree.iter().enumerate().map(
+        |(below, (_, load, ..))| json!({"id": format!("n{}", below + 1), "kind": "outlet", "load": format!("{load} Btu/h")}),
+    );
     let mut nodes: Vec<Value> = std::iter::once(json!({"id": "n0", "kind": "point-of-delivery"})).chain(nodes).collect();
     let mut pipes: Vec<Value> = Vec::new();
     for (below, (on, _, length, backwards)) in tree.iter().enumerate() {

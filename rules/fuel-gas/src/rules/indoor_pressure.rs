@@ -73,6 +73,8 @@ fn judge(case: &Case, piping: &Piping, number: usize, sheet: &mut Sheet) -> Look
     let fuel = need!(piping.project, gas.supply.fuel);
     let pressure = match need!(segment, pressure) {
         Ok(stated) => Ok(stated),
+        // In a loop no zone is the pipe's own.
+        Err(unresolved) if piping.network.is_in_loop(number) => Err(unresolved),
         Err(unresolved) => piping.zone_of(number).map_or(Err(unresolved), |zone| piping.set_at(zone)),
     };
     let (fuel, pressure) = (fuel, pressure).together()?;

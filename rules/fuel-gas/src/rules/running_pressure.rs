@@ -15,7 +15,8 @@
 //! appliance behind it takes; a higher delivery. For a licensed fitter and the supplier.
 
 use crate::judging::Judging;
-use crate::{parameters, piping, profile, sizes};
+use crate::profile::{Pressures, Tried};
+use crate::{parameters, piping, sizes};
 use redtag_rule::prelude::*;
 
 /// The rule.
@@ -41,10 +42,11 @@ fn check(case: &Case) -> Vec<Finding> {
         Ok(judging) => judging,
         Err(unresolved) => return vec![case.project().ask(WANTED, || Err(unresolved))],
     };
+    let pressures = Pressures::of(&judging);
     let mut findings = Vec::new();
     for (node, appliance) in judging.demand.appliances.iter().enumerate() {
         if let Some(appliance) = appliance {
-            findings.push(appliance.sheet(WANTED, |sheet| judge(&judging, node, appliance, sheet)));
+            findings.push(appliance.sheet(WANTED, |sheet| judge(&judging, &pressures, node, appliance, sheet)));
         }
     }
     findings
@@ -58,38 +60,38 @@ fn least<'a>(appliance: &Place<'a, Equipment>) -> Lookup<Place<'a, quantity::Pre
     }
 }
 
-fn judge(judging: &Judging, node: usize, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(judging: &Judging, pressures: &Pressures, node: usize, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let wanted = sheet.want(least(appliance));
-    let profile = profile::to(judging, node, &profile::Tried::new(), sheet);
+    let profile = pressures.to(node, sheet);
+    let enlarged = |wanted| profile.as_ref().ok().and_then(|profile| pressures.enlarged(profile, wanted));
     let measured = need!(appliance, fuel_burning.running_inlet_pressure);
     sheet.related(judging.piping.nodes[node].pointer());
     if let (Ok(measured), Some(wanted)) = (&measured, &wanted) {
         let words = text!("{} measured at the inlet with everything on, it needs {}", measured, wanted);
         if !sheet.require("least inlet pressure", words, "IRC G2413.5 (IFGC 402.5)", at_least(measured.quantity(), wanted.quantity())) {
-            cure(judging, node, wanted.quantity(), sheet);
+            cure(judging, enlarged(wanted.quantity()), wanted.quantity(), sheet);
         }
         return Ok(text!("{} measured, it needs {}", measured, wanted));
     }
-    let profile = profile?;
+    let profile = profile.as_ref().map_err(Clone::clone)?;
     let Some(wanted) = wanted else { return Ok(Text::default()) };
-    let words = text!("{} left of {}, it needs {}", profile.left.words(), in_unit(profile.from, "in wc"), wanted);
+    let words = text!("{} left of {}, it needs {}", profile.left.words(), profile.from.words(), wanted);
     let enough = profile.left.least.is_some_and(|left| at_least(left, wanted.quantity()));
     if enough || !at_least(profile.left.most, wanted.quantity()) {
         if !sheet.require("least inlet pressure", words.clone(), "IRC G2413.5 (IFGC 402.5)", enough) {
-            profile.stretches.iter().for_each(|stretch| judging.piping.mark(stretch.segment, sheet));
-            cure(judging, node, wanted.quantity(), sheet);
+            profile.pipes.iter().for_each(|pipe| judging.piping.mark(*pipe, sheet));
+            cure(judging, enlarged(wanted.quantity()), wanted.quantity(), sheet);
         }
         return Ok(words);
     }
     sheet.line("least inlet pressure", words, "IRC G2413.5 (IFGC 402.5)");
     let pointer = format!("{}/fuel_burning/running_inlet_pressure", appliance.pointer());
     let here = Unresolved::because(pointer, "the pressure at the inlet, measured with everything on: it is too close to compute");
-    Err(profile.missing.unwrap_or(here))
+    Err(profile.missing.clone().unwrap_or(here))
 }
 
-fn cure(judging: &Judging, node: usize, wanted: uom::si::f64::Pressure, sheet: &mut Sheet) {
-    let tried = profile::enlarged(judging, node, wanted).filter(|tried| !tried.is_empty());
-    let Some(tried) = tried else {
+fn cure(judging: &Judging, tried: Option<Tried>, wanted: uom::si::f64::Pressure, sheet: &mut Sheet) {
+    let Some(tried) = tried.filter(|tried| !tried.is_empty()) else {
         return sheet.cure(text!(
             "ask for a higher delivery, or have a licensed fitter set the regulator before it higher within what all behind it take: \
              larger pipe alone does not leave {}",
