@@ -10,6 +10,8 @@ mod amounts;
 mod gear;
 mod label;
 mod moving;
+#[cfg(test)]
+mod random_rooms;
 mod runs;
 mod scene;
 mod shields;

@@ -66,9 +66,8 @@ fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipme
         _ => {}
     }
     let doors = ways_out(case, &space.get().id)?;
-    if doors.is_empty() {
-        sheet.fault(text!("its room has no door or opening that people pass"));
-        sheet.cure(text!("give its room a door"));
+    if doors.is_empty() && space.access.is_none() {
+        return Err(Unresolved::because("/openings", format!("the door or opening by which people get into {}", space.label())));
     }
     let rating = gear::rating(case, equipment);
     if rating.is_some_and(|rating| at_least(rating, case.value(&PANIC))) {
