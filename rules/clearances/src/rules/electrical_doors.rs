@@ -120,7 +120,9 @@ fn fault(scene: &Scene, others: &[&Thing], (leaf, stopped): (&Swing, &FreeAngle)
         inches(leaf.width)
     ));
     let sweep = leaf.sector(least);
-    sheet.mark(marks(scene, "door", &Solid::new(leaf.leaf(stopped.angle), leaf.bottom, leaf.top)));
+    let stands = leaf.leaf(stopped.angle);
+    let free_edge = stands.corners().last().copied().unwrap_or(leaf.hinge);
+    sheet.mark(redtag_rule_space::line_between(&scene.space, "door", leaf.hinge, free_edge, leaf.bottom));
     sheet.mark(marks(scene, "room its door needs", &sweep));
     let Some(other) = by else {
         sheet.cure(text!("move it {} at least from the wall beside it", in_unit(metres(leaf.width), "in")));
