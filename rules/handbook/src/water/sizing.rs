@@ -76,17 +76,18 @@ impl MeterTable {
 /// The rows that are known: 3/4 in with 1/2, 3/4 and 1 in; 1 in with 1 and 1-1/4 in.
 const ROWS: [(usize, usize); 5] = [(1, 0), (1, 1), (1, 2), (2, 2), (2, 3)];
 
-/// The most supply units a row carries over a developed length; `None` where the cell is not known. A larger service may stand in
-/// for a smaller one of the same distribution size. Sources: [`sources::METER_TABLE`](super::sources::METER_TABLE),
-/// [`sources::UNIFORM_METER_TABLE`](super::sources::UNIFORM_METER_TABLE).
+/// The most supply units a row carries over a developed length; `None` where the cell is not known. Where the table has no such row,
+/// one with a smaller service and the same distribution size stands in. Sources:
+/// [`sources::METER_TABLE`](super::sources::METER_TABLE), [`sources::UNIFORM_METER_TABLE`](super::sources::UNIFORM_METER_TABLE).
 pub fn largest_units(table: MeterTable, band: PressureBand, row: Row, length: Length) -> Option<f64> {
     let column = table.lengths().iter().position(|&most| at_most(length, units::feet(most)))?;
     let cells = table.cells(band)?;
-    let known = |(&(service, distribution), cells): (&(usize, usize), &&'static [f64])| {
-        let serves = service <= row.service && distribution == row.distribution;
-        serves.then(|| cells.get(column).copied()).flatten()
-    };
-    ROWS.iter().zip(cells).filter_map(known).reduce(f64::max)
+    let rows = || ROWS.iter().zip(cells).filter(|((_, distribution), _)| *distribution == row.distribution);
+    let cell = |cells: &&'static [f64]| cells.get(column).copied();
+    if let Some((_, cells)) = rows().find(|((service, _), _)| *service == row.service) {
+        return cell(cells);
+    }
+    rows().filter(|((service, _), _)| *service < row.service).filter_map(|(_, cells)| cell(cells)).reduce(f64::max)
 }
 
 /// The most flow through the main of a manifold with a line to every outlet; `None` for sizes that are not listed. Source:
@@ -193,6 +194,7 @@ mod tests {
         let row = |service, distribution| Row { service, distribution };
         let known = |row, length| largest_units(MeterTable::Residential, PressureBand::Highest, row, feet(length));
         assert_eq!(known(row(2, 2), 200.0), Some(28.0));
+        assert_eq!(known(row(2, 2), 250.0), None, "not even by the row of a smaller service");
         assert_eq!(known(row(3, 3), 100.0), Some(80.0), "a larger service may stand in");
         assert_eq!(known(row(3, 4), 100.0), None, "no row of a 1-1/2 in main is known");
         assert_eq!(known(row(1, 2), 501.0), None);

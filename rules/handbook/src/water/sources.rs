@@ -52,3 +52,5 @@ pub const EXCHANGE: Source = Source::new("Water Systems Council figures and a re
 pub const FRAMING: Source = Source::new("IRC R602.6 and R502.8, as printed in a framing guide");
 /// Support of pipe.
 pub const SUPPORT: Source = Source::new("from memory of 2018 IRC table P2605.1");
+/// Flow and pressure an outlet needs.
+pub const OUTLETS: Source = Source::new("2018 IPC table 604.3; 2018 IRC table P2903.1");

@@ -16,14 +16,17 @@ pub struct Support {
 /// The spacing of a pipe; `None` for what is not known.
 pub fn support_spacing(kind: TubeKind, steel: bool, size: Length) -> Option<Support> {
     let inches = units::in_inches(size);
-    let level = match kind {
-        TubeKind::CopperK | TubeKind::CopperL | TubeKind::CopperM if inches < 1.26 => units::feet(6.0),
-        TubeKind::Pex if inches < 1.01 => units::inches(32.0),
-        TubeKind::Cpvc if inches < 1.01 => units::feet(3.0),
-        TubeKind::Schedule40 if !steel => units::feet(4.0),
-        _ => return None,
+    let small = inches < 1.01;
+    let (level, upright) = match kind {
+        TubeKind::CopperK | TubeKind::CopperL | TubeKind::CopperM if inches < 1.26 => (units::feet(6.0), units::feet(10.0)),
+        TubeKind::CopperK | TubeKind::CopperL | TubeKind::CopperM => (units::feet(10.0), units::feet(10.0)),
+        TubeKind::Pex => (if small { units::inches(32.0) } else { units::feet(4.0) }, units::feet(10.0)),
+        TubeKind::Cpvc => (if small { units::feet(3.0) } else { units::feet(4.0) }, units::feet(10.0)),
+        TubeKind::Schedule40 if steel => (units::feet(12.0), units::feet(15.0)),
+        TubeKind::Schedule40 => (units::feet(4.0), units::feet(10.0)),
+        TubeKind::Polyethylene => return None,
     };
-    Some(Support { level, upright: units::feet(10.0) })
+    Some(Support { level, upright })
 }
 
 #[cfg(test)]
@@ -34,8 +37,7 @@ mod tests {
     #[test]
     fn what_is_not_known_stays_unknown() {
         assert_eq!(support_spacing(TubeKind::CopperL, false, inches(1.25)).map(|support| support.level), Some(feet(6.0)));
-        assert_eq!(support_spacing(TubeKind::CopperL, false, inches(1.5)), None);
-        assert_eq!(support_spacing(TubeKind::Pex, false, inches(1.25)), None);
-        assert_eq!(support_spacing(TubeKind::Schedule40, true, inches(1.0)), None);
+        assert_eq!(support_spacing(TubeKind::Pex, false, inches(1.0)).map(|support| support.level), Some(inches(32.0)));
+        assert_eq!(support_spacing(TubeKind::Polyethylene, false, inches(1.0)), None);
     }
 }
