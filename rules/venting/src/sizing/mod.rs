@@ -1,11 +1,12 @@
-//! What the tables say of a vent, line by line.
+//! What the tables say of a vent, line by line: of one appliance (`one`), of several (`several`).
 
-use crate::appliances::{draft, input, least_input, outlet, served, single_wall};
+mod one;
+mod several;
+
+use crate::appliances::{draft, input, outlet, served};
 use redtag_handbook::units;
 use redtag_handbook::venting::reduction::{self, Smaller};
-use redtag_handbook::venting::shared::{self, Connector, Mix};
-use redtag_handbook::venting::single::{self, Vent as Single};
-use redtag_handbook::venting::{Basis, Capacity, Draft, Wall, area, next_size, sources};
+use redtag_handbook::venting::{Basis, Capacity, Draft, area, next_size, sources};
 use redtag_rule::prelude::*;
 use uom::si::f64::{Area, Length, Power};
 
@@ -187,53 +188,6 @@ fn times_words(case: &Case) -> String {
     if (times - 7.0).abs() < 1e-9 { "seven".to_owned() } else { format!("{times}") }
 }
 
-/// The vent of one appliance by its table.
-pub fn one(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, served: &Served) -> Lookup<Decided> {
-    let wide = not_too_wide(case, sheet, vent, std::slice::from_ref(served))?;
-    let Some(factor) = kind_factor(case, vent) else { return Ok(wide.and(Decided::Silent)) };
-    let connectors = need!(vent, connectors)?;
-    let connector = connectors.items().find(|connector| connector.equipment.as_deref() == Some(served.place.id.as_str()));
-    let own = need!(vent, diameter)?.quantity();
-    let (height, lateral, elbows) = (need!(vent, height), need!(vent, lateral), need!(vent, elbows)).together()?;
-    let (mut pipe, mut wall, mut elbows) = (own, Wall::Double, *elbows.get());
-    if let Some(connector) = &connector {
-        let (diameter, single, more) =
-            (need!(connector, diameter), single_wall(connector), need!(connector, elbows)).together()?;
-        pipe = own.min(diameter.quantity());
-        wall = if single { Wall::Single } else { Wall::Double };
-        elbows = elbows.saturating_add(*more.get());
-    }
-    // A vent without lateral that has an elbow all the same belongs in the first row with elbows.
-    let straight = at_most(lateral.quantity(), units::feet(0.0)) && elbows == 0;
-    let lateral = if straight { units::feet(0.0) } else { lateral.quantity().max(units::inches(1.0)) };
-    let factor = factor * reduction::elbows(elbows, single::elbows_included(lateral), case.value(&ELBOW).value);
-    let smaller = smaller_allowed(sheet, pipe, served, height.quantity());
-    let factor = factor * if smaller == Some(true) && served.draft == Draft::Fan { 0.9 } else { 1.0 };
-    let at = |diameter| Single { wall, diameter, height: height.quantity(), lateral };
-    let capacity = |diameter| usable(case, single::greatest(&at(diameter), served.draft).times(factor));
-    let table = if wall == Wall::Double { "IFGC table 504.2(1)" } else { "IFGC table 504.2(2)" };
-    sheet.line(
-        "vent",
-        text!("{} high, {} sideways, {} elbows, {} wide", in_unit(&height, "ft"), lateral, elbows, in_unit(pipe, "in")),
-        sources::SINGLE_TABLES.text(),
-    );
-    let mut decided = wide.and(if smaller == Some(false) { Decided::Fails } else { Decided::Fits });
-    let most = held(sheet, "input", End::Most, served.input, capacity(pipe), table);
-    if most == Decided::Fails {
-        cure_larger(sheet, vent, connector.as_ref(), larger(pipe, served.input, capacity));
-    }
-    decided = decided.and(most);
-    if served.draft == Draft::Fan {
-        let low = least_input(&served.place)?;
-        let least = held(sheet, "least input", End::Least, low, usable(case, single::least_fan(&at(own))), table);
-        if least == Decided::Fails {
-            sheet.cure(text!("use a listed double-wall connector, a smaller vent or a shorter lateral, so that the table's least input is {} or less", in_unit(low, "Btu/h")));
-        }
-        decided = decided.and(least);
-    }
-    Ok(decided)
-}
-
 fn cure_larger(sheet: &mut Sheet, vent: &Place<Vent>, connector: Option<&Place<VentConnector>>, found: Option<(Length, Power)>) {
     let Some((size, most)) = found else {
         sheet.cure(text!("no size of the table carries it: shorten the lateral, take out elbows, or have the vent designed"));
@@ -262,104 +216,6 @@ fn smaller_allowed(sheet: &mut Sheet, pipe: Length, served: &Served, height: Len
         sheet.cure(text!("use {} pipe, the size of the outlet", in_unit(served.outlet, "in")));
     }
     Some(verdict.is_ok())
-}
-
-/// A vent several appliances share, by its tables: every connector, then the common part.
-pub fn several(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, served: &[Served], free_length: Length) -> Lookup<Decided> {
-    let mut decided = not_too_wide(case, sheet, vent, served)?;
-    let Some(factor) = kind_factor(case, vent) else { return Ok(decided.and(Decided::Silent)) };
-    let connectors = need!(vent, connectors)?;
-    let (diameter, height) = (need!(vent, diameter), need!(vent, height)).together()?;
-    let (diameter, height) = (diameter.quantity(), height.quantity());
-    let mut wall = Wall::Double;
-    for served in served {
-        let own = connectors.items().find(|connector| connector.equipment.as_deref() == Some(served.place.id.as_str()));
-        let Some(connector) = own else {
-            let what = format!("the connector of {}", served.place.label());
-            sheet.lack(Unresolved::because(connectors.pointer(), what));
-            continue;
-        };
-        match branch(case, sheet, &connector, served, height, free_length) {
-            Ok((single, more)) => {
-                wall = if single { Wall::Single } else { wall };
-                decided = decided.and(more);
-            }
-            Err(unresolved) => sheet.lack(unresolved),
-        }
-        if let Some(size) = connector.diameter.as_ref().map(|size| size.quantity()) {
-            let words = text!("the common vent is {} wide, its connector {}", in_unit(diameter, "in"), in_unit(size, "in"));
-            let holds =
-                sheet.require(&format!("common vent and {}", connector.id), words, "IFGC 504.3.8", at_least(diameter, size));
-            decided = decided.and(if holds { Decided::Fits } else { Decided::Fails });
-        }
-    }
-    let elbows = *need!(vent, elbows)?.get();
-    let factor = factor * reduction::elbows(elbows, 0, case.value(&ELBOW).value);
-    let mix = Mix::of(&served.iter().map(|served| served.draft).collect::<Vec<_>>());
-    let total = served.iter().fold(Power::default(), |sum, served| sum + served.input);
-    let capacity = |size| usable(case, shared::greatest_common(wall, size, height, mix).times(factor));
-    let table = if wall == Wall::Double { "IFGC table 504.3(1)" } else { "IFGC table 504.3(2)" };
-    let common = held(sheet, "common vent", End::Most, total, capacity(diameter), table);
-    if common == Decided::Fails {
-        cure_larger(sheet, vent, None, larger(diameter, total, capacity));
-    }
-    Ok(decided.and(common))
-}
-
-/// One connector of a shared vent; whether it is single-wall, and what the tables say of it.
-fn branch(
-    case: &Case,
-    sheet: &mut Sheet,
-    connector: &Place<VentConnector>,
-    served: &Served,
-    height: Length,
-    free_length: Length,
-) -> Lookup<(bool, Decided)> {
-    let facts = (single_wall(connector), need!(connector, diameter), need!(connector, rise)).together();
-    let more = (need!(connector, length), need!(connector, elbows)).together();
-    let ((single, diameter, rise), (length, elbows)) = (facts, more).together()?;
-    let (diameter, rise, elbows) = (diameter.quantity(), rise.quantity(), *elbows.get());
-    let horizontal = redtag_handbook::venting::connector::horizontal(length.quantity(), rise, elbows);
-    let free = reduction::free_connector_length(diameter, free_length);
-    let factor = reduction::elbows(elbows, 2, case.value(&ELBOW).value) * reduction::long_connector(horizontal, free);
-    let wall = if single { Wall::Single } else { Wall::Double };
-    let smaller = smaller_allowed(sheet, diameter, served, height);
-    let factor = factor * if smaller == Some(true) && served.draft == Draft::Fan { 0.9 } else { 1.0 };
-    let at = |diameter| Connector { wall, diameter, height, rise };
-    let capacity = |size| usable(case, shared::greatest_in_connector(&at(size), served.draft).times(factor));
-    let table = if single { "IFGC table 504.3(2)" } else { "IFGC table 504.3(1)" };
-    let label = format!("connector {}", connector.id);
-    let mut decided = held(sheet, &label, End::Most, served.input, capacity(diameter), table);
-    if decided == Decided::Fails {
-        match larger(diameter, served.input, capacity) {
-            Some((size, most)) => sheet.cure_at(
-                text!("use a connector of {}: the table carries {}", in_unit(size, "in"), in_unit(most, "Btu/h")),
-                &[(format!("{}/diameter", connector.pointer()), json!(in_words(size)))],
-            ),
-            None => sheet.cure(text!("raise the connector, shorten it or take out elbows")),
-        }
-    }
-    if smaller == Some(false) {
-        decided = Decided::Fails;
-    }
-    if served.draft == Draft::Fan {
-        let low = least_input(&served.place)?;
-        // A long connector's least input is that of a vent of its own (IFGC 504.3.2).
-        let least = if at_most(horizontal, free) {
-            shared::least_fan_in_connector(&at(diameter))
-        } else {
-            single::least_fan(&Single { wall, diameter, height, lateral: horizontal })
-        };
-        let least = held(sheet, &format!("{label}, least input"), End::Least, low, usable(case, least), table);
-        if least == Decided::Fails {
-            sheet.cure(text!(
-                "use a listed double-wall connector, or the smaller size, so that the table's least input is {} or less",
-                in_unit(low, "Btu/h")
-            ));
-        }
-        decided = decided.and(least);
-    }
-    Ok((single, decided))
 }
 
 /// By areas, where every appliance has a draft hood: whether they decide, and how.
@@ -391,8 +247,8 @@ pub fn decide(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, served: &[Serv
         }
     }
     let tables = match served {
-        [only] => one(case, sheet, vent, only)?,
-        _ => several(case, sheet, vent, served, free_length)?,
+        [only] => one::judge(case, sheet, vent, only)?,
+        _ => several::judge(case, sheet, vent, served, free_length)?,
     };
     let decided = match tables {
         Decided::Silent if case.value(&AREA_RULE) != "never" => by_areas(sheet, vent, served)?,
