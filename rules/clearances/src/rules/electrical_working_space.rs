@@ -19,10 +19,11 @@ use crate::amounts::{inches, metres};
 use crate::moving::{Move, shortest};
 use crate::runs::{Run, Runs};
 use crate::scene::{Scene, Scenes, Thing, marks};
-use crate::{gear, surface, voltage};
+use crate::{gear, label, surface, voltage};
 use redtag_handbook::clearance::electrical::{self, Condition, Depths};
 use redtag_handbook::space::{Blocked, Face, Side, Solid, TOUCHING, dot};
 use redtag_rule::prelude::*;
+use redtag_rule::schema::project as p;
 use uom::si::f64::{ElectricPotential, Length};
 
 /// The least depth.
@@ -81,6 +82,29 @@ const EXISTING_RATING: Quantity<dimensions::Current> = Quantity::new(
     "NEC 110.26(A)(3) exception",
 );
 
+/// Work behind dead-front equipment.
+const REAR: Quantity<dimensions::Length> = Quantity::new(
+    "rear_depth",
+    "30 in",
+    "Depth of the space at another side of dead-front equipment that must be reached there, for work on parts that are not live.",
+    "NEC 110.26(A)(1)(a)",
+);
+/// Old gear across an aisle.
+const EXISTING_FACING: Flag = Flag::new(
+    "existing_dead_fronts_as_grounded",
+    false,
+    "Whether dead-front equipment on both sides of a space in an existing building counts as grounded and not as live, where \
+     written procedures are in force.",
+    "NEC 110.26(A)(1)(c)",
+);
+/// Low direct-current voltage.
+const LOW_VOLTAGE: Quantity<dimensions::Voltage> = Quantity::new(
+    "low_voltage",
+    "60 V",
+    "Up to this direct-current voltage the authority may permit a smaller space before batteries.",
+    "NEC 110.26(A)(1)(b)",
+);
+
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[cited("NEC", "2020", "110.26(A)"), remembered("IRC", "2021", "E3405.2")],
@@ -94,6 +118,9 @@ pub const RULE: Rule = Rule {
         &HEIGHT,
         &REACH,
         &EXISTING_RATING,
+        &REAR,
+        &EXISTING_FACING,
+        &LOW_VOLTAGE,
     ],
     reads: &["/building", "/spaces", "/equipment", "/electrical", "/ducts", "/gas", "/water", "/drainage"],
     ..Rule::new("clearances/electrical-working-space", "Working space before electrical equipment", check)
@@ -128,6 +155,10 @@ struct Asked<'s> {
     depths: Depths,
     width: Length,
     heights: (f64, f64),
+    /// Where it is, in a sentence.
+    place: &'static str,
+    /// Whether the authority may permit less.
+    low_voltage: bool,
 }
 
 fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
@@ -143,21 +174,42 @@ fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipme
     let top = metres(thing.body.top());
     let width = electrical::width(metres(thing.body.width), case.value(&WIDTH));
     let height = if limited(scene) { top } else { electrical::height(top, case.value(&HEIGHT)) };
-    let asked = Asked { scene, face, volts, depths, width, heights: (0.0, height.value) };
+    let low = |volts: ElectricPotential| at_most(volts, case.value(&LOW_VOLTAGE));
+    let low_voltage = equipment.kind == EquipmentKind::Battery && volts.is_some_and(low);
+    let place = label::place(p::Side::Front);
+    let asked = Asked { scene, face, volts, depths, width, heights: (0.0, height.value), place, low_voltage };
     headroom(case, &asked, equipment, sheet);
     sheet.want(scene.outline());
     let runs = Runs::of(case, scene);
-    let obstacles = obstacles(case, &asked, thing, &runs);
+    let before = obstacles(case, &asked, thing, &runs);
     if !runs.undrawn.is_empty() {
         let words =
             text!("{} pipes and ducts of this room have no line or height and are not looked at", runs.undrawn.len().to_string());
         sheet.line("not drawn", words, "");
     }
-    let complies = search(&asked, thing, &obstacles, sheet);
+    let complies = search(&asked, thing, &before, sheet);
+    for side in other_sides(equipment) {
+        let Some(face) = redtag_rule_space::side(side).and_then(|side| sheet.want(thing.face(side))) else { continue };
+        let width = electrical::width(metres(face.width), case.value(&WIDTH));
+        let depths = if dead_front(equipment) { even(case.value(&REAR)) } else { asked.depths };
+        let asked = Asked { face, depths, width, place: label::place(side), ..asked };
+        search(&asked, thing, &obstacles(case, &asked, thing, &runs), sheet);
+    }
     if let Some(strays) = scene.strays(scenes, &equipment.get().id, |_| true) {
         sheet.lack(strays);
     }
     Ok(complies)
+}
+
+/// Sides but the front that must be reached.
+fn other_sides(equipment: &Place<Equipment>) -> Vec<p::Side> {
+    let sides = equipment.service.iter().flat_map(|service| service.sides.iter().flatten().copied());
+    sides.filter(|side| matches!(side, p::Side::Back | p::Side::Left | p::Side::Right)).collect()
+}
+
+/// The same depth whatever is opposite.
+fn even(depth: Length) -> Depths {
+    Depths { least: depth, to_600_grounded: depth, to_600_live: depth, to_1000_grounded: depth, to_1000_live: depth }
 }
 
 fn depths(case: &Case) -> Depths {
@@ -175,6 +227,16 @@ fn limited(scene: &Scene) -> bool {
     matches!(scene.space.kind, SpaceKind::Attic | SpaceKind::CrawlSpace | SpaceKind::Plenum)
 }
 
+/// Work in a building that was there before.
+fn is_existing(case: &Case) -> bool {
+    let work = case.project().get().building.as_ref().and_then(|building| building.work);
+    matches!(work, Some(Work::Addition | Work::Alteration | Work::Replacement))
+}
+
+fn dead_front(equipment: &Equipment) -> bool {
+    equipment.electrical.as_ref().is_some_and(|electrical| electrical.dead_front == Some(true))
+}
+
 fn headroom(case: &Case, asked: &Asked, equipment: &Place<Equipment>, sheet: &mut Sheet) {
     let space = &asked.scene.space;
     let Some(ceiling) = sheet.want(
@@ -189,12 +251,8 @@ fn headroom(case: &Case, asked: &Asked, equipment: &Place<Equipment>, sheet: &mu
     if sheet.test("height", words.clone(), electrical::HEIGHT.text(), at_least(ceiling.quantity(), height)) {
         return;
     }
-    let existing = matches!(
-        case.project().get().building.as_ref().and_then(|building| building.work),
-        Some(Work::Addition | Work::Alteration | Work::Replacement)
-    );
     let small = gear::rating(case, equipment).is_some_and(|rating| at_most(rating, case.value(&EXISTING_RATING)));
-    if existing && small && gear::is_panelboard(case, equipment) {
+    if is_existing(case) && small && gear::is_panelboard(case, equipment) {
         let words = text!("a panel or service up to {} in an existing dwelling may keep it", case.value(&EXISTING_RATING));
         sheet.line("existing", words, "NEC 110.26(A)(3) exception");
         return;
@@ -211,10 +269,15 @@ fn headroom(case: &Case, asked: &Asked, equipment: &Place<Equipment>, sheet: &mu
 fn obstacles<'s>(case: &Case, asked: &Asked<'s>, gear: &'s Thing<'s>, runs: &'s Runs) -> Vec<Obstacle<'s>> {
     let scene = asked.scene;
     let reach = case.value(&REACH).value;
+    let aisle = case.value(&EXISTING_FACING) && is_existing(case) && dead_front(&gear.equipment);
     let before = |solid: &Solid| ahead(&asked.face, solid) > TOUCHING && solid.top > TOUCHING && solid.bottom < asked.heights.1;
     let others = scene.things.iter().filter(|other| !std::ptr::eq(*other, gear));
     let things = others.filter(|other| before(&other.solid) && !may_reach(&asked.face, gear, other, reach)).map(|other| {
-        Obstacle { what: What::Thing(other), solid: other.solid.clone(), condition: surface::condition_of_body(other) }
+        let condition = match surface::condition_of_body(other) {
+            Ok(Condition::Three) if aisle && dead_front(&other.equipment) => Ok(Condition::Two),
+            condition => condition,
+        };
+        Obstacle { what: What::Thing(other), solid: other.solid.clone(), condition }
     });
     let walls = scene.room.iter().flat_map(|room| room.walls()).map(|wall| {
         let solid = surface::thin(wall, asked.heights.1);
@@ -315,10 +378,11 @@ fn free(asked: &Asked, shift: f64, sheet: &mut Sheet) -> Text {
     );
     sheet.test("width and height", words, electrical::WIDTH.text(), true);
     text!(
-        "{} deep, {} wide and {} high is free before it",
+        "{} deep, {} wide and {} high is free {}",
         in_unit(least, "in"),
         inches(asked.width.value),
-        inches(asked.heights.1)
+        inches(asked.heights.1),
+        asked.place
     )
 }
 
@@ -344,9 +408,13 @@ fn fault(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], blocked: &Blocked,
     }
     let intruder = first.map_or_else(|| text!("something"), named);
     let deep = first.and_then(|obstacle| obstacle.solid.overlap(&zone)).map_or(0.0, |overlap| overlap.plan);
+    if asked.low_voltage {
+        sheet.line("low voltage", text!("the authority may permit less, by special permission"), "NEC 110.26(A)(1)(b)");
+    }
     let words = match first.map(|obstacle| obstacle.what) {
         Some(What::Wall) => text!(
-            "the working space before it is {} deep and {} wide at best up to {}, {} by {} is the least",
+            "the working space {} is {} deep and {} wide at best up to {}, {} by {} is the least",
+            asked.place,
             inches(clear),
             inches(asked.width.value),
             intruder,
@@ -354,8 +422,9 @@ fn fault(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], blocked: &Blocked,
             in_unit(asked.width, "in")
         ),
         _ => text!(
-            "{} is clear before it, {} is the least: {} reaches {} into its working space",
+            "{} is clear {}, {} is the least: {} reaches {} into its working space",
             inches(clear),
+            asked.place,
             in_unit(least, "in"),
             intruder,
             inches(deep)
@@ -375,6 +444,10 @@ fn fault(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], blocked: &Blocked,
         _ => {
             sheet.fault(words);
             cure(asked, gear, obstacles, first, &zone, sheet);
+            if asked.low_voltage {
+                let volts = asked.volts.unwrap_or_default();
+                sheet.cure(text!("or ask the authority, which may permit less at {} direct current", volts));
+            }
         }
     }
     sheet.mark(marks(asked.scene, "working space", &zone));
@@ -408,7 +481,7 @@ fn show(scene: &Scene, obstacle: &Obstacle, sheet: &mut Sheet) {
 
 fn cure(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], first: Option<&Obstacle>, zone: &Solid, sheet: &mut Sheet) {
     let kept = |what: &str| {
-        text!("keep {} by {} before it free of {}", inches(asked.width.value), inches(zone_depth(asked, zone)), what)
+        text!("keep {} by {} {} free of {}", inches(asked.width.value), inches(zone_depth(asked, zone)), asked.place, what)
     };
     match first.map(|obstacle| (obstacle, obstacle.what)) {
         Some((_, What::Thing(thing))) => match moved(asked, gear, obstacles, thing, zone) {
@@ -417,9 +490,10 @@ fn cure(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], first: Option<&Obst
         },
         Some((_, What::Run(run))) => sheet.cure(text!("lead {} around it; {}", run.label, kept("pipes and ducts"))),
         _ => sheet.cure(text!(
-            "move it to where {} by {} is free before it",
+            "move it to where {} by {} is free {}",
             inches(asked.width.value),
-            inches(zone_depth(asked, zone))
+            inches(zone_depth(asked, zone)),
+            asked.place
         )),
     }
 }

@@ -164,7 +164,7 @@ impl<'r> Search<'r> {
 
     /// How deep the zone at a shift is free, and up to what.
     fn depth_at(&self, shift: f64) -> Option<(f64, Option<usize>)> {
-        let half = self.width / 2.0 - 3.0 * TOUCHING;
+        let half = (self.width / 2.0 - 3.0 * TOUCHING).max(0.0);
         let window = (shift - half, shift + half);
         let depths = self.ahead.iter().filter_map(|obstacle| Some((obstacle.near(window)?, obstacle.index)));
         depths.min_by(|a, b| a.0.total_cmp(&b.0))
@@ -290,5 +290,13 @@ mod tests {
         let blocked = panel.find_space((30.0 * INCH, 30.0 * INCH), (0.0, 2.0), 14.5 * INCH, Some(&room), &[]).unwrap_err();
         assert!((blocked.depth / INCH - 25.0).abs() < 1e-6 && blocked.by.is_none(), "{blocked:?}");
         assert!((blocked.shift / INCH - 7.0).abs() < 1e-4, "the wall at the left pushes it aside: {}", blocked.shift / INCH);
+    }
+
+    #[test]
+    fn a_zone_without_width_is_no_reason_to_panic() {
+        let panel = body((0.0, 2.0), point(0.0, -1.0), (0.0, 4.0)).face(Side::Front);
+        let before = solid((-40.0, 40.0), (-90.0, -1.0));
+        let blocked = panel.find_space((0.0, 1.0), (0.0, 2.0), 0.0, None, &[before]).unwrap_err();
+        assert!(blocked.depth.is_finite());
     }
 }
