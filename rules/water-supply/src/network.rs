@@ -172,7 +172,7 @@ impl Room {
     fn units(mut self, table: UnitTable) -> Option<f64> {
         let mut total = 0.0;
         if table == UnitTable::Residential {
-            for side in [Side::Both, Side::Cold] {
+            for side in [Side::Both, Side::Cold, Side::Hot] {
                 let closet: &[Outlet] = &[Outlet::WaterCloset];
                 let basin: &[Outlet] = &[Outlet::Lavatory];
                 let groups: [(Outlet, &[&[Outlet]]); 4] = [
