@@ -26,6 +26,10 @@ record! {
         code_letter: String, like "M";
         /// Whether it starts softly.
         soft_start: bool;
+        /// Share of its locked-rotor current that its soft start or its drive lets through.
+        soft_start_share: Ratio, like "50 %";
+        /// How long it takes to start.
+        starting_time: Duration, like "0.5 s";
         /// Whether a drive changes its speed.
         variable_speed: bool;
     }
@@ -182,11 +186,55 @@ record! {
     }
 }
 
+words! {
+    /// What a load is for: a load calculation counts each purpose in its own way.
+    LoadPurpose {
+        /// Lights and receptacles of general circuits, small-appliance and laundry circuits: the floor area and the circuits count.
+        General "general",
+        /// An appliance fastened in place or on a circuit of its own; water heaters and pumps too.
+        Appliance "appliance",
+        /// Cooking.
+        Cooking "cooking",
+        /// A clothes dryer.
+        ClothesDryer "clothes-dryer",
+        /// Electric space heating.
+        SpaceHeating "space-heating",
+        /// Blowers, burners and circulators of heating that burns fuel.
+        HeatingAuxiliary "heating-auxiliary",
+        /// Air conditioning.
+        AirConditioning "air-conditioning",
+        /// The compressor of a heat pump.
+        HeatPump "heat-pump",
+        /// Electric heat that runs with a heat pump.
+        SupplementalHeat "supplemental-heat",
+        /// Electric thermal storage.
+        ThermalStorage "thermal-storage",
+        /// Charging of electric vehicles.
+        VehicleCharging "vehicle-charging",
+    }
+}
+
+words! {
+    /// The leg of a 120/240 V source a load hangs on.
+    Leg {
+        /// The first.
+        A "a",
+        /// The second.
+        B "b",
+        /// Both: it runs at 240 V.
+        Both "both",
+    }
+}
+
 record! {
     /// A load.
     Load("load") {
         /// What it is.
         name: String;
+        /// What it is for.
+        purpose: LoadPurpose;
+        /// The leg it hangs on.
+        leg: Leg;
         /// The equipment that draws it.
         equipment: String => "equipment";
         /// Nameplate load.
@@ -197,6 +245,10 @@ record! {
         starting: ApparentPower;
         /// Share of the time it runs.
         duty: Ratio;
+        /// Share of each hour of the day it runs, from midnight, where one share of the day does not say enough.
+        hourly_duty: Vec<Ratio>;
+        /// Whether it must not be shed to make the stored energy last.
+        essential: bool;
         /// How many there are.
         count: u32;
         /// Whether it runs for three hours or more.
@@ -226,6 +278,16 @@ words! {
     }
 }
 
+words! {
+    /// How motors start when the standby source takes over.
+    StartOrder {
+        /// One after the other, by delays or by their own controls.
+        Staggered "staggered",
+        /// All at once.
+        Simultaneous "simultaneous",
+    }
+}
+
 record! {
     /// What the standby system is meant to do.
     Standby {
@@ -235,6 +297,16 @@ record! {
         runtime: Duration, like "24 h";
         /// Floor area its load calculation covers.
         floor_area: crate::quantity::Area;
+        /// Small-appliance circuits it carries.
+        small_appliance_circuits: u32;
+        /// Laundry circuits it carries.
+        laundry_circuits: u32;
+        /// Zones of electric heat it carries that are controlled apart from each other.
+        heating_zones: u32;
+        /// How its motors start.
+        starts: StartOrder;
+        /// Hour of the day, 0 to 23, at which the outage begins that it is judged for.
+        outage_begins: u32;
         /// Signs at the service that name its sources.
         signs_posted: bool;
     }

@@ -138,6 +138,8 @@ record! {
     LoadManagement: LoadManagementKind {
         /// Its set point.
         set_point: Current;
+        /// The loads it sheds.
+        sheds: Vec<String> => "load";
         /// Whether it is listed.
         listed: bool;
     }
@@ -160,6 +162,8 @@ record! {
         feeds: String => "panel";
         /// Whether it switches the neutral.
         switches_neutral: bool;
+        /// Whether it opens every ungrounded conductor to the utility by itself when that fails.
+        opens_by_itself: bool;
         /// Whether it is listed, for the panel where it is an interlock.
         listed: bool;
         /// Whether it may serve as service equipment.

@@ -36,6 +36,20 @@ record! {
         inlet_sign: bool;
         /// Ampacity of the conductors to the first overcurrent device.
         conductor_ampacity: Current;
+        /// Whether the design of its overcurrent protection keeps it from overloading those conductors.
+        overload_prevented: bool;
+        /// Apparent power it can give while a motor starts.
+        starting: ApparentPower;
+        /// Power with which it charges the batteries beside the loads it carries.
+        charging_power: Power;
+        /// Share of the usable energy left at which it is started.
+        starts_at_charge: Ratio;
+        /// Share of the usable energy at which it is stopped.
+        stops_at_charge: Ratio;
+        /// Hours of the day, 0 to 23, in which it is run; all of them where nothing is said.
+        hours: Vec<u32>;
+        /// How long its fuel lasts.
+        fuel_lasts: Duration, like "8 h";
     }
 }
 
@@ -90,6 +104,14 @@ record! {
         circuit: String => "circuit";
         /// Current a listed power control system holds it to.
         power_control_current: Current;
+        /// Whether it joins neutral and ground while it runs as an island.
+        neutral_bonded: bool;
+        /// Its conductors to the batteries.
+        dc_conductors: super::ConductorSet;
+        /// The overcurrent device of those.
+        dc_overcurrent: Current;
+        /// Its continuous output at the highest temperature of its place, where that is less.
+        output_when_hot: ApparentPower;
     }
 }
 
@@ -188,6 +210,18 @@ record! {
         depth_of_discharge: Ratio;
         /// Energy it holds back.
         reserve: Energy;
+        /// Share of its energy left at the age it is judged for.
+        health: Ratio;
+        /// Share of its energy left at the lowest temperature of its place.
+        cold_capacity: Ratio;
+        /// Lowest temperature at which it may be charged.
+        charging_temperature_minimum: Temperature;
+        /// The most power it takes up.
+        charging_limit: Power;
+        /// The most power it gives.
+        discharging_limit: Power;
+        /// Share of what charges it that is stored.
+        charging_efficiency: Ratio;
     }
 }
 
@@ -210,6 +244,8 @@ record! {
         inverter: String => "inverter";
         /// The raceway its conductors run in.
         raceway: String => "raceway";
+        /// Its output in each hour of the day, from midnight, in the season the standby system is judged for.
+        hourly_output: Vec<Power>;
         /// Whether it is only prepared for.
         future: bool;
     }
