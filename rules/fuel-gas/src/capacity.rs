@@ -1,6 +1,6 @@
 //! What a pipe carries: by the table that applies to it, by the equation.
 
-use crate::piping::Piping;
+use crate::piping::{Piping, pressure_of};
 use crate::sizes::{self, Sized};
 use redtag_handbook::fuel::FuelGas;
 use redtag_handbook::piping::{
@@ -234,12 +234,17 @@ fn of_project(table: &Place<GasSizingTable>, segment: &Place<GasSegment>, zone: 
         sheet.fault(text!(
             "{} is for piping that starts at {}, here it starts at {}",
             label,
-            pressure,
-            in_unit(zone.start, "in wc")
+            pressure_of(pressure.quantity()),
+            pressure_of(zone.start)
         ));
     }
     if !at_most(drop.quantity(), zone.drop) {
-        sheet.fault(text!("{} allows a drop of {}, the piping is designed for {}", label, drop, in_unit(zone.drop, "in wc")));
+        sheet.fault(text!(
+            "{} allows a drop of {}, the piping is designed for {}",
+            label,
+            pressure_of(drop.quantity()),
+            pressure_of(zone.drop)
+        ));
     }
     let mut points = Vec::new();
     for capacity in need!(table, capacities)?.items() {

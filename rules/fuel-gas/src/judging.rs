@@ -4,7 +4,7 @@ use crate::capacity::{self, Bends, Bounds, Column, Zone};
 use crate::demand::{Demand, Load};
 use crate::lengths::{self, Lengths, Policy, Range};
 use crate::parameters;
-use crate::piping::{Piping, feet, flow_of};
+use crate::piping::{Piping, feet, flow_of, pressure_of};
 use crate::sizes::{self, Sized};
 use redtag_handbook::fuel::FuelGas;
 use redtag_handbook::piping::Size;
@@ -175,9 +175,9 @@ impl<'a> Judging<'a> {
         let zone = self.piping.zone_of(pipe.number).unwrap_or_default();
         let words = text!(
             "starts at {} at {}, may lose {}",
-            in_unit(pipe.zone.start, "in wc"),
+            pressure_of(pipe.zone.start),
             self.piping.origin(zone),
-            in_unit(pipe.zone.drop, "in wc")
+            pressure_of(pipe.zone.drop)
         );
         sheet.line("zone", words, "IRC G2413.4.3 (IFGC 402.4.3)");
     }

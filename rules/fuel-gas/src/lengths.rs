@@ -125,6 +125,12 @@ fn fittings(
     if policy == Policy::FourOrMore && count < 4 {
         return (Range::default(), None);
     }
+    // What a fitting adds goes with the size: a pipe without one leaves its neighbours' lengths open too.
+    if let (None, Err(unresolved)) = (size, sizes::of(segment))
+        && count > 0
+    {
+        return unknown(0.0, unresolved);
+    }
     let (mut known, mut missing) = (0.0, None);
     for fitting in &all {
         match each(fitting, size) {
@@ -151,7 +157,6 @@ fn each(fitting: &Place<Fitting>, size: Option<Size>) -> Lookup<f64> {
         }
         _ => return Ok(0.0),
     };
-    // Where the size is not known the pipe cannot be judged anyway; its fittings then add nothing to its neighbours.
     let printed = match size {
         Some(Size::Steel(nominal)) => equivalent_length(screwed, nominal),
         _ => None,

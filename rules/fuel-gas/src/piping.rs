@@ -3,6 +3,7 @@
 use redtag_handbook::fuel::FuelGas;
 use redtag_handbook::piping::{Link, Network};
 use redtag_handbook::units::{self, HeatingValue};
+use redtag_rule::Part;
 use redtag_rule::prelude::*;
 use std::collections::BTreeMap;
 use uom::si::f64::Pressure;
@@ -190,6 +191,12 @@ impl<'a> Piping<'a> {
 /// An amount of flow a heat input takes, in the trade's unit.
 pub fn flow_of(heat: uom::si::f64::Power, value: HeatingValue) -> quantity::VolumeFlow {
     quantity::VolumeFlow::from_quantity(&(heat / value))
+}
+
+/// A pressure as the trade says it: in pounds from one pound on, in inches of water below.
+pub fn pressure_of(pressure: Pressure) -> Part {
+    let unit = if at_least(pressure, units::psi(1.0)) { "psi" } else { "in wc" };
+    in_unit(pressure, unit)
 }
 
 /// A length in feet from metres.

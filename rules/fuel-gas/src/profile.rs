@@ -3,7 +3,7 @@
 use crate::capacity::{self, Bends, Column, Zone};
 use crate::judging::Judging;
 use crate::lengths::{self, Policy, Range};
-use crate::piping::{among, feet};
+use crate::piping::{among, feet, pressure_of};
 use crate::sizes::{self, Sized};
 use redtag_handbook::piping::{Size, drop_from, reach};
 use redtag_handbook::units;
@@ -38,7 +38,7 @@ impl Left {
 
     /// In words.
     pub fn words(&self) -> Text {
-        let water = |pressure: Pressure| in_unit(rounded(pressure), "in wc");
+        let water = |pressure: Pressure| pressure_of(rounded(pressure));
         match self.least {
             Some(least) if (self.most - least).value < 0.5 => text!("{}", water(least)),
             Some(least) => text!("between {} and {}", water(least), water(self.most)),
@@ -74,6 +74,7 @@ struct Regulated {
     holds: Option<bool>,
     pointer: String,
     behind: Text,
+    cure: Text,
 }
 
 /// What arrives at a node.
@@ -241,7 +242,9 @@ impl Regulated {
         const SOURCE: &str = "the regulator's instructions";
         match self.holds {
             Some(holds) => {
-                sheet.require("regulator", self.words.clone(), SOURCE, holds);
+                if !sheet.require("regulator", self.words.clone(), SOURCE, holds) {
+                    sheet.cure(self.cure.clone());
+                }
             }
             None => sheet.line("regulator", self.words.clone(), SOURCE),
         }
@@ -270,11 +273,17 @@ fn regulate(regulator: &Place<GasRegulator>, arrival: &mut Arrival) {
         arrival.missing = among(arrival.missing.take(), regulator.missing("/inlet_pressure"));
     }
     arrival.onward = Ok(Left::exactly(outlet.quantity()));
+    let label = format!("regulator {}", regulator.get().id);
     arrival.regulated = Some(Regulated {
-        words: text!("{} before {}, it needs {}", before.words(), regulator.label(), in_unit(needed, "in wc")),
+        cure: text!(
+            "have a licensed fitter enlarge the piping before {} until {} reaches it with everything on, or ask for a higher delivery",
+            label,
+            pressure_of(needed)
+        ),
+        words: text!("{} before {}, it needs {}", before.words(), label, pressure_of(needed)),
         holds,
         pointer: regulator.pointer().to_owned(),
-        behind: text!("{} behind {}", outlet, regulator.label()),
+        behind: text!("{} behind {}", pressure_of(outlet.quantity()), label),
     });
 }
 

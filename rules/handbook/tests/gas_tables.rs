@@ -16,10 +16,10 @@ fn departures(table: &CapacityTable, value_of_gas: f64) -> Vec<(Size, f64, f64)>
         let Some(bore) = size.bore() else { continue };
         for point in table.points(*size, value) {
             let flow = flow_from(start, table.drop.pressure(), bore, point.length, &gas).unwrap();
-            all.push((*size, in_feet(point.length), flow * value / point.capacity).into());
+            all.push((*size, in_feet(point.length), (flow * value / point.capacity).value - 1.0));
         }
     }
-    all.into_iter().map(|(size, length, ratio): (Size, f64, uom::si::f64::Ratio)| (size, length, ratio.value - 1.0)).collect()
+    all
 }
 
 #[track_caller]

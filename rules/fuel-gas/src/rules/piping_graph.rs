@@ -86,8 +86,8 @@ fn pipe(piping: &Piping, number: usize) -> Option<Finding> {
 fn other_pressure(piping: &Piping, number: usize, zone: usize, start: &Place<quantity::Pressure>) -> Finding {
     let place = &piping.segments[number];
     let what = "the pressure of the zone the pipe is in, or the regulator between";
-    let said = place.pressure.clone().unwrap_or_else(|| start.get().clone());
-    let summary = text!("{} is said of it, and it hangs on {} with {}", said, piping.origin(zone), start);
+    let said = piping::pressure_of(place.pressure.as_ref().map_or(start.quantity(), |pressure| pressure.quantity()));
+    let summary = text!("{} is said of it, and it hangs on {} with {}", said, piping.origin(zone), piping::pressure_of(start.quantity()));
     let pointer = format!("{}/pressure", place.pointer());
     place.unresolved(summary, Unresolved::because(pointer, what)).related(start.pointer()).done()
 }
@@ -134,8 +134,16 @@ fn regulator(piping: &Piping, number: usize) -> Option<Finding> {
     let raised = before.as_ref().zip(outlet).filter(|(before, outlet)| !at_least(before.quantity(), outlet.quantity()));
     let why = match (turned, own, raised) {
         (true, ..) => text!("the pipe that feeds it is drawn as leaving it"),
-        (_, Some((inlet, outlet)), _) => text!("{} before it and {} behind it are stated", inlet, outlet),
-        (.., Some((before, outlet))) => text!("{} reaches it and {} is to be behind it", before, outlet),
+        (_, Some((inlet, outlet)), _) => text!(
+            "{} before it and {} behind it are stated",
+            piping::pressure_of(inlet.quantity()),
+            piping::pressure_of(outlet.quantity())
+        ),
+        (.., Some((before, outlet))) => text!(
+            "{} reaches it and {} is to be behind it",
+            piping::pressure_of(before.quantity()),
+            piping::pressure_of(outlet.quantity())
+        ),
         _ => return None,
     };
     let mut finding = place.correction(text!("faces the wrong way: {}", why)).related(node.pointer());
