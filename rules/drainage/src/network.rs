@@ -1,0 +1,192 @@
+//! The drainage pipes: how they slope, what runs into them, how many fixture units they carry.
+
+use crate::discharging::{goes_on, peak_flow};
+use crate::parameters::units;
+use redtag_handbook::drainage::{CodeFamily, FixtureLoad, fixture_units, in_gallons_per_minute, intermittent_flow_units};
+use redtag_rule::prelude::*;
+use uom::si::f64::{Ratio, VolumeRate};
+
+/// How flows count as fixture units.
+#[derive(Clone, Copy, Debug)]
+pub struct Rates {
+    /// Whose table of fixtures.
+    pub family: CodeFamily,
+    /// Units per gpm; `None` counts flows by classes.
+    pub per_gpm: Option<f64>,
+}
+
+/// What a pipe carries.
+#[derive(Clone, Debug, Default)]
+pub struct Load {
+    /// Fixture units.
+    pub units: f64,
+    /// What they come from, in words.
+    pub from: Vec<String>,
+}
+
+/// The drainage of a project.
+pub struct Network<'a> {
+    case: Case<'a>,
+    /// Its pipes.
+    pub pipes: Vec<Place<'a, DrainPipe>>,
+    /// Its drains.
+    pub drains: Vec<Place<'a, Drain>>,
+    /// What is discharged.
+    pub discharges: Vec<Place<'a, Discharge>>,
+    pumps: Vec<Place<'a, DrainagePump>>,
+    fixtures: Vec<Place<'a, Fixture>>,
+}
+
+impl<'a> Network<'a> {
+    /// The drainage of a case.
+    pub fn of(case: &Case<'a>) -> Self {
+        let project = case.project();
+        Self {
+            case: *case,
+            pipes: need!(project, drainage.pipes).every(),
+            drains: need!(project, drainage.drains).every(),
+            discharges: need!(project, drainage.discharges).every(),
+            pumps: need!(project, drainage.pumps).every(),
+            fixtures: need!(project, water.fixtures).every(),
+        }
+    }
+
+    /// The pipe of an id.
+    pub fn pipe(&self, id: &str) -> Option<&Place<'a, DrainPipe>> {
+        self.pipes.iter().find(|pipe| pipe.id == id)
+    }
+
+    /// The pipe a drain empties into.
+    ///
+    /// # Errors
+    /// Where it is not said or there is none of that id.
+    pub fn pipe_of(&self, drain: &Place<'a, Drain>) -> Lookup<Place<'a, DrainPipe>> {
+        need!(self.case.project(), drainage.pipes).named(&need!(drain, pipe)?)
+    }
+
+    /// What is discharged into a drain.
+    pub fn into_drain<'n>(&'n self, drain: &str) -> impl Iterator<Item = &'n Place<'a, Discharge>> {
+        self.discharges.iter().filter(move |discharge| discharge.drain.as_deref() == Some(drain))
+    }
+
+    /// The fixture units of a pipe: what is stated for it, its drains with what runs and discharges into them, pumps, and the
+    /// pipes above it.
+    ///
+    /// # Errors
+    /// Where a part of it is not known.
+    pub fn load(&self, pipe: &Place<'a, DrainPipe>, rates: &Rates) -> Lookup<Load> {
+        self.gathered(pipe, rates, &mut Vec::new())
+    }
+
+    fn gathered(&self, pipe: &Place<'a, DrainPipe>, rates: &Rates, seen: &mut Vec<&'a str>) -> Lookup<Load> {
+        let id = pipe.get().id.as_str();
+        let mut load = Load::default();
+        if seen.contains(&id) {
+            return Ok(load);
+        }
+        seen.push(id);
+        let stated = need!(pipe, fixture_units);
+        if let Ok(stated) = &stated {
+            load.add(**stated, "what is stated for it");
+        }
+        let mut told = stated.is_ok();
+        for drain in self.drains.iter().filter(|drain| drain.pipe.as_deref() == Some(id)) {
+            told = true;
+            self.drain_load(drain, rates, &mut load)?;
+        }
+        for pump in self.pumps.iter().filter(|pump| pump.pipe.as_deref() == Some(id)) {
+            told = true;
+            let flow = need!(pump, flow)?.quantity();
+            load.add(rates.flow(flow).ok_or_else(|| pump.missing("/flow"))?, &format!("pump {}", pump.id));
+        }
+        for above in self.pipes.iter().filter(|above| above.into.as_deref() == Some(id)) {
+            told = true;
+            let part = self.gathered(above, rates, seen)?;
+            load.add(part.units, &format!("pipe {}", above.id));
+        }
+        if told { Ok(load) } else { Err(pipe.missing("/fixture_units")) }
+    }
+
+    fn drain_load(&self, drain: &Place<'a, Drain>, rates: &Rates, load: &mut Load) -> Lookup<()> {
+        let id = drain.get().id.as_str();
+        let unknown = || drain.missing("/kind");
+        if drain.kind == DrainKind::FloorDrain {
+            let own = fixture_units(rates.family, FixtureLoad::FloorDrain).ok_or_else(unknown)?;
+            load.add(own.value, &format!("floor drain {id}"));
+        }
+        for fixture in self.fixtures.iter().filter(|fixture| fixture.drain.as_deref() == Some(id)) {
+            let Some(kind) = loads(fixture.kind) else { continue };
+            let one = fixture_units(rates.family, kind).ok_or_else(|| fixture.missing("/kind"))?;
+            load.add(one.value * f64::from(fixture.count.unwrap_or(1)), &format!("{} {}", fixture.kind, fixture.id));
+        }
+        // Of discharges that never run together the greatest counts.
+        let mut groups: Vec<(&str, f64, &str)> = Vec::new();
+        for discharge in self.into_drain(id).filter(|discharge| goes_on(discharge.kind)) {
+            let flow = peak_flow(&self.case, discharge)?;
+            let one = rates.flow(flow).ok_or_else(|| discharge.missing("/flow"))?;
+            let name = discharge.get().id.as_str();
+            let group = discharge.get().exclusive_group.as_deref();
+            match groups.iter_mut().find(|known| group == Some(known.0)) {
+                Some(known) if known.1 >= one => {}
+                Some(known) => (known.1, known.2) = (one, name),
+                None => groups.push((group.unwrap_or(""), one, name)),
+            }
+        }
+        groups.into_iter().for_each(|(_, one, name)| load.add(one, &format!("discharge {name}")));
+        Ok(())
+    }
+}
+
+impl Rates {
+    /// The units of a flow; `None` where the table ends.
+    pub fn flow(&self, flow: VolumeRate) -> Option<f64> {
+        match self.per_gpm {
+            Some(rate) => Some(in_gallons_per_minute(flow) * rate),
+            None => intermittent_flow_units(flow),
+        }
+    }
+}
+
+impl Load {
+    fn add(&mut self, more: f64, from: &str) {
+        self.units += more;
+        if more > 0.0 {
+            self.from.push(format!("{} from {from}", units(more)));
+        }
+    }
+}
+
+/// The slope of a pipe: from its inverts and length, else as stated.
+///
+/// # Errors
+/// Where neither is given.
+pub fn slope(pipe: &Place<DrainPipe>) -> Lookup<Ratio> {
+    let inverts = (need!(pipe, upper_invert), need!(pipe, lower_invert), need!(pipe, length)).together();
+    match inverts {
+        Ok((upper, lower, length)) if length.si() > 0.0 => Ok((upper.quantity() - lower.quantity()) / length.quantity()),
+        _ => need!(pipe, slope).map(|slope| slope.quantity()),
+    }
+}
+
+/// Whether waste runs down it by its own slope.
+pub fn is_horizontal(kind: DrainPipeKind) -> bool {
+    use DrainPipeKind as K;
+    matches!(kind, K::FixtureDrain | K::Branch | K::BuildingDrainBranch | K::BuildingDrain | K::BuildingSewer)
+}
+
+fn loads(kind: FixtureKind) -> Option<FixtureLoad> {
+    use {FixtureKind as K, FixtureLoad as L};
+    Some(match kind {
+        K::Bathtub => L::Bathtub,
+        K::Shower => L::Shower,
+        K::Lavatory => L::Lavatory,
+        K::WaterCloset => L::WaterCloset,
+        K::Bidet => L::Bidet,
+        K::KitchenSink => L::KitchenSink,
+        K::BarSink => L::BarSink,
+        K::Dishwasher => L::Dishwasher,
+        K::ClothesWasher => L::ClothesWasher,
+        K::LaundryTub => L::LaundryTub,
+        _ => return None,
+    })
+}

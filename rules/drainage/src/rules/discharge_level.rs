@@ -1,0 +1,426 @@
+//! What equipment lets go must not come faster than the drain takes it: else the water climbs out of the recess and over the
+//! floor.
+//!
+//! A softener's backwash runs for ten minutes at 2 to 5 gpm, a large filter at 7 or more; a clogged strainer or a small pipe takes
+//! less. The water then stands where people reach into panels and pumps: water and electricity together can kill.
+//!
+//! **How it is measured.** Step by step over time: what runs in, cycle by cycle; what leaves, the least of the strainer's rim
+//! (weir), its openings (orifice), both partly blocked, and its trap arm and pipe half full by Manning's formula; what is kept
+//! in the recess and on the measured floor around the drain. Discharges that may run together do, of those that never do the worst
+//! counts; relief valves are tried alone. The worksheet shows the hydrograph of the worst: flow in, flow out, depth over the
+//! drain and what stands, and when it is gone. The peak is held against the lip of the recess; where there is none, against
+//! the feet of equipment and the lowest threshold.
+//!
+//! **How it is fixed.** A larger strainer or pipe, a deeper recess, a flow control at the softener that lets less through, or
+//! controls that keep two regenerations apart.
+
+use crate::discharging::{goes_on, peak_flow};
+use crate::floor::{self, Measured, in_gallons, inches};
+use crate::footprint;
+use crate::network::{self, Network};
+use redtag_handbook::drainage::{
+    Basin, DrainSize, Inflow, Moment, Outflow, Routed, Strainer, drainage_air_gap, part_full, route, schedule_40_inside, sources,
+};
+use redtag_rule::prelude::*;
+use uom::si::f64::{Length, Ratio, Time, VolumeRate};
+use uom::si::{time, volume_rate};
+
+/// How much of the strainer is blocked.
+const CLOGGED: Quantity<dimensions::Ratio> =
+    Quantity::new("clogged", "50 %", "Share of the strainer that counts as blocked.", "common practice: half").within("0 %", "99 %");
+/// How full a pipe may run.
+const FULL: Quantity<dimensions::Ratio> = Quantity::new(
+    "pipe_fill",
+    "50 %",
+    "Share of its diameter to which a drain pipe may fill; half leaves air above the water.",
+    "common practice; the published list of shower traps is about half full",
+)
+.within("25 %", "94 %");
+/// Roughness.
+const ROUGHNESS: Number =
+    Number::new("roughness", 0.011, "Manning's n of the drain pipe.", "common practice: 0.009 to 0.011 for plastic").within(0.008, 0.016);
+/// How long a relief valve runs.
+const RELIEF_LASTS: Quantity<dimensions::Duration> = Quantity::new(
+    "relief_lasts",
+    "10 min",
+    "How long a relief valve is taken to run where the project does not say.",
+    "common practice: until somebody shuts the water off",
+)
+.within("1 min", "10 h");
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[remembered("IRC", "2021", "P2706.1"), remembered("IPC", "2021", "802.4"), remembered("IPC", "2021", "709.3")],
+    parameters: &[&CLOGGED, &FULL, &ROUGHNESS, &RELIEF_LASTS],
+    reads: &["/drainage", "/equipment", "/spaces", "/openings"],
+    ..Rule::new("drainage/discharge-level", "Discharges over time", check)
+};
+
+const WANTED: &str = "whether the drain takes what is discharged into it";
+
+fn check(case: &Case) -> Vec<Finding> {
+    let network = Network::of(case);
+    network.drains.iter().map(|drain| {
+        let run: Vec<_> = network.into_drain(&drain.id).filter(|discharge| runs(discharge)).cloned().collect();
+        if run.is_empty() {
+            return drain.not_applicable(text!("nothing that runs for a while is discharged into it")).done();
+        }
+        if matches!(drain.kind, DrainKind::DryWell | DrainKind::Outdoors | DrainKind::Sump) {
+            return drain.not_applicable(text!("a {} is sized by its soil or its pump", drain.kind)).done();
+        }
+        drain.sheet(WANTED, |sheet| judge(case, &network, (drain, &run), sheet))
+    }).collect()
+}
+
+/// Pans only run when something leaks, and nobody can say how fast.
+fn runs(discharge: &Discharge) -> bool {
+    goes_on(discharge.kind) || (trouble(discharge.kind) && (discharge.flow.is_some() || discharge.steps.is_some()))
+}
+
+fn trouble(kind: DischargeKind) -> bool {
+    use DischargeKind as K;
+    matches!(kind, K::Relief | K::BackflowRelief | K::TankDrain | K::Pan)
+}
+
+fn judge<'a>(
+    case: &Case<'a>,
+    network: &Network<'a>,
+    (drain, run): (&Place<'a, Drain>, &[Place<'a, Discharge>]),
+    sheet: &mut Sheet,
+) -> Lookup<Text> {
+    let scenes = scenes(case, run);
+    let outflow = outflow(case, network, drain, sheet);
+    let (scenes, outflow) = (scenes, outflow).together()?;
+    if !in_floor(drain.kind) {
+        return Ok(against_pipe(&scenes, &outflow, sheet));
+    }
+    let pool = Pool::of(case, drain)?;
+    let routed = scenes.iter().map(|scene| (scene, route(&pool.basin, &outflow, &scene.inflows)));
+    let Some((scene, worst)) = routed.max_by(|a, b| a.1.peak.depth.total_cmp(&b.1.peak.depth)) else {
+        return Ok(text!("nothing runs"));
+    };
+    sheet.line("worst", text!("{}", scene.name), "");
+    hydrograph(&worst, sheet);
+    let held = limits(&pool, &worst, sheet);
+    tubes(case, drain, &worst, sheet);
+    blocked(&pool, scene, sheet);
+    if !held {
+        cure(&pool, scene, (drain, &outflow), sheet);
+    }
+    let stands = text!("{}: {} at the most over the drain", scene.name, inches(worst.peak.depth));
+    Ok(worst.cleared.map_or(stands.clone(), |cleared| text!("{}, gone after {}", stands, minutes(cleared))))
+}
+
+fn in_floor(kind: DrainKind) -> bool {
+    matches!(kind, DrainKind::FloorDrain | DrainKind::FloorSink | DrainKind::HubDrain)
+}
+
+/// Discharges that run at one time.
+struct Scene {
+    name: String,
+    inflows: Vec<Inflow>,
+}
+
+/// Everything that may run together, once for each member of a group that never does; troubles alone.
+fn scenes(case: &Case, run: &[Place<Discharge>]) -> Lookup<Vec<Scene>> {
+    let steps: Vec<Lookup<Vec<Inflow>>> = run.iter().map(|discharge| steps(case, discharge)).collect();
+    let steps = steps.together()?;
+    let all: Vec<(&Place<Discharge>, Vec<Inflow>)> = run.iter().zip(steps).collect();
+    let peak = |inflows: &[Inflow]| inflows.iter().map(|inflow| inflow.flow).fold(0.0, f64::max);
+    let mut scenes = Vec::new();
+    for (chosen, own) in &all {
+        if trouble(chosen.kind) {
+            scenes.push(Scene { name: chosen.id.clone(), inflows: own.clone() });
+            continue;
+        }
+        let mut names = vec![chosen.id.as_str()];
+        let mut parts = vec![own.clone()];
+        let mut taken = vec![chosen.exclusive_group.as_deref()];
+        let mut others: Vec<_> = all.iter().filter(|(other, _)| other.id != chosen.id && !trouble(other.kind)).collect();
+        others.sort_by(|a, b| peak(&b.1).total_cmp(&peak(&a.1)));
+        for (other, inflows) in others {
+            let group = other.exclusive_group.as_deref();
+            if group.is_none() || !taken.contains(&group) {
+                names.push(other.id.as_str());
+                parts.push(inflows.clone());
+                taken.push(group);
+            }
+        }
+        scenes.push(Scene { name: names.join(" with "), inflows: together(&parts) });
+    }
+    Ok(scenes)
+}
+
+/// Inflows that begin together, as one.
+fn together(parts: &[Vec<Inflow>]) -> Vec<Inflow> {
+    let mut ends: Vec<f64> = Vec::new();
+    for part in parts {
+        let mut end = 0.0;
+        ends.extend(part.iter().map(|inflow| {
+            end += inflow.duration;
+            end
+        }));
+    }
+    ends.sort_by(f64::total_cmp);
+    ends.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
+    let mut start = 0.0;
+    ends.iter().map(|&end| {
+        let middle = (start + end) / 2.0;
+        let flow = parts.iter().map(|part| at(part, middle)).sum();
+        let duration = end - std::mem::replace(&mut start, end);
+        Inflow { flow, duration }
+    }).collect()
+}
+
+fn at(part: &[Inflow], moment: f64) -> f64 {
+    let mut end = 0.0;
+    part.iter().find(|inflow| {
+        end += inflow.duration;
+        moment < end
+    }).map_or(0.0, |inflow| inflow.flow)
+}
+
+/// The steps of a discharge; one step where only flow and time or volume are said.
+fn steps(case: &Case, discharge: &Place<Discharge>) -> Lookup<Vec<Inflow>> {
+    let stated = need!(discharge, steps).every();
+    if !stated.is_empty() {
+        let step = |step: &Place<DischargeStep>| {
+            let (flow, duration) = (need!(step, flow), need!(step, duration)).together()?;
+            Ok(Inflow { flow: flow.si(), duration: duration.si() })
+        };
+        return stated.iter().map(step).collect::<Vec<_>>().together();
+    }
+    let flow = peak_flow(case, discharge)?;
+    let rate = flow.get::<volume_rate::cubic_meter_per_second>();
+    let lasts = discharge.duration.as_ref().map(|duration| duration.si());
+    let by_volume = discharge.volume.as_ref().map(|volume| volume.si() / rate.max(1e-12));
+    let assumed = trouble(discharge.kind).then(|| case.value(&RELIEF_LASTS).get::<time::second>());
+    let steady = (discharge.kind == DischargeKind::Condensate).then_some(3600.0);
+    let duration = lasts.or(by_volume).or(assumed).or(steady).ok_or_else(|| discharge.missing("/duration"))?;
+    Ok(vec![Inflow { flow: rate, duration }])
+}
+
+/// What lets the water of a drain go.
+fn outflow<'a>(case: &Case<'a>, network: &Network<'a>, drain: &Place<'a, Drain>, sheet: &mut Sheet) -> Lookup<Outflow> {
+    let strainer = if matches!(drain.kind, DrainKind::FloorDrain | DrainKind::FloorSink) {
+        let facts = (need!(drain, strainer_diameter), need!(drain, strainer_open_area)).together();
+        facts.map(|(across, open)| Some(Strainer::round(across.quantity(), open.quantity(), case.value(&CLOGGED).value)))
+    } else {
+        Ok(None)
+    };
+    let pipe = pipe_limit(case, network, drain);
+    let (strainer, (limit, which)) = (strainer, pipe).together()?;
+    sheet.line("what its pipe carries", text!("{} in {}", limit, which), sources::MANNING.text());
+    Ok(Outflow { strainer, pipe: limit })
+}
+
+/// The lesser of its trap arm and its pipe.
+fn pipe_limit<'a>(case: &Case<'a>, network: &Network<'a>, drain: &Place<'a, Drain>) -> Lookup<(VolumeRate, String)> {
+    let pipe = network.pipe_of(drain)?;
+    let (size, slope) = (need!(pipe, size), network::slope(&pipe)).together()?;
+    let stated = pipe.inside_diameter.as_ref().map(|inside| inside.quantity());
+    let inside = stated.or_else(|| DrainSize::of(size.quantity()).and_then(schedule_40_inside));
+    let inside = inside.ok_or_else(|| pipe.missing("/inside_diameter"))?;
+    if pipe.kind == DrainPipeKind::Stack {
+        // A stack takes what its branch brings; the branch is what the project leaves out.
+        return Ok((carried(case, inside, redtag_handbook::drainage::inches_per_foot(0.25)), format!("stack {}", pipe.id)));
+    }
+    let mut least = (carried(case, inside, slope), format!("pipe {}", pipe.id));
+    if let Ok((size, slope)) = (need!(drain, trap.arm_size), need!(drain, trap.arm_slope)).together()
+        && let Some(inside) = DrainSize::of(size.quantity()).and_then(schedule_40_inside)
+    {
+        let arm = carried(case, inside, slope.quantity());
+        if arm < least.0 {
+            least = (arm, "its trap arm".to_owned());
+        }
+    }
+    Ok(least)
+}
+
+fn carried(case: &Case, inside: Length, slope: Ratio) -> VolumeRate {
+    part_full(inside, case.value(&FULL).value, slope, case.value(&ROUGHNESS)).flow
+}
+
+/// A standpipe or tub: no floor keeps water, the pipe must take what comes.
+fn against_pipe(scenes: &[Scene], outflow: &Outflow, sheet: &mut Sheet) -> Text {
+    let most = scenes.iter().flat_map(|scene| &scene.inflows).map(|inflow| inflow.flow).fold(0.0, f64::max);
+    let most = flow(most);
+    let words = text!("{} at the most runs in, its pipe takes {}", most, outflow.pipe);
+    if !sheet.require("flow", words.clone(), sources::MANNING.text(), at_most(most, outflow.pipe)) {
+        sheet.cure(text!("a larger pipe, or a flow control that lets less through"));
+    }
+    words
+}
+
+/// Where the water of a floor drain is kept, and what it must not reach.
+struct Pool {
+    basin: Basin,
+    /// Depth over the drain at which it leaves the recess.
+    lip: Option<f64>,
+    /// Depths at which it reaches something, with what that is.
+    reached: Vec<(f64, String)>,
+    mark: Option<[[f64; 3]; 2]>,
+    space: String,
+}
+
+impl Pool {
+    fn of<'a>(case: &Case<'a>, drain: &Place<'a, Drain>) -> Lookup<Self> {
+        let space = case.space(&need!(drain, space)?)?;
+        if need!(space, floor_survey.points).is_err() {
+            return Self::level(drain, &space);
+        }
+        let floor = Measured::of(case, &space)?;
+        let at = floor.drains.iter().position(|known| known.id == drain.id);
+        let node = at.and_then(|at| floor.surface.drains.get(at).copied().flatten());
+        let node = node.ok_or_else(|| Unresolved::because(format!("{}/at", drain.pointer()), "a place on the measured floor"))?;
+        let rim = floor.surface.nodes[node];
+        let mut reached: Vec<(f64, String)> = feet(case, &floor).into_iter().map(|(level, name)| (level - rim[2], name)).collect();
+        if let Some((level, door)) = floor.surface.lowest_threshold(node) {
+            reached.push((level - rim[2], floor.doors.get(door).map_or_else(String::new, |door| door.label())));
+        }
+        reached.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let low = floor.absolute(rim[2]);
+        let mark = Some([[rim[0] - 0.3, rim[1] - 0.3, low], [rim[0] + 0.3, rim[1] + 0.3, low]]);
+        let basin = Basin::around(&floor.surface, node);
+        Ok(Self { basin, lip: floor.lip(node).map(|lip| lip - rim[2]), reached, mark, space: space.id.clone() })
+    }
+
+    /// Nothing was measured: the recess alone, or a level floor.
+    fn level(drain: &Place<Drain>, space: &Place<Space>) -> Lookup<Self> {
+        let recesses = need!(space, floor_survey.recesses).every();
+        let space_id = space.id.clone();
+        if let Some(recess) = recesses.first() {
+            let (outline, depth) = (need!(recess, outline), need!(recess, depth)).together()?;
+            let next = outline.iter().cycle().skip(1);
+            let twice: f64 = outline.iter().zip(next).map(|(a, b)| a.x.si() * b.y.si() - b.x.si() * a.y.si()).sum();
+            let basin = Basin::upright(twice.abs() / 2.0);
+            return Ok(Self { basin, lip: Some(depth.si()), reached: Vec::new(), mark: None, space: space_id });
+        }
+        let sinks = -drain.rim.as_ref().map_or(0.0, |rim| rim.si());
+        let told = space.floor_survey.as_ref().is_some_and(|survey| survey.level == Some(true) || survey.slope.is_some());
+        let area = redtag_rule::size::floor_area(space);
+        match (told, area) {
+            // On a floor nobody measured nothing may stand above the floor itself.
+            (true, Ok(area)) => {
+                let lip = (sinks > 0.0).then_some(sinks);
+                Ok(Self { basin: Basin::upright(area.value.min(0.37)), lip, reached: Vec::new(), mark: None, space: space_id })
+            }
+            (true, Err(unresolved)) => Err(unresolved),
+            (false, _) => Err(space.missing("/floor_survey/points")),
+        }
+    }
+}
+
+/// The level at which water meets each piece of equipment that stands on the floor.
+fn feet(case: &Case, floor: &Measured) -> Vec<(f64, String)> {
+    let here = need!(case.project(), equipment).every();
+    let standing = here.iter().filter(|thing| {
+        let on_floor = matches!(thing.mounting, Some(Mounting::Floor | Mounting::Platform));
+        thing.space.as_deref() == Some(floor.space.id.as_str()) && on_floor && thing.kind != EquipmentKind::FloorDrain
+    });
+    standing.filter_map(|thing| {
+        let print = footprint::Print::of(thing)?;
+        let [from, to] = print.bounds();
+        let middle = print.middle();
+        let spots = [middle, from, to, [from[0], to[1]], [to[0], from[1]], [middle[0], from[1]], [middle[0], to[1]], [from[0], middle[1]], [to[0], middle[1]]];
+        let lowest = spots.into_iter().filter_map(|spot| floor.surface.level(spot)).fold(f64::INFINITY, f64::min);
+        lowest.is_finite().then(|| (lowest + footprint::base(thing), thing.label()))
+    }).collect()
+}
+
+/// The hydrograph: what runs in and out, how deep it stands, what is held.
+fn hydrograph(routed: &Routed, sheet: &mut Sheet) {
+    for moment in routed.sampled(14) {
+        let label = if moment == routed.peak { "deepest" } else { "hydrograph" };
+        sheet.line(label, row(&moment), sources::ROUTING.text());
+    }
+    match routed.cleared {
+        Some(cleared) => sheet.line("gone", text!("after {}", minutes(cleared)), sources::ROUTING.text()),
+        None => sheet.line("gone", text!("not within a day"), sources::ROUTING.text()),
+    }
+}
+
+fn row(moment: &Moment) -> Text {
+    let volume = in_gallons(moment.volume);
+    text!("at {}: {} in, {} out, {} deep, {}", minutes(moment.time), gpm(moment.inflow), gpm(moment.outflow), inches(moment.depth), volume)
+}
+
+/// The peak against the lip, or against what stands on the floor.
+fn limits(pool: &Pool, worst: &Routed, sheet: &mut Sheet) -> bool {
+    let peak = worst.peak.depth;
+    let depth = floor::metres(peak);
+    let mut held = true;
+    if let Some(lip) = pool.lip {
+        let words = text!("{} at the most, {} to the lip of the recess", inches(peak), inches(lip));
+        held = sheet.require("freeboard", words, sources::ROUTING.text(), at_most(depth, floor::metres(lip)));
+    }
+    for (index, (level, name)) in pool.reached.iter().enumerate().filter(|(index, (level, _))| *index == 0 || *level < peak) {
+        let words = text!("{} at the most, {} to {}", inches(peak), inches(*level), name);
+        let dry = at_most(depth, floor::metres(*level));
+        // Over the lip is the fault already; what it reaches then is said beside it.
+        if pool.lip.is_some() || index > 3 {
+            sheet.test("freeboard", words, sources::ROUTING.text(), dry);
+        } else {
+            held &= sheet.require("freeboard", words, sources::ROUTING.text(), dry);
+        }
+    }
+    if let (false, Some([from, to])) = (held, pool.mark) {
+        sheet.mark(box_mark(Some(&pool.space), "runs over here", from, [to[0], to[1], to[2] + peak]));
+    }
+    held
+}
+
+/// The tubes that end above the drain, at the peak.
+fn tubes(case: &Case, drain: &Place<Drain>, worst: &Routed, sheet: &mut Sheet) {
+    let tubes = need!(case.project(), drainage.indirect).every();
+    for tube in tubes.iter().filter(|tube| tube.drain.as_deref() == Some(drain.id.as_str())) {
+        let rim = drain.rim.as_ref().map_or(0.0, |rim| rim.si());
+        let end = tube.air_gap.as_ref().map(|gap| gap.si()).or(tube.end.as_ref().map(|end| end.si() - rim));
+        let (Some(end), Some(inside)) = (end, &tube.inside_diameter) else { continue };
+        if tube.gap == Some(GapKind::Direct) {
+            continue;
+        }
+        let wanted = drainage_air_gap(inside.quantity(), 2.0, Length::default());
+        let left = end - worst.peak.depth;
+        let words = text!("{} left under {} at the deepest, {} is wanted", inches(left), tube.id, in_unit(wanted, "in"));
+        if !sheet.test("air gap at the deepest", words.clone(), sources::DRAINAGE_GAP.text(), at_least(floor::metres(left), wanted)) {
+            sheet.advise(words);
+        }
+    }
+}
+
+/// The whole discharge with the drain blocked.
+fn blocked(pool: &Pool, scene: &Scene, sheet: &mut Sheet) {
+    let routed = route(&pool.basin, &Outflow::blocked(), &scene.inflows);
+    let words = text!("{} would stand {} over the drain", in_gallons(routed.total), inches(routed.peak.depth));
+    sheet.line("with the drain blocked", words, sources::ROUTING.text());
+}
+
+/// The greatest flow the recess and drain would take.
+fn cure(pool: &Pool, scene: &Scene, (drain, outflow): (&Place<Drain>, &Outflow), sheet: &mut Sheet) {
+    let limit = pool.lip.or(pool.reached.first().map(|(level, _)| *level)).unwrap_or(0.0);
+    let holds = |share: f64| {
+        let inflows: Vec<_> = scene.inflows.iter().map(|inflow| Inflow { flow: inflow.flow * share, ..*inflow }).collect();
+        route(&pool.basin, outflow, &inflows).peak.depth <= limit
+    };
+    let (mut low, mut high) = (0.0, 1.0);
+    for _ in 0..10 {
+        let middle = (low + high) / 2.0;
+        if holds(middle) { low = middle } else { high = middle }
+    }
+    let most = scene.inflows.iter().map(|inflow| inflow.flow).fold(0.0, f64::max);
+    sheet.cure(text!("a flow control that lets no more than {} through", gpm(most * low)));
+    sheet.cure(text!("a larger strainer and pipe at {}, or a deeper recess: it must pass {}", drain.id, gpm(most)));
+}
+
+fn flow(number: f64) -> VolumeRate {
+    VolumeRate::new::<volume_rate::cubic_meter_per_second>(number)
+}
+
+fn gpm(number: f64) -> redtag_rule::Part {
+    in_unit(flow(number), "gpm")
+}
+
+fn minutes(seconds: f64) -> redtag_rule::Part {
+    in_unit(quantity::Duration::from_quantity(&Time::new::<time::second>(seconds)), "min")
+}

@@ -1,0 +1,98 @@
+//! What takes indirect waste must be a receptor: seen, reached, and used for nothing that people wash themselves in.
+//!
+//! Brine and filter mud in a bathtub, or condensate into a drain in the crawl space that nobody sees clog, are what this is
+//! about.
+//!
+//! **How it is measured.** The kind of each drain that takes an indirect pipe or a discharge, the space it is in, whether one can
+//! get at it; a hub must stand at least 1 in above the floor.
+//!
+//! **How it is fixed.** A floor drain, floor sink, hub or standpipe in the room instead.
+
+use crate::discharging::treats_water;
+use crate::network::Network;
+use redtag_rule::prelude::*;
+
+/// Softener into a laundry tub.
+const TUB: Flag = Flag::new(
+    "laundry_tub_takes_treatment_waste",
+    false,
+    "Whether a laundry tub may take the waste of a softener or filter; readings of P2706.2 differ.",
+    "common practice: the authority's reading of IRC P2706.2",
+);
+/// Height of a hub.
+const HUB: Quantity<dimensions::Length> =
+    Quantity::new("hub_above_floor", "1 in", "Least height of a hub drain above the floor.", "from memory of IRC P2706.1.1").within("0 in", "4 in");
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[
+        remembered("IRC", "2021", "P2706.1"),
+        remembered("IRC", "2021", "P2706.2"),
+        cited("IPC", "2018", "802.3"),
+    ],
+    parameters: &[&TUB, &HUB],
+    reads: &["/drainage", "/spaces", "/equipment"],
+    ..Rule::new("drainage/receptor", "Receptors of indirect waste", check)
+};
+
+const WANTED: &str = "whether this may take indirect waste";
+
+fn check(case: &Case) -> Vec<Finding> {
+    let network = Network::of(case);
+    let tubes = need!(case.project(), drainage.indirect).every();
+    network.drains.iter().map(|drain| {
+        let id = Some(drain.id.as_str());
+        let from_tubes = tubes.iter().filter(|tube| tube.drain.as_deref() == id).filter_map(|tube| tube.equipment.as_deref());
+        let from_runs = network.into_drain(&drain.id).filter_map(|discharge| discharge.get().equipment.as_deref());
+        let mut sources: Vec<&str> = from_tubes.chain(from_runs).collect();
+        sources.sort_unstable();
+        sources.dedup();
+        if sources.is_empty() {
+            return drain.not_applicable(text!("nothing ends above it")).done();
+        }
+        drain.sheet(WANTED, |sheet| judge(case, drain, &sources, sheet))
+    }).collect()
+}
+
+fn judge(case: &Case, drain: &Place<Drain>, from: &[&str], sheet: &mut Sheet) -> Lookup<Text> {
+    let equipment = need!(case.project(), equipment).every();
+    for thing in equipment.iter().filter(|thing| from.contains(&thing.id.as_str())) {
+        let allowed = takes(case, drain.kind, thing.kind);
+        let words = text!("{} takes {}", drain.kind, thing.label());
+        if !sheet.test("kind", words, "from memory of IRC P2706.2", allowed) {
+            sheet.fault(text!("a {} may not take the waste of {}", drain.kind, thing.label()));
+            sheet.related(thing.pointer());
+            sheet.cure(text!("lead it to a floor drain, floor sink, hub drain or standpipe"));
+        }
+    }
+    if matches!(drain.kind, DrainKind::DryWell | DrainKind::Outdoors) {
+        return Ok(text!("outside the building"));
+    }
+    if let Some(space) = sheet.want(need!(drain, space).and_then(|id| case.space(&id))) {
+        let hidden = matches!(space.kind, SpaceKind::Attic | SpaceKind::CrawlSpace | SpaceKind::Plenum | SpaceKind::Shaft);
+        let words = text!("in {}", space.label());
+        if !sheet.test("place", words, "IPC 802.3", !hidden) {
+            sheet.fault(text!("it is in {}: a receptor may not be where nobody sees it", space.label()));
+            sheet.related(space.pointer());
+        }
+    }
+    if let Some(free) = sheet.want(need!(drain, accessible)) {
+        let words = if *free { text!("one can get at it") } else { text!("one cannot get at it") };
+        sheet.require("access", words, "IPC 802.3", *free);
+    }
+    if drain.kind == DrainKind::HubDrain && let Some(rim) = sheet.want(need!(drain, rim)) {
+        let least = case.value(&HUB);
+        let words = text!("its hub is {} above the floor, {} is the least", in_unit(&rim, "in"), in_unit(least, "in"));
+        sheet.require("hub", words, "from memory of IRC P2706.1.1", at_least(rim.quantity(), least));
+    }
+    Ok(text!("a {} may take it", drain.kind))
+}
+
+/// Whether a kind of drain may take the waste of a kind of equipment.
+fn takes(case: &Case, drain: DrainKind, from: EquipmentKind) -> bool {
+    match drain {
+        DrainKind::Sink => from == EquipmentKind::Dishwasher,
+        DrainKind::LaundryTub => from == EquipmentKind::ClothesWasher || (treats_water(from) && case.value(&TUB)),
+        _ => true,
+    }
+}
