@@ -161,24 +161,46 @@ pub fn metres(number: f64) -> uom::si::f64::Length {
     uom::si::f64::Length::new::<uom::si::length::meter>(number)
 }
 
-/// A depth in inches, as words with their number.
+/// A figure as exact as anybody needs it: this many to the unit.
+fn rounded(number: f64, unit: f64, per_unit: f64) -> f64 {
+    (number / unit * per_unit).round() / per_unit * unit
+}
+
+const INCH: f64 = 0.0254;
+const FOOT: f64 = 0.3048;
+const GALLON: f64 = 231.0 * INCH * INCH * INCH;
+
+/// A depth in thousandths of an inch.
 pub fn inches(number: f64) -> redtag_rule::Part {
-    in_unit(quantity::Position::from_quantity(&metres(number)), "in")
+    in_unit(quantity::Position::from_quantity(&metres(rounded(number, INCH, 1000.0))), "in")
 }
 
-/// An area in square feet.
+/// An area in hundredths of a square foot.
 pub fn square_feet(number: f64) -> redtag_rule::Part {
-    in_unit(uom::si::f64::Area::new::<uom::si::area::square_meter>(number), "ft²")
+    in_unit(uom::si::f64::Area::new::<uom::si::area::square_meter>(rounded(number, FOOT * FOOT, 100.0)), "ft²")
 }
 
-/// A volume in gallons.
+/// A volume in hundredths of a gallon.
 pub fn in_gallons(number: f64) -> redtag_rule::Part {
-    in_unit(uom::si::f64::Volume::new::<uom::si::volume::cubic_meter>(number), "gal")
+    in_unit(uom::si::f64::Volume::new::<uom::si::volume::cubic_meter>(rounded(number, GALLON, 100.0)), "gal")
+}
+
+/// A flow in hundredths of a gallon per minute.
+pub fn gpm(number: f64) -> redtag_rule::Part {
+    let flow =
+        uom::si::f64::VolumeRate::new::<uom::si::volume_rate::cubic_meter_per_second>(rounded(number, GALLON / 60.0, 100.0));
+    in_unit(flow, "gpm")
+}
+
+/// A time in tenths of a minute.
+pub fn minutes(seconds: f64) -> redtag_rule::Part {
+    let time = uom::si::f64::Time::new::<uom::si::time::second>(rounded(seconds, 60.0, 10.0));
+    in_unit(quantity::Duration::from_quantity(&time), "min")
 }
 
 /// A place in plan, for people.
 pub fn place_words(at: [f64; 3]) -> Text {
-    let foot = |number: f64| in_unit(quantity::Position::from_quantity(&metres(number)), "ft");
+    let foot = |number: f64| in_unit(quantity::Position::from_quantity(&metres(rounded(number, FOOT, 100.0))), "ft");
     text!("{} east, {} north", foot(at[0]), foot(at[1]))
 }
 

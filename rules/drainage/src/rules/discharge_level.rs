@@ -15,14 +15,14 @@
 //! controls that keep two regenerations apart.
 
 use crate::discharging::{goes_on, peak_flow};
-use crate::floor::{self, Measured, in_gallons, inches};
+use crate::floor::{self, Measured, gpm, in_gallons, inches, minutes};
 use crate::footprint;
 use crate::network::{self, Network};
 use redtag_handbook::drainage::{
     Basin, DrainSize, Inflow, Moment, Outflow, Routed, Strainer, drainage_air_gap, part_full, route, schedule_40_inside, sources,
 };
 use redtag_rule::prelude::*;
-use uom::si::f64::{Length, Ratio, Time, VolumeRate};
+use uom::si::f64::{Length, Ratio, VolumeRate};
 use uom::si::{time, volume_rate};
 
 /// How much of the strainer is blocked.
@@ -210,7 +210,7 @@ fn outflow<'a>(case: &Case<'a>, network: &Network<'a>, drain: &Place<'a, Drain>,
     };
     let pipe = pipe_limit(case, network, drain);
     let (strainer, (limit, which)) = (strainer, pipe).together()?;
-    sheet.line("what its pipe carries", text!("{} in {}", limit, which), sources::MANNING.text());
+    sheet.line("what its pipe carries", text!("{} in {}", gpm(limit.value), which), sources::MANNING.text());
     Ok(Outflow { strainer, pipe: limit })
 }
 
@@ -245,7 +245,7 @@ fn carried(case: &Case, inside: Length, slope: Ratio) -> VolumeRate {
 fn against_pipe(scenes: &[Scene], outflow: &Outflow, sheet: &mut Sheet) -> Text {
     let most = scenes.iter().flat_map(|scene| &scene.inflows).map(|inflow| inflow.flow).fold(0.0, f64::max);
     let most = flow(most);
-    let words = text!("{} at the most runs in, its pipe takes {}", most, outflow.pipe);
+    let words = text!("{} at the most runs in, its pipe takes {}", gpm(most.value), gpm(outflow.pipe.value));
     if !sheet.require("flow", words.clone(), sources::MANNING.text(), at_most(most, outflow.pipe)) {
         sheet.cure(text!("a larger pipe, or a flow control that lets less through"));
     }
@@ -415,12 +415,4 @@ fn cure(pool: &Pool, scene: &Scene, (drain, outflow): (&Place<Drain>, &Outflow),
 
 fn flow(number: f64) -> VolumeRate {
     VolumeRate::new::<volume_rate::cubic_meter_per_second>(number)
-}
-
-fn gpm(number: f64) -> redtag_rule::Part {
-    in_unit(flow(number), "gpm")
-}
-
-fn minutes(seconds: f64) -> redtag_rule::Part {
-    in_unit(quantity::Duration::from_quantity(&Time::new::<time::second>(seconds)), "min")
 }

@@ -107,7 +107,7 @@ fn open_area(case: &Case, drain: &Place<Drain>, outlet: Length, sheet: &mut Shee
     }
     let Some(open) = sheet.want(need!(drain, strainer_open_area)) else { return };
     let least: Area = outlet * outlet * (std::f64::consts::FRAC_PI_4 * share);
-    let words = text!("{} open, {} is the least", open, in_unit(least, "in²"));
+    let words = text!("{} open, {} is the least", in_unit(&open, "in²"), in_unit(least, "in²"));
     sheet.require("open area", words, "from memory of UPC 418.1", at_least(open.quantity(), least));
 }
 

@@ -16,7 +16,7 @@
 //! is measured again.
 
 use crate::floor::{self, Measured, in_gallons, inches, place_words, square_feet};
-use redtag_handbook::drainage::{Outlet, Pond, Runoff, Surface, sources};
+use redtag_handbook::drainage::{Outlet, PathEnd, Pond, Runoff, Surface, sources};
 use redtag_rule::prelude::*;
 use redtag_rule::Value;
 use uom::si::f64::Ratio;
@@ -78,12 +78,12 @@ fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
         let what = "a place of the drain that lies on the measured floor";
         return Err(Unresolved::because(floor.drains.first().map_or_else(String::new, |drain| format!("{}/at", drain.pointer())), what));
     };
-    drains(&floor, sheet);
+    drains(&floor, &runoff, sheet);
     for pond in &runoff.ponds {
         hollow(case, &floor, pond, sheet);
     }
     shut_in(&floor, &runoff, sheet);
-    doors(&floor, &runoff, sheet);
+    doors(&floor, sheet);
     thresholds(&floor, sheet);
     Ok(text!("all {} run to the drain", square_feet(surface.area())))
 }
@@ -111,7 +111,7 @@ fn model(surface: &Surface) -> Text {
 }
 
 /// How each drain sits in the floor beside it.
-fn drains(floor: &Measured, sheet: &mut Sheet) {
+fn drains(floor: &Measured, runoff: &Runoff, sheet: &mut Sheet) {
     let surface = &floor.surface;
     for (drain, node) in floor.drains.iter().zip(&surface.drains) {
         let Some(node) = *node else {
@@ -119,7 +119,9 @@ fn drains(floor: &Measured, sheet: &mut Sheet) {
             continue;
         };
         let rim = surface.nodes[node];
-        let beside = surface.neighbours[node].iter().map(|next| surface.nodes[*next][2]).fold(f64::INFINITY, f64::min);
+        // Only floor whose water has to come here counts: what runs elsewhere may lie lower.
+        let here = |next: &&usize| runoff.fill.outlet[**next] == runoff.fill.outlet[node];
+        let beside = surface.neighbours[node].iter().filter(here).map(|next| surface.nodes[*next][2]).fold(f64::INFINITY, f64::min);
         if rim[2] <= beside {
             sheet.test("drain", text!("{} sits {} below the lowest point beside it", drain.id, inches(beside - rim[2])), "", true);
             continue;
@@ -206,11 +208,15 @@ fn shut_in(floor: &Measured, runoff: &Runoff, sheet: &mut Sheet) {
     }
 }
 
-/// Floor that runs out of a door.
-fn doors(floor: &Measured, runoff: &Runoff, sheet: &mut Sheet) {
-    for (index, door) in floor.doors.iter().enumerate() {
-        let out = |node: &usize| runoff.fill.outlet[*node].map(|seed| runoff.outlets[seed]) == Some(Outlet::Door(index));
-        let area = area_of(&floor.surface, |face| face.iter().all(out));
+/// Floor that runs out of a door: where the steepest way down from the middle of a triangle ends at one.
+fn doors(floor: &Measured, sheet: &mut Sheet) {
+    let paths = floor.surface.paths();
+    let slopes = floor.surface.slopes();
+    for (door, node) in floor.doors.iter().zip(&floor.surface.doors) {
+        let open = door.door.as_ref().is_some_and(|leaf| leaf.threshold.is_some());
+        let Some(node) = node.filter(|_| open) else { continue };
+        let out = |end: PathEnd| end == PathEnd::Hollow(node);
+        let area: f64 = paths.iter().zip(&slopes).filter(|(path, _)| out(path.end)).map(|(_, face)| face.area).sum();
         if area > 1e-6 {
             sheet.advise(text!("{} of floor runs out of {} before it reaches a drain", square_feet(area), door.label()));
         }

@@ -97,7 +97,7 @@ fn pushed(case: &Case, tube: &Place<IndirectWaste>, sheet: &mut Sheet) -> Lookup
         }
     }
     if let Ok(lift) = need!(tube, lift) {
-        let words = text!("it climbs {}, {} is the most makers usually allow", lift, in_unit(case.value(&LIFT), "ft"));
+        let words = text!("it climbs {}, {} is the most makers usually allow", in_unit(&lift, "ft"), in_unit(case.value(&LIFT), "ft"));
         if !sheet.test("lift", words.clone(), manual, at_most(lift.quantity(), case.value(&LIFT))) {
             sheet.advise(words);
         }

@@ -106,7 +106,7 @@ fn beside(case: &Case, pipe: &Place<DrainPipe>, size: DrainSize, slope: Ratio, s
     if let Some(inside) = stated.or(schedule_40_inside(size)).filter(|_| slope.value > 0.0) {
         let half = part_full(inside, 0.5, slope, case.value(&ROUGHNESS));
         let speed = quantity::Velocity::from_quantity(&half.velocity);
-        let words = text!("half full at {} it carries {} at {}", sloped(slope), half.flow, in_unit(speed, "ft/s"));
+        let words = text!("half full at {} it carries {} at {}", sloped(slope), crate::floor::gpm(half.flow.value), in_unit(speed, "ft/s"));
         sheet.line("Manning, beside the table", words, sources::MANNING.text());
     }
 }

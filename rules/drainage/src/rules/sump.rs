@@ -78,7 +78,7 @@ fn ejector(case: &Case, pump: &Place<DrainagePump>, sheet: &mut Sheet) {
     let size = pipe.and_then(|pipe| need!(pipe, size).map(|size| size.quantity()));
     let Some((flow, size)) = sheet.want((need!(pump, flow), size).together()) else { return };
     let least = if at_least(size, inches(3.0)) { 46.0 } else { 21.0 };
-    let words = text!("{} in {} pipe, {} is the least", flow, in_unit(size, "in"), in_unit(gallons_per_minute(least), "gpm"));
+    let words = text!("{} in {} pipe, {} is the least", in_unit(&flow, "gpm"), in_unit(size, "in"), in_unit(gallons_per_minute(least), "gpm"));
     sheet.require("ejector", words, "from memory of IRC P3007.6", at_least(flow.quantity(), gallons_per_minute(least)));
     let words = text!("{} pipe, 2 in is the least unless it grinds", in_unit(size, "in"));
     sheet.require("discharge", words, "from memory of IRC P3007.6", at_least(size, inches(2.0)));

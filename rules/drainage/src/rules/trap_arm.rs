@@ -46,7 +46,7 @@ fn check(case: &Case) -> Vec<Finding> {
 
 fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
     let vented = sheet.want(need!(drain, trap.vented));
-    if vented.is_some_and(|vented| !sheet.require("vent", text!("the trap has no vent"), sources::TRAP_ARM_ICC.text(), *vented)) {
+    if vented.as_ref().is_some_and(|vented| !sheet.require("vent", text!("{}", if **vented { "the trap is vented" } else { "the trap has no vent" }), sources::TRAP_ARM_ICC.text(), **vented)) {
         sheet.cure(text!("vent it, or let the authority approve an air admittance valve where the code allows one"));
     }
     let size = need!(drain, trap.arm_size).or_else(|_| need!(drain, trap.size));
@@ -60,7 +60,7 @@ fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
         let value = json!(sloped(least).print_in("in/ft"));
         sheet.cure_at(text!("lay it to {}", sloped(least)), &[(slope.pointer().to_owned(), value)]);
     }
-    let words = text!("the arm is {} long, {} is the most for {}", length, in_unit(longest, "ft"), size);
+    let words = text!("the arm is {} long, {} is the most for {}", in_unit(&length, "ft"), in_unit(longest, "ft"), size);
     if !sheet.require("length", words.clone(), source.text(), at_most(length.quantity(), longest)) {
         let value = json!(quantity::Length::from_quantity(&longest).print_in("in"));
         sheet.cure_at(text!("vent it within {}", in_unit(longest, "ft")), &[(length.pointer().to_owned(), value)]);
