@@ -39,7 +39,7 @@ pub const EXPANSION: Source =
     Source::new("R. Griffith, thermal expansion tanks part 2: Boyle's law from precharge, line and 90 % of relief");
 /// Density of water.
 pub const DENSITY: Source =
-    Source::new("from memory of G. S. Kell, J. Chem. Eng. Data 20 (1975) 97; within 0.02 % of CoolProp 8.0.0");
+    Source::new("from memory of G. S. Kell, J. Chem. Eng. Data 20 (1975) 97; within 0.002 % of CoolProp 8.0.0");
 /// Atmosphere by elevation.
 pub const ATMOSPHERE: Source = Source::new("U.S. Standard Atmosphere (1976), troposphere");
 /// Heat to warm a flow.
