@@ -144,6 +144,13 @@ mod tests {
         assert_eq!((left(Masonry, 36.0, Towards::Sides), left(Masonry, 36.0, Towards::Above)), (Some(24.0), None));
     }
 
+    // Worked in our notes for a ventilated sheet: 6 in beside it leaves 2 in, 36 in above it 18 in.
+    #[test]
+    fn a_ventilated_sheet() {
+        let sheet = Protection::VentilatedSteel;
+        assert_eq!((left(sheet, 6.0, Towards::Sides), left(sheet, 36.0, Towards::Above)), (Some(2.0), Some(18.0)));
+    }
+
     // Computed: 12 in beside a ventilated sheet is 4 in and above it 6 in, both tabulated; 15 in is 5 in by interpolation.
     #[test]
     fn between_columns_and_beyond_them() {
