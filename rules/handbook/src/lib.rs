@@ -10,6 +10,7 @@
 pub mod clearance;
 pub mod combustion_air;
 pub mod drainage;
+pub mod ducts;
 pub mod fire;
 pub mod fuel;
 pub mod gas_installation;

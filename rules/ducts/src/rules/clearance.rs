@@ -1,0 +1,44 @@
+//! The plenum of a furnace and the first 3 ft of its ducts keep the clearance to combustible material that the label asks for.
+//!
+//! Steel right behind a heat exchanger gets hot enough to dry wood to tinder over the years.
+//!
+//! **How it is measured.** For each supply duct of an appliance that burns fuel: the clearance it has over its first 3 ft against the label
+//! of the appliance.
+//!
+//! **How it is fixed.** Move the duct or the framing, or shield the framing as the label allows.
+
+use crate::runs;
+use redtag_handbook::ducts::sources;
+use redtag_rule::prelude::*;
+
+/// Whether the label must speak.
+const LABEL: Flag = Flag::new("label_must_speak", true, "Whether a furnace whose label's clearance of the plenum is not said is unresolved.", "IRC M1306.1: the label governs");
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[remembered("IRC", "2021", "M1601.4"), remembered("IRC", "2021", "M1306.1")],
+    parameters: &[&LABEL],
+    reads: &["/ducts", "/equipment"],
+    ..Rule::new("ducts/clearance", "Clearance of plenums and ducts", check)
+};
+
+fn check(case: &Case) -> Vec<Finding> {
+    runs::of_kinds(case, &[DuctKind::Supply]).iter().filter_map(|duct| one(case, duct)).collect()
+}
+
+fn one(case: &Case, duct: &Place<Duct>) -> Option<Finding> {
+    let appliance = need!(duct, equipment).and_then(|id| case.equipment(&id)).ok()?;
+    appliance.fuel_burning.as_ref()?;
+    let label = need!(appliance, label_clearances.plenum);
+    if label.is_err() && !case.value(&LABEL) {
+        return None;
+    }
+    Some(duct.sheet("whether it keeps clear of what burns", |sheet| {
+        let (label, clear) = (label, need!(duct, clearance)).together()?;
+        if !sheet.at_least("clearance", &clear, &label, "in", sources::CLEARANCE.text()) {
+            sheet.fault(text!("it is {} from combustible material, the label asks for {}", in_unit(clear.quantity(), "in"), in_unit(label.quantity(), "in")));
+            sheet.cure(text!("give it {} of clearance over its first 3 ft", in_unit(label.quantity(), "in")));
+        }
+        Ok(text!("clear of what burns, as its label asks"))
+    }))
+}

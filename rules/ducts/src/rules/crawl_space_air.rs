@@ -1,0 +1,111 @@
+//! A conditioned crawl space without vents needs a little air of its own, and may not be the supply plenum of the house.
+//!
+//! Closed crawl spaces stay dry only when their air moves: 1 cfm for each 50 ft2, supplied with a way back, exhausted, or
+//! dried. Blowing all supply air through it spreads what grows there, and is barred in new buildings.
+//!
+//! **How it is measured.** For each crawl space that is conditioned and not vented: its floor area, what supply registers give it, what
+//! its fan takes, or that a dehumidifier stands there; and a way for air to the rooms.
+//!
+//! **How it is fixed.** A small register and a transfer grille, an exhaust fan, or a dehumidifier.
+
+use crate::runs;
+use redtag_handbook::ducts::{crawl_space_air, sources};
+use redtag_rule::prelude::*;
+use uom::si::f64::VolumeRate;
+
+/// Floor for each cfm.
+const PER: Quantity<dimensions::Area> = Quantity::new("floor_per_cfm", "50 ft2", "Floor of a conditioned crawl space for each cfm of air.", "IRC R408.3");
+/// Path.
+const PATH: Flag = Flag::new("exhaust_needs_path", true, "Whether an exhausted crawl space needs a way for air from the rooms as well.", "from memory of IRC R408.3 item 2.1");
+/// Dehumidifier.
+const DRIED: Flag = Flag::new("dehumidifier_serves", true, "Whether a dehumidifier stands for the air.", "from memory of IRC R408.3 item 2.4");
+/// Plenum.
+const PLENUM: Flag = Flag::new("plenum_barred", true, "Whether a crawl space may not be a supply plenum in a new building.", "from memory of IRC M1601.5");
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[cited("IRC", "2021", "R408.3"), remembered("IRC", "2021", "M1601.5")],
+    parameters: &[&PER, &PATH, &DRIED, &PLENUM],
+    reads: &["/spaces", "/ducts", "/exhausts", "/equipment", "/openings", "/building"],
+    ..Rule::new("ducts/crawl-space-air", "Air of a conditioned crawl space", check)
+};
+
+fn check(case: &Case) -> Vec<Finding> {
+    let spaces = need!(case.project(), spaces).every().into_iter().filter(|space| space.kind == SpaceKind::CrawlSpace);
+    spaces.filter_map(|space| one(case, &space)).collect()
+}
+
+fn one(case: &Case, space: &Place<Space>) -> Option<Finding> {
+    if space.conditioned == Some(false) || space.vented_to_outdoors == Some(true) {
+        return None;
+    }
+    Some(space.sheet("whether its air moves", |sheet| judge(case, space, sheet)))
+}
+
+fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
+    (need!(space, conditioned), need!(space, vented_to_outdoors)).together()?;
+    plenum(case, space, sheet);
+    let floor = redtag_rule::size::floor_area(space)?;
+    let needed = crawl_space_air(floor, case.value(&PER));
+    let source = sources::CRAWL.text();
+    sheet.line("needed", text!("{} for {} of floor", needed, in_unit(floor, "ft²")), source);
+    let dries = |equipment: Place<Equipment>| equipment.kind == EquipmentKind::Dehumidifier && equipment.space.as_deref() == Some(&space.id);
+    if case.value(&DRIED) && need!(case.project(), equipment).every().into_iter().any(dries) {
+        return Ok(text!("a dehumidifier dries it"));
+    }
+    let (supplied, exhausted) = (supplied(case, space), exhausted(case, space)).together()?;
+    let path = path(case, space);
+    sheet.line("there", text!("{} supplied, {} exhausted", supplied, exhausted), "");
+    if at_least(exhausted, needed) && (path || !case.value(&PATH)) {
+        return Ok(text!("{} are exhausted from it", exhausted));
+    }
+    if at_least(supplied, needed) && path {
+        return Ok(text!("{} are supplied to it, with a way back", supplied));
+    }
+    let words = text!("it needs {} supplied with a way back to the rooms, or exhausted, or a dehumidifier; there are {} and {}, {}", needed, supplied, exhausted,
+        if path { "and a way to the rooms" } else { "and no way to the rooms" });
+    sheet.require("air", words, source, false);
+    sheet.cure(text!("a register of {} and a transfer grille to the rooms, or a fan of {}, or a dehumidifier", needed, needed));
+    Ok(Text::default())
+}
+
+/// Air that supply registers give a space.
+fn supplied(case: &Case, space: &Place<Space>) -> Lookup<VolumeRate> {
+    let ducts = runs::of_kinds(case, &[DuctKind::Supply, DuctKind::OutdoorAir]);
+    let openings = ducts.iter().flat_map(|duct| need!(duct, openings).every());
+    let here = openings.filter(|opening| opening.kind == DuctOpeningKind::Supply && opening.space.as_deref() == Some(&space.id));
+    let flows: Vec<Lookup<VolumeRate>> = here.map(|opening| need!(opening, flow).map(|flow| flow.quantity())).collect();
+    Ok(flows.together()?.into_iter().fold(VolumeRate::default(), |sum, flow| sum + flow))
+}
+
+/// Air that fans take from a space.
+fn exhausted(case: &Case, space: &Place<Space>) -> Lookup<VolumeRate> {
+    let here = need!(case.project(), exhausts).every().into_iter().filter(|exhaust| exhaust.space.as_deref() == Some(&space.id));
+    let flows: Vec<Lookup<VolumeRate>> = here.map(|exhaust| need!(exhaust, flow).map(|flow| flow.quantity())).collect();
+    Ok(flows.together()?.into_iter().fold(VolumeRate::default(), |sum, flow| sum + flow))
+}
+
+/// Whether air can get between a space and a room: through a grille or hole, or a return.
+fn path(case: &Case, space: &Place<Space>) -> bool {
+    let joins = |opening: Place<Opening>| {
+        let open = matches!(opening.kind, OpeningKind::TransferGrille | OpeningKind::FloorGrille | OpeningKind::Hole | OpeningKind::DuctTerminal);
+        let here = opening.space.as_deref() == Some(&space.id);
+        let there = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref()) == Some(&space.id);
+        let air = opening.purpose != Some(OpeningPurpose::CombustionAir);
+        let room = opening.beyond.as_ref().is_some_and(|beyond| beyond.space.is_some());
+        open && air && ((here && room) || (there && opening.space.is_some()))
+    };
+    need!(case.project(), openings).every().into_iter().any(joins)
+}
+
+/// Whether supply air of the house goes through the crawl space.
+fn plenum(case: &Case, space: &Place<Space>, sheet: &mut Sheet) {
+    let new = case.project().building.as_ref().and_then(|building| building.work) == Some(Work::NewConstruction);
+    let ends = |duct: &Place<Duct>| duct.terminates.as_ref().and_then(|end| end.space.as_deref()) == Some(&space.id);
+    let through = runs::of_kinds(case, &[DuctKind::Supply]).into_iter().find(ends);
+    if let (true, true, Some(duct)) = (new, case.value(&PLENUM), through) {
+        sheet.require("plenum", text!("the supply duct {} ends in it: a crawl space may not be the supply plenum", duct.id.clone()), sources::PLENUM.text(), false);
+        sheet.related(duct.pointer());
+        sheet.cure(text!("run ducts to the rooms"));
+    }
+}
