@@ -30,7 +30,9 @@ pub fn size(duct: &Place<Duct>) -> Lookup<Length> {
         (Some(diameter), ..) => Ok(diameter.quantity()),
         (_, Some(width), Some(height), _) => Ok(round(width.quantity() * height.quantity())),
         (_, _, _, Some(area)) => Ok(round(area.quantity())),
-        _ => Err(Unresolved::because(format!("{}/diameter", duct.pointer()), "the diameter of the duct, or its width and height")),
+        _ => {
+            Err(Unresolved::because(format!("{}/diameter", duct.pointer()), "the diameter of the duct, or its width and height"))
+        }
     }
 }
 

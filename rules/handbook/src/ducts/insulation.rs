@@ -57,12 +57,20 @@ pub fn insulation_needed(place: DuctPlace, run: Run, size: Length, table: &Insul
     }
     Some(match (*table, place, run) {
         (InsulationTable::BySize { large, small, limit }, _, _) => {
-            if at_least(size, limit) { large } else { small }
+            if at_least(size, limit) {
+                large
+            } else {
+                small
+            }
         }
         (InsulationTable::ByPlace { attic_supply, .. }, DuctPlace::Attic, Run::Supply) => attic_supply,
         (InsulationTable::ByPlace { attic_return, .. }, DuctPlace::Attic, Run::Return) => attic_return,
         (InsulationTable::ByPlace { elsewhere, elsewhere_small, limit, .. }, _, _) => {
-            if at_least(size, limit) { elsewhere } else { elsewhere_small }
+            if at_least(size, limit) {
+                elsewhere
+            } else {
+                elsewhere_small
+            }
         }
     })
 }
