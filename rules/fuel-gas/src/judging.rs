@@ -6,6 +6,7 @@ use crate::lengths::{self, Lengths, Policy, Range};
 use crate::parameters;
 use crate::piping::{Piping, feet, flow_of, pressure_of};
 use crate::sizes::{self, Sized};
+use crate::verdict::{Method, Verdict, verdict};
 use redtag_handbook::fuel::FuelGas;
 use redtag_handbook::piping::Size;
 use redtag_rule::prelude::*;
@@ -13,37 +14,6 @@ use std::collections::BTreeMap;
 use uom::si::f64::{Power, Ratio};
 
 const EQUATION: &str = "IRC G2413.4 (IFGC 402.4), the pipe equation";
-
-/// What a comparison says.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Verdict {
-    /// It carries the load.
-    Carries,
-    /// It does not.
-    Falls,
-    /// What is not said decides.
-    Open,
-}
-
-/// A load, part of which may be unknown, against a capacity of which only bounds may be known.
-pub fn verdict(load: &Load, bounds: &Bounds) -> Verdict {
-    let falls = bounds.most.is_some_and(|most| !at_most(load.known, most));
-    let carries = load.missing.is_none() && bounds.least.is_some_and(|least| at_most(load.known, least));
-    match (falls, carries) {
-        (true, _) => Verdict::Falls,
-        (false, true) => Verdict::Carries,
-        (false, false) => Verdict::Open,
-    }
-}
-
-/// A method of counting the length.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Method {
-    /// That of the most remote outlet for every pipe.
-    Longest,
-    /// That of the most remote outlet behind the pipe.
-    Branch,
-}
 
 /// Everything a pipe is judged by.
 pub struct Judging<'a> {
@@ -212,7 +182,7 @@ impl<'a> Judging<'a> {
             let Some(bounds) = Self::bounds(pipe, &pipe.sized, &column, table, range) else { continue };
             let verdict = verdict(&pipe.load, &bounds);
             let words = self.compared(pipe, &bounds, range, table.then_some(&column), verdict);
-            let label = format!("{}, {}", if table { "by table" } else { "by equation" }, name(counted));
+            let label = format!("{}, {}", if table { "by table" } else { "by equation" }, counted.name());
             let source = match &column {
                 Ok(column) if table => column.source.as_str(),
                 _ => EQUATION,
@@ -372,12 +342,5 @@ impl<'a> Judging<'a> {
         }
         let gas = if pipe.zone.gas == FuelGas::Natural { "natural gas" } else { "propane" };
         sheet.cure(text!("no larger size of the table is known to carry it: have the {} piping laid out anew, in two lines or at a higher pressure", gas));
-    }
-}
-
-fn name(method: Method) -> &'static str {
-    match method {
-        Method::Longest => "longest length",
-        Method::Branch => "branch length",
     }
 }

@@ -1,8 +1,10 @@
-//! Fuel gas piping: what a pipe carries, what it costs in pressure, what fittings add to its length.
+//! Fuel gas piping: what a pipe carries by the printed tables and by the equations, what it costs in pressure, what fittings add
+//! to its length, and the piping as a network.
 //!
 //! The equations are those the code prints beside its tables. They are 0.5 to 2 percent more generous than the low-pressure
 //! tables and depart by more from two of the high-pressure ones, so a plan is sized by one basis throughout; see
-//! [`sources::EQUATION_AGAINST_TABLES`].
+//! [`sources::EQUATION_AGAINST_TABLES`]. Of the tables only the rows that were seen are here: [`read`] answers bounds where the
+//! row to be read was not, and nothing past the last.
 
 mod capacity;
 mod equation;
