@@ -404,7 +404,7 @@ fn cure(pool: &Pool, scene: &Scene, (drain, outflow): (&Place<Drain>, &Outflow),
         route(&pool.basin, outflow, &inflows).peak.depth <= limit
     };
     let (mut low, mut high) = (0.0, 1.0);
-    for _ in 0..10 {
+    for _ in 0..7 {
         let middle = (low + high) / 2.0;
         if holds(middle) { low = middle } else { high = middle }
     }

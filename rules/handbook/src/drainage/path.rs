@@ -103,7 +103,7 @@ impl<'a> Walker<'a> {
             FlowPath { points: vec![start], least_slope: f64::INFINITY, flattest_run: 0.0, length: 0.0, end: PathEnd::Level };
         let mut at = At::Face(face, start);
         // Every piece goes down; the number only guards against rounding.
-        for _ in 0..8 * self.surface.faces.len() + 16 {
+        for _ in 0..2 * self.surface.faces.len() + 16 {
             at = match at {
                 At::Face(face, from) => self.over(face, from, &mut path),
                 At::Edge(node, from) => {
