@@ -15,6 +15,7 @@ pub mod fire;
 pub mod fuel;
 pub mod gas_installation;
 pub mod load;
+pub mod panel;
 pub mod piping;
 pub mod raceway;
 mod source;

@@ -1,0 +1,107 @@
+//! Equipment that is wired in can be disconnected within sight of it, or by a switch or breaker that locks open.
+//!
+//! Whoever has their hands in a fan or a terminal box must know that nobody switches it on.
+//!
+//! **How it is measured.** Wired-in heating, cooling and pumping equipment: its disconnect is within sight and no further than 50 ft,
+//! or lockable. A cord and plug is a disconnect. Air conditioners and heat pumps outdoors need one within sight and readily
+//! accessible whether or not it locks.
+//!
+//! **How it is fixed.** A switch beside the equipment, or a lock-open fitting on its breaker that stays there.
+
+use redtag_rule::prelude::*;
+
+/// How far.
+const SIGHT: Quantity<dimensions::Length> = Quantity::new(
+    "within_sight",
+    "50 ft",
+    "How far away a disconnect within sight may be.",
+    "NEC article 100 (necmastery.com 230.85)",
+)
+.within("1 ft", "100 ft");
+/// Outdoor units.
+const CONDENSERS: Flag = Flag::new(
+    "cooling_within_sight",
+    true,
+    "Whether air conditioners and heat pumps need a disconnect within sight even where it locks.",
+    "from memory of NEC 440.14",
+);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[
+        cited("NEC", "2020", "422.31"),
+        cited("NEC", "2020", "424.19"),
+        remembered("NEC", "2020", "440.14"),
+        remembered("NEC", "2020", "430.102"),
+    ],
+    parameters: &[&SIGHT, &CONDENSERS],
+    reads: &["/equipment", "/electrical/disconnects"],
+    ..Rule::new("panels/disconnects", "Disconnects of equipment", check)
+};
+
+const WANTED: &str = "whether it can be disconnected safely";
+
+fn check(case: &Case) -> Vec<Finding> {
+    let equipment = need!(case.project(), equipment).every();
+    equipment
+        .iter()
+        .filter(|one| concerned(one.kind) && one.electrical.is_some())
+        .map(|one| {
+            let cord = one.electrical.as_ref().is_some_and(|supply| supply.connection == Some(ConnectionKind::CordAndPlug));
+            if cord {
+                return one.complies(text!("its cord and plug disconnect it")).done();
+            }
+            one.sheet(WANTED, |sheet| judge(case, one, sheet))
+        })
+        .collect()
+}
+
+fn concerned(kind: EquipmentKind) -> bool {
+    use EquipmentKind as K;
+    matches!(
+        kind,
+        K::Furnace
+            | K::AirHandler
+            | K::Boiler
+            | K::HeatPump
+            | K::AirConditioner
+            | K::UnitHeater
+            | K::StorageWaterHeater
+            | K::TanklessWaterHeater
+            | K::HeatPumpWaterHeater
+    )
+}
+
+fn judge<'a>(case: &Case<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    need!(equipment, electrical.connection)?;
+    let id = need!(equipment, electrical.disconnect)?;
+    let disconnect = need!(case.project(), electrical.disconnects).named(&id)?;
+    let cooling = matches!(equipment.kind, EquipmentKind::HeatPump | EquipmentKind::AirConditioner);
+    let strict = cooling && case.value(&CONDENSERS);
+    if disconnect.lockable == Some(true) && !strict {
+        return Ok(text!("disconnect {} locks open", disconnect.id));
+    }
+    let (sight, distance) = (need!(disconnect, within_sight), need!(disconnect, distance)).together()?;
+    let most = case.value(&SIGHT);
+    let seen = *sight && at_most(distance.quantity(), most);
+    let how = if *sight { "within sight" } else { "out of sight" };
+    let away = in_unit(distance.get(), "ft");
+    let words = text!("disconnect {} is {}, {} away; {} is the most", disconnect.id, how, away, in_unit(most, "ft"));
+    if seen {
+        return Ok(words);
+    }
+    if !strict {
+        need!(disconnect, lockable)?;
+    }
+    let locked = if strict { "" } else { ", and does not lock open" };
+    sheet.require("disconnect", text!("{}{}", words, locked), "NEC 422.31, 424.19, 440.14", false);
+    sheet.related(disconnect.pointer());
+    sheet.cure(text!("put a switch within sight of it"));
+    if !strict {
+        sheet.cure_at(
+            text!("fit a lock to the breaker that stays there"),
+            &[(format!("{}/lockable", disconnect.pointer()), json!(true))],
+        );
+    }
+    Ok(Text::default())
+}
