@@ -57,7 +57,7 @@ macro_rules! by_kind {
     })+};
 }
 by_kind!(Duct, Exhaust, GasNode, GasRegulator);
-by_kind!(Discharge, Drain, DrainPipe, ElectricalService, Generator, Transfer);
+by_kind!(Discharge, Drain, DrainPipe, Generator, Transfer);
 by_kind!(Raceway, PullBox);
 by_kind!(Fixture, Penetration, Relief, WaterPipe, Vent, WaterSource, WaterValve);
 
@@ -74,7 +74,7 @@ macro_rules! by_id {
 by_id!(DrainagePump is "drainage pump", IndirectWaste is "indirect pipe");
 by_id!(GasSegment is "gas pipe", GasSizingTable is "sizing table", VentConnector is "vent connector");
 by_id!(StorageSystem is "storage system", StorageUnit is "storage unit", Inverter is "inverter", Disconnect is "disconnect");
-by_id!(Panel is "panel", Circuit is "circuit");
+by_id!(Panel is "panel", Circuit is "circuit", ElectricalService is "service");
 by_id!(Feeder is "feeder", SolarArray is "solar array");
 
 impl Named for p::Load {
