@@ -13,7 +13,7 @@ use crate::demand::{self, Demand, Held};
 use crate::parts::{Part, parts_of, spaces};
 use crate::through::{self, Need};
 use crate::{energy_storage_room, garage, storage, under_stairs};
-use redtag_handbook::fire::{Filling, Standard, filled, sheets, sources};
+use redtag_handbook::fire::{Face as Side, Filling, Standard, filled, sheets};
 use redtag_rule::prelude::*;
 use std::collections::BTreeMap;
 use uom::si::f64::Area;
@@ -38,81 +38,101 @@ fn check(case: &Case) -> Vec<Finding> {
 
 fn one(case: &Case, space: &Place<Space>, stored: bool) -> Finding {
     space.sheet(WANTED, |sheet| {
-        let mut totals: BTreeMap<String, (Text, Area)> = BTreeMap::new();
-        let mut gaps = 0_usize;
+        let mut work = Work::default();
         for part in parts_of(space) {
-            if let Some(demand) = sheet.want(strictest(case, &part, stored)).flatten() {
-                board(case, &part, &demand, sheet, &mut totals);
+            for demand in sheet.want(demands(case, &part, stored)).unwrap_or_default() {
+                board(case, &part, &demand, sheet, &mut work);
             }
-            if let Some(count) = sheet.want(seals(case, &part)) {
-                for (label, words, holds) in count {
-                    gaps += usize::from(!holds);
-                    sheet.test(&label, words, sources::GARAGE_PENETRATIONS.text(), holds);
+            for seal in sheet.want(seals(case, &part)).unwrap_or_default() {
+                sheet.test(&seal.label, seal.words.clone(), seal.source, seal.holds);
+                if !seal.holds {
+                    work.gaps.push(text!("seal {}: {}", seal.label, seal.words));
                 }
             }
         }
-        let mut said: Vec<Text> = totals
-            .values()
-            .map(|(needed, area)| text!("hang {} of {} ({} sheets)", in_unit(*area, "ft²"), needed, sheets(*area)))
-            .collect();
-        if gaps > 0 {
-            said.push(if gaps == 1 { text!("seal one gap") } else { text!("seal {} gaps", gaps) });
-        }
-        if !said.is_empty() {
-            sheet.advise(Text::list(&said));
-        }
+        work.said().into_iter().for_each(|line| sheet.advise(line));
         Ok(text!("no board to hang, no gap to seal"))
     })
 }
 
-/// The strictest demand on this side of a part: board of the room with stored energy over that of the garage, over that under a stair.
-fn strictest(case: &Case, part: &Part, stored: bool) -> Lookup<Option<Demand>> {
-    let mut demands = Vec::new();
+/// What is to be done in a room.
+#[derive(Default)]
+struct Work {
+    walls: Vec<Text>,
+    totals: BTreeMap<String, (Text, Area)>,
+    gaps: Vec<Text>,
+}
+
+impl Work {
+    /// The list: totals first, then wall by wall, then the gaps.
+    fn said(self) -> Vec<Text> {
+        let total = |(needed, area): (Text, Area)| {
+            text!("hang {} of {} ({} sheets)", in_unit(area, "ft²"), needed, sheets(area))
+        };
+        self.totals.into_values().map(total).chain(self.walls).chain(self.gaps).collect()
+    }
+}
+
+/// The strictest demand on each side of a part: the room with stored energy, the garage, the space under a stair.
+fn demands(case: &Case, part: &Part, stored: bool) -> Lookup<Vec<Demand>> {
+    let mut all = Vec::new();
     if let Some((row, side)) = garage::row(case, part)? {
-        demands.push(garage::demand(case, row, side));
+        all.push(garage::demand(case, row, side));
     }
     let upright = part.is_wall() || part.is_overhead();
     if stored && upright && matches!(energy_storage_room::state(case, part)?, energy_storage_room::State::Demands) {
-        demands.push(energy_storage_room::demand(case));
+        all.push(energy_storage_room::demand(case));
     }
     if part.space.kind == SpaceKind::UnderStairs && upright {
-        demands.push(under_stairs::demand(case));
+        all.push(under_stairs::demand(case));
     }
     let worst = |demand: &Demand| (demand.finish.type_x, demand.finish.gypsum);
-    Ok(demands.into_iter().reduce(|a, b| if worst(&b) > worst(&a) { b } else { a }))
+    let strictest = |side: Side| {
+        let of_side = all.iter().filter(|demand| demand.side == side);
+        of_side.reduce(|a, b| if worst(b) > worst(a) { b } else { a }).cloned()
+    };
+    Ok([Side::This, Side::Beyond].into_iter().filter_map(strictest).collect())
 }
 
-fn board(case: &Case, part: &Part, demand: &Demand, sheet: &mut Sheet, totals: &mut BTreeMap<String, (Text, Area)>) {
+fn board(case: &Case, part: &Part, demand: &Demand, sheet: &mut Sheet, work: &mut Work) {
     let needed = demand::finish_words(&demand.finish);
+    let side = demand::side_words(demand.side);
     let label = part.assembly.label();
     let Some(held) = sheet.want(demand::held(part, demand)) else { return };
     if !matches!(held, Held::Lacking) {
-        sheet.test(&label, text!("{} needed on the {}: there", needed, demand::side_words(demand.side)), demand.source, true);
+        sheet.test(&label, text!("{} needed on the {}: there", needed, side), demand.source, true);
         return;
     }
     let Some((face, open)) = sheet.want(demand::missing_board(case, part, demand)) else { return };
     let words = text!(
-        "{} needed on the {}: missing, {} of {} face less {} openings",
+        "{} on the {}: {} to hang ({} of face, {} of openings)",
         needed,
-        demand::side_words(demand.side),
+        side,
         in_unit(open, "ft²"),
         in_unit(face.gross, "ft²"),
         in_unit(face.cut, "ft²")
     );
-    sheet.test(&label, words, demand.source, false);
+    sheet.test(&label, words.clone(), demand.source, false);
+    work.walls.push(text!("{}: {}", label, words));
     let key = format!("{}{:.9}", demand.finish.type_x, demand.finish.gypsum.get::<uom::si::length::meter>());
-    let total = totals.entry(key).or_insert((needed, open * 0.0));
-    total.1 += open;
+    work.totals.entry(key).or_insert((needed, open * 0.0)).1 += open;
 }
 
-/// The penetrations of a part that are asked about: what is there, what is needed, whether it holds.
-fn seals(case: &Case, part: &Part) -> Lookup<Vec<(String, Text, bool)>> {
+/// A penetration that is asked about: what is there, what is needed, whether it holds.
+struct Sealed {
+    label: String,
+    words: Text,
+    holds: bool,
+    source: &'static str,
+}
+
+fn seals(case: &Case, part: &Part) -> Lookup<Vec<Sealed>> {
     let need = through::need_of(case, part)?;
     if need == Need::Nothing {
         return Ok(Vec::new());
     }
     let list = need!(part.assembly, penetrations)?;
-    let lines: Vec<Lookup<(String, Text, bool)>> = list
+    let lines: Vec<Lookup<Sealed>> = list
         .items()
         .filter(|through| through.kind != PenetrationKind::Box)
         .map(|through| seal(case, part, need, &through))
@@ -120,7 +140,7 @@ fn seals(case: &Case, part: &Part) -> Lookup<Vec<(String, Text, bool)>> {
     lines.together()
 }
 
-fn seal(case: &Case, part: &Part, need: Need, through: &Place<Penetration>) -> Lookup<(String, Text, bool)> {
+fn seal(case: &Case, part: &Part, need: Need, through: &Place<Penetration>) -> Lookup<Sealed> {
     let said = need!(through, seal)?;
     let filling = through::filling(*said.get()).unwrap_or(Filling::Nothing);
     let (standard, needed) = match need {
@@ -136,5 +156,5 @@ fn seal(case: &Case, part: &Part, need: Need, through: &Place<Penetration>) -> L
     let holds = filled(through::going(case, through), filling, hours, diameter, standard)
         .ok_or_else(|| through.missing("/fire_rating"))?;
     let words = text!("{} through {}: {} needed, {} there", through.kind, part.assembly.id.clone(), needed, *said.get());
-    Ok((through.label(), words, holds))
+    Ok(Sealed { label: through.label(), words, holds, source: need.source() })
 }
