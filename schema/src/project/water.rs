@@ -114,6 +114,8 @@ words! {
         Service "service",
         /// Cold water in the building.
         Cold "cold",
+        /// A manifold, from which each outlet has a line of its own.
+        Manifold "manifold",
         /// Hot water.
         Hot "hot",
         /// Hot water on its way back.
