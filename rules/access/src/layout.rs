@@ -97,6 +97,16 @@ impl<'a> Layout<'a> {
         (things, Rc::clone(ways))
     }
 
+    /// Walls with the gap of a door and every body whatever its height, made ready to ask what pinches a piece that is carried.
+    pub fn carrying<'l>(&'l self, room: &Room, door: &'l Door<'a>) -> (Vec<Thing<'l, 'a>>, Rc<Passages>) {
+        let bodies: Vec<&Stand<'a>> = self.stands.iter().collect();
+        let (things, shapes) = self.pieces(room, door, false, &bodies, (f64::NEG_INFINITY, f64::INFINITY));
+        let key = (format!("{} carried", door.opening.pointer()), false);
+        let mut walked = self.walked.borrow_mut();
+        let ways = walked.entry(key).or_insert_with(|| Rc::new(Passages::new(room, shapes)));
+        (things, Rc::clone(ways))
+    }
+
     /// Bodies and open door leaves as solids, with what each is.
     pub fn solids<'l>(&'l self, bodies: &[&'l Stand<'a>]) -> (Vec<Thing<'l, 'a>>, Vec<Solid>) {
         let mut things: Vec<Thing> = bodies.iter().map(|stand| Thing::Body(stand)).collect();

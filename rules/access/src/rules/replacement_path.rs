@@ -18,8 +18,8 @@
 use crate::layout::{Layout, each};
 use crate::served;
 use crate::thing::Thing;
-use redtag_handbook::space::removal::{Budget, Carried, Exit, Held, Piece, Pose, Scene, carry};
-use redtag_handbook::space::{Pair, Passages, Point, Room, Shape, dot, norm, turned, unit};
+use redtag_handbook::space::removal::{Budget, Carried, Carrying, Exit, Held, Piece, Pose, Scene};
+use redtag_handbook::space::{Pair, Point, Room, Shape, dot, norm, turned, unit};
 use redtag_rule::prelude::*;
 use redtag_rule_space::{Door, Stand, length, line_between, outline_mark, room, standing};
 use std::cell::Cell;
@@ -47,12 +47,14 @@ const WANTED: &str = "whether its largest piece can be carried out";
 const WALL: f64 = 5.0 * 0.0254;
 /// A wall is not thicker than this, in metres; farther away nothing belongs to the same door.
 const THICK: f64 = 0.9;
+/// Poses a first look for a way may try.
+const QUICK: u32 = 1_500;
 /// How deep two bodies may be drawn into each other and still count as touching, in metres: a quarter inch.
 const DRAWN: f64 = 0.25 * 0.0254;
 
 fn check(case: &Case) -> Vec<Finding> {
     // What all searches of one review may use together; the first ones seldom need their share.
-    let budget = Cell::new(Budget { poses: 24_000, cells: 480_000 });
+    let budget = Cell::new(Budget { poses: 12_000, cells: 150_000 });
     each(case, served::replaced, WANTED, |layout, one| {
         if served::passage_of_its_own(&layout.space) {
             return one.not_applicable(text!("stands in {}, which has a rule of its own", layout.space.label())).done();
@@ -274,10 +276,10 @@ fn way(opening: &Place<Opening>) -> Option<(String, Option<String>, f64, String)
 }
 
 /// How one door fared.
-enum Outcome {
+enum Outcome<'l, 'a> {
     Out(Vec<Pose>),
     /// A gap narrower than the lesser side: which, and between what.
-    Gate(Pair),
+    Gate(Pair, Thing<'l, 'a>, Thing<'l, 'a>),
     Blocked(Held),
     Undecided(Held),
 }
@@ -285,7 +287,7 @@ enum Outcome {
 struct Trial<'l, 'a> {
     door: &'l Door<'a>,
     things: Vec<Option<Thing<'l, 'a>>>,
-    outcome: Outcome,
+    outcome: Outcome<'l, 'a>,
 }
 
 impl<'l, 'a> Trial<'l, 'a> {
@@ -330,22 +332,28 @@ impl<'l, 'a> Trial<'l, 'a> {
         let start = load.piece.plan(&load.piece.pose());
         let drawn = shapes.iter().filter_map(|shape| shape.overlap(&start)).fold(0.0_f64, f64::max);
         let piece = shrunk(&load.piece, drawn);
-        let gate = gate(room, door, &shapes, &piece);
         let (scene, exit) = beyond(case, room, door, shapes, (load, base));
         let mut things: Vec<Option<Thing>> = things.into_iter().map(Some).collect();
         things.resize(scene.obstacles().len(), None);
         let mut left = budget.get();
         let mut share = Budget { poses: left.poses.min(Budget::ONE_PIECE.poses), cells: left.cells.min(Budget::ONE_PIECE.cells) };
         let before = share;
-        let outcome = match gate {
-            Some(pair) => Outcome::Gate(pair),
-            None => match carry(&piece, &scene, &exit, &mut share) {
-                Carried::Out(path) => Outcome::Out(path),
-                Carried::Blocked(held) => Outcome::Blocked(held),
-                Carried::Undecided(held) => Outcome::Undecided(held),
+        let carrying = Carrying::new(&piece, &scene, &exit);
+        let mut quick = Budget { poses: left.poses.min(QUICK), cells: 0 };
+        let looked = quick.poses;
+        let outcome = match carrying.quickly(&mut quick) {
+            Some(path) => Outcome::Out(path),
+            None => match gate(layout, room, door, load, (&piece, base)) {
+                Some((pair, first, second)) => Outcome::Gate(pair, first, second),
+                None => match carrying.carry(&mut share) {
+                    Carried::Out(path) => Outcome::Out(path),
+                    Carried::Blocked(held) => Outcome::Blocked(held),
+                    Carried::Undecided(held) => Outcome::Undecided(held),
+                },
             },
         };
-        left.poses -= before.poses - share.poses;
+        let used = looked - quick.poses + before.poses - share.poses;
+        left.poses = left.poses.saturating_sub(used);
         left.cells -= before.cells - share.cells;
         budget.set(left);
         Self { door, things, outcome }
@@ -369,7 +377,7 @@ impl<'l, 'a> Trial<'l, 'a> {
         let door = self.door.opening.label();
         match &self.outcome {
             Outcome::Out(_) => {}
-            Outcome::Gate(pair) => self.gate(layout, load, *pair, sheet),
+            Outcome::Gate(pair, first, second) => self.gate(layout, load, (*pair, *first, *second), sheet),
             Outcome::Blocked(held) => {
                 let (names, pose) = (self.names(held), &held.at);
                 sheet.test("way out", text!("through {}: every place it could get to is closed off", door), SECTION, false);
@@ -399,11 +407,11 @@ impl<'l, 'a> Trial<'l, 'a> {
         }
     }
 
-    fn gate(&self, layout: &Layout, load: &Load, pair: Pair, sheet: &mut Sheet) {
-        let (first, second) = (self.label(pair.pieces.0), self.label(pair.pieces.1));
+    fn gate(&self, layout: &Layout, load: &Load, (pair, one, other): (Pair, Thing, Thing), sheet: &mut Sheet) {
+        let (first, second) = (one.label(), other.label());
         let (wide, lesser) = (length(pair.distance), length(load.piece.lesser()));
         sheet.at_least("narrowest gap on its way", &wide, &lesser, "in", SECTION);
-        let jambs = self.jambs(pair);
+        let jambs = self.jambs(&pair, &one, &other);
         let short = load.piece.lesser() - pair.distance;
         if jambs {
             sheet.fault(text!(
@@ -426,19 +434,16 @@ impl<'l, 'a> Trial<'l, 'a> {
         sheet.mark(line_between(&layout.space, "gap", pair.from, pair.to, 0.0));
         sheet.mark(outline_mark(&layout.space, "largest piece", load.piece.plan(&load.piece.pose()).corners(), 0.0));
         let Some(apart) = unit(pair.to - pair.from) else { return };
-        for (index, by) in [(pair.pieces.0, apart * -short), (pair.pieces.1, apart * short)] {
-            let Some(thing) = self.thing(index) else { continue };
+        for (thing, by) in [(one, apart * -short), (other, apart * short)] {
             thing.show(&layout.space, sheet);
             thing.move_cure(by, length(short), sheet);
         }
     }
 
     /// Whether the gap is the door itself.
-    fn jambs(&self, pair: Pair) -> bool {
-        let wall = |index: usize| matches!(self.thing(index), Some(Thing::Wall(_)));
+    fn jambs(&self, pair: &Pair, one: &Thing, other: &Thing) -> bool {
         let door = &self.door.doorway;
-        wall(pair.pieces.0)
-            && wall(pair.pieces.1)
+        matches!((one, other), (Thing::Wall(_), Thing::Wall(_)))
             && (pair.distance - door.clear()).abs() < 1e-6
             && norm((pair.from + pair.to) / 2.0 - door.clear_middle()) < 1e-3
     }
@@ -450,11 +455,27 @@ fn shrunk(piece: &Piece, by: f64) -> Piece {
     Piece { half_width: less(piece.half_width), half_depth: less(piece.half_depth), radius: less(piece.radius), ..*piece }
 }
 
-/// The gap on the way out that is narrower than the piece's lesser side.
-fn gate(room: &Room, door: &Door, shapes: &[Shape], piece: &Piece) -> Option<Pair> {
+/// The gap on the way out that is narrower than the piece's lesser side, and the two between which it lies.
+fn gate<'l, 'a>(
+    layout: &'l Layout<'a>,
+    room: &Room,
+    door: &'l Door<'a>,
+    load: &Load<'a>,
+    (piece, base): (&Piece, f64),
+) -> Option<(Pair, Thing<'l, 'a>, Thing<'l, 'a>)> {
+    let (things, ways) = layout.carrying(room, door);
+    let own = load.stand.equipment.pointer();
+    let counts = |index: usize| match things.get(index) {
+        Some(Thing::Body(stand)) => {
+            let low = stand.body.base < base + load.height - 1e-9 && stand.body.top() > base + 1e-9;
+            low && stand.equipment.pointer() != own
+        }
+        _ => true,
+    };
     let from = door.doorway.clear_middle() + door.doorway.out * 0.001;
-    let pinch = Passages::new(room, shapes.to_vec()).pinch(from, piece.middle)?;
-    (!at_least(length(pinch.distance), length(piece.lesser()))).then_some(pinch)
+    let pair = ways.pinch_among(from, piece.middle, counts)?;
+    let (first, second) = (*things.get(pair.pieces.0)?, *things.get(pair.pieces.1)?);
+    (!at_least(length(pair.distance), length(piece.lesser()))).then_some((pair, first, second))
 }
 
 /// The room with the way through the wall and, where it is drawn, the space beyond.

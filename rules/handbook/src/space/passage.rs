@@ -87,8 +87,16 @@ impl Passages {
 
     /// The pair that pinches the way between two places; `None` where no width is too much.
     pub fn pinch(&self, from: Point, to: Point) -> Option<Pair> {
+        self.pinch_among(from, to, |_| true)
+    }
+
+    /// The same among some of the obstacles only.
+    pub fn pinch_among(&self, from: Point, to: Point, counts: impl Fn(usize) -> bool) -> Option<Pair> {
         let mut rings = Rings::new(self.pieces.len());
         let closes = |(pair, chain): &&(Pair, [Point; 4])| {
+            if !counts(pair.pieces.0) || !counts(pair.pieces.1) {
+                return false;
+            }
             let odd = crossings(chain, from) ^ crossings(chain, to);
             rings.join(pair.pieces.0, pair.pieces.1, odd)
         };
@@ -97,8 +105,7 @@ impl Passages {
 
     /// How far a place is from the nearest obstacle, and which that is.
     pub fn clearance(&self, at: Point) -> (f64, usize) {
-        let point = Shape::circle(at, 0.0);
-        let distances = self.pieces.iter().enumerate().map(|(index, piece)| (piece.gap(&point).distance, index));
+        let distances = self.pieces.iter().enumerate().map(|(index, piece)| (piece.distance(at), index));
         distances.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((f64::INFINITY, usize::MAX))
     }
 }

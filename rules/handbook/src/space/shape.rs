@@ -107,7 +107,7 @@ impl Shape {
 
     /// Whether a point lies in it or on its edge.
     pub fn contains(&self, at: Point) -> bool {
-        self.gap(&Self::circle(at, 0.0)).distance <= TOUCHING
+        self.distance(at) <= TOUCHING
     }
 
     /// The nearest points of this and another.
@@ -125,6 +125,18 @@ impl Shape {
             }
             None => Gap { distance: 0.0, from, to: from },
         }
+    }
+
+    /// How far a point is from the shape; 0 where it lies in it.
+    pub fn distance(&self, at: Point) -> f64 {
+        let mut inside = self.corners.len() > 2;
+        let mut least = dot(at - self.corners[0], at - self.corners[0]);
+        for (from, to) in self.edges() {
+            inside &= cross(to - from, at - from) >= 0.0;
+            let there = nearest(at, from, to) - at;
+            least = least.min(dot(there, there));
+        }
+        if inside { 0.0 } else { (least.sqrt() - self.radius).max(0.0) }
     }
 
     /// How far one must be moved for the two to come free of each other; `None` where they only touch or are apart.

@@ -4,9 +4,9 @@ use super::super::dot;
 use super::Budget;
 use super::grid::Grid;
 use super::scene::{Exit, Piece, Scene};
+use super::seen::Seen;
 
 /// What is known of a cell.
-const UNSEEN: u8 = 0;
 const CLOSED: u8 = 1;
 const FROM_START: u8 = 2;
 const FROM_EXIT: u8 = 3;
@@ -18,7 +18,7 @@ struct Flood<'s> {
     exit: &'s Exit,
     /// How far any point of the piece moves within a cell.
     within: f64,
-    seen: Vec<u8>,
+    seen: Seen<u8>,
 }
 
 /// Whether the way from the piece's place past the exit is proven closed.
@@ -26,8 +26,7 @@ pub(super) fn closed(piece: &Piece, scene: &Scene, exit: &Exit, level: (f64, usi
     let grid = Grid::new(piece, scene, exit, level);
     let turning = if piece.round() { 0.0 } else { piece.reach() * grid.turn() / 2.0 };
     let within = grid.step() * std::f64::consts::FRAC_1_SQRT_2 + turning;
-    let seen = vec![UNSEEN; grid.nodes()];
-    let mut flood = Flood { grid, piece, scene, exit, within, seen };
+    let mut flood = Flood { grid, piece, scene, exit, within, seen: Seen::default() };
     let (mut ahead, mut back) = (flood.starts(), flood.exits());
     loop {
         // The smaller front goes on: one of the two runs dry soon where the way is closed near it.
@@ -46,17 +45,17 @@ pub(super) fn closed(piece: &Piece, scene: &Scene, exit: &Exit, level: (f64, usi
 impl Flood<'_> {
     /// Marks a cell as reached; `false` where it is closed or was reached from this side, `None` where both sides meet.
     fn enter(&mut self, node: usize, mark: u8) -> Option<bool> {
-        match self.seen[node] {
-            UNSEEN => {
+        match self.seen.get(&(node as u32)).copied() {
+            None => {
                 let pose = self.grid.pose(node);
                 let outside = !self.scene.holds(pose.middle);
                 let closed = outside || self.scene.surely_hit(self.piece, &pose, self.within);
-                self.seen[node] = if closed { CLOSED } else { mark };
+                self.seen.insert(node as u32, if closed { CLOSED } else { mark });
                 Some(!closed)
             }
-            CLOSED => Some(false),
-            before if before == mark => Some(false),
-            _ => None,
+            Some(CLOSED) => Some(false),
+            Some(before) if before == mark => Some(false),
+            Some(_) => None,
         }
     }
 
@@ -70,8 +69,7 @@ impl Flood<'_> {
         for position in self.grid.around(pose.middle) {
             for angle in [angle, other] {
                 let node = self.grid.node(position, angle);
-                if self.seen[node] == UNSEEN {
-                    self.seen[node] = FROM_START;
+                if self.seen.insert(node as u32, FROM_START).is_none() {
                     cells.push(node);
                 }
             }
@@ -114,7 +112,7 @@ impl Flood<'_> {
                 if mark == FROM_EXIT && self.surely_out(cell) {
                     continue;
                 }
-                if self.seen[cell] == UNSEEN && !budget.take_cell() {
+                if !self.seen.contains_key(&(cell as u32)) && !budget.take_cell() {
                     return None;
                 }
                 if self.enter(cell, mark)? {

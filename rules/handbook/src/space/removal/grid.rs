@@ -56,6 +56,14 @@ impl Grid {
         self.columns * self.rows
     }
 
+    /// The position nearest to a place.
+    fn nearest(&self, at: Point) -> Option<usize> {
+        let (across, along) = (dot(at - self.datum, self.right) / self.step, dot(at - self.datum, self.out) / self.step);
+        let (column, row) = ((across + 0.5).floor() - f64::from(self.low.0), (along + 0.5).floor() - f64::from(self.low.1));
+        let within = column >= 0.0 && row >= 0.0 && column < self.columns as f64 && row < self.rows as f64;
+        within.then(|| row as usize * self.columns + column as usize)
+    }
+
     pub(super) fn nodes(&self) -> usize {
         self.positions() * self.directions.len()
     }
@@ -130,34 +138,82 @@ fn turn_between(from: Point, to: Point) -> f64 {
     }
 }
 
-/// Steps from every position to the exit for a round body as wide as the piece's lesser side; `u32::MAX` where there is no
-/// way. It only guides the search.
-pub(super) fn steps_to_exit(grid: &Grid, piece: &Piece, scene: &Scene, exit: &Exit) -> Vec<u32> {
-    let radius = piece.lesser() / 2.0 - 0.75 * grid.step();
-    let mut steps = vec![u32::MAX - 1; grid.positions()];
-    for obstacle in scene.obstacles() {
-        close(grid, obstacle, radius, &mut steps);
+/// How much dearer a step is where the piece's longer side would not fit every way.
+const TIGHT: u32 = 4;
+/// How much dearer it is where its lesser side may not fit, as far as the coarse grid can tell.
+const DOUBTFUL: u32 = 24;
+/// A position not reached yet, and one that is closed.
+const UNREACHED: u32 = u32::MAX - 1;
+
+/// Step of the grid the guide is worked out on, in metres: 4 in.
+const GUIDE_STEP: f64 = 4.0 * 0.0254;
+
+/// What a way from a place to the exit costs, about. It only guides the search.
+pub(super) struct Guide {
+    grid: Grid,
+    costs: Vec<u32>,
+}
+
+impl Guide {
+    pub(super) fn new(piece: &Piece, scene: &Scene, exit: &Exit) -> Self {
+        let grid = Grid::new(piece, scene, exit, (GUIDE_STEP, 1));
+        let costs = cost_to_exit(&grid, piece, scene, exit);
+        Self { grid, costs }
     }
-    let start = exit.middle + exit.out * (piece.lesser() / 2.0);
-    let mut front: Vec<usize> = grid.around(start);
-    front.iter().for_each(|&position| steps[position] = 0);
-    let mut next = Vec::new();
-    let mut count = 0;
-    while !front.is_empty() {
-        count += 1;
-        for position in front.drain(..) {
+
+    /// The cost from a place, in hundredths of a metre or so; `None` where there is no way.
+    pub(super) fn cost(&self, at: Point) -> Option<u32> {
+        let cost = self.costs.get(self.grid.nearest(at)?).copied();
+        cost.filter(|&cost| cost != u32::MAX)
+    }
+
+    /// How many steps of a finer grid one step of the guide is.
+    pub(super) fn steps(&self, step: f64) -> u32 {
+        (self.grid.step / step).round().max(1.0) as u32
+    }
+}
+
+/// The cost from every position to the exit for a round body as wide as the piece's lesser side, which prefers wide ways;
+/// `u32::MAX` where there is none.
+fn cost_to_exit(grid: &Grid, piece: &Piece, scene: &Scene, exit: &Exit) -> Vec<u32> {
+    let slack = 0.6 * grid.step();
+    let mut costs = vec![UNREACHED; grid.positions()];
+    let (mut tight, mut doubtful) = (costs.clone(), costs.clone());
+    let longer = piece.half_width.max(piece.half_depth) + piece.radius;
+    for obstacle in scene.obstacles() {
+        close(grid, obstacle, piece.lesser() / 2.0 - slack, &mut costs);
+        close(grid, obstacle, piece.lesser() / 2.0, &mut doubtful);
+        close(grid, obstacle, longer - slack, &mut tight);
+    }
+    let mut fronts: Vec<Vec<usize>> = vec![Vec::new(); DOUBTFUL as usize + 1];
+    for position in grid.around(exit.middle + exit.out * (piece.lesser() / 2.0)) {
+        costs[position] = 0;
+        fronts[0].push(position);
+    }
+    let (mut cost, mut waiting) = (0_u32, fronts[0].len());
+    while waiting > 0 {
+        let front = cost as usize % fronts.len();
+        while let Some(position) = fronts[front].pop() {
+            waiting -= 1;
+            if costs[position] != cost {
+                continue;
+            }
             for way in 0..4 {
                 let Some(beside) = grid.beside(position, way) else { continue };
-                if steps[beside] == u32::MAX - 1 && scene.holds(grid.position(beside)) {
-                    steps[beside] = count;
-                    next.push(beside);
+                let dear = |map: &[u32], dear: u32| if map[beside] == u32::MAX { dear } else { 1 };
+                let next = cost + dear(&tight, TIGHT).max(dear(&doubtful, DOUBTFUL));
+                if costs[beside] == u32::MAX || next >= costs[beside] || !scene.holds(grid.position(beside)) {
+                    continue;
                 }
+                costs[beside] = next;
+                fronts[next as usize % (DOUBTFUL as usize + 1)].push(beside);
+                waiting += 1;
             }
         }
-        std::mem::swap(&mut front, &mut next);
+        cost += 1;
     }
-    steps.iter_mut().filter(|steps| **steps == u32::MAX - 1).for_each(|steps| *steps = u32::MAX);
-    steps
+    costs.iter_mut().filter(|cost| **cost == UNREACHED).for_each(|cost| *cost = u32::MAX);
+    costs
 }
 
 /// Closes the positions a round body cannot take because of an obstacle.

@@ -13,6 +13,7 @@ mod flood;
 mod grid;
 mod scene;
 mod search;
+mod seen;
 
 pub use scene::{Exit, Piece, Pose, Scene};
 
@@ -50,7 +51,7 @@ pub struct Budget {
 
 impl Budget {
     /// What a rule module can afford for one piece, by measurement about 2e8 instructions at the worst.
-    pub const ONE_PIECE: Self = Self { poses: 6_000, cells: 120_000 };
+    pub const ONE_PIECE: Self = Self { poses: 4_000, cells: 100_000 };
 
     fn take_pose(&mut self) -> bool {
         take(&mut self.poses)
@@ -70,28 +71,65 @@ fn take(left: &mut u32) -> bool {
 /// Steps of the grid, in metres, and angles in a half turn: from coarse to fine.
 const LEVELS: [(f64, usize); 3] = [(2.0 * 0.0254, 24), (0.0254, 48), (0.5 * 0.0254, 96)];
 
+/// A piece with what is around it, made ready to be carried.
+pub struct Carrying<'s> {
+    piece: &'s Piece,
+    scene: &'s Scene,
+    exit: &'s Exit,
+    guide: grid::Guide,
+}
+
+impl<'s> Carrying<'s> {
+    /// Makes a piece ready.
+    pub fn new(piece: &'s Piece, scene: &'s Scene, exit: &'s Exit) -> Self {
+        Self { piece, scene, exit, guide: grid::Guide::new(piece, scene, exit) }
+    }
+
+    /// Looks for a way on a grid coarser than any other: most pieces find theirs there.
+    pub fn quickly(&self, budget: &mut Budget) -> Option<Vec<Pose>> {
+        self.path(FIRST_LOOK, budget).ok()
+    }
+
+    fn path(&self, level: (f64, usize), budget: &mut Budget) -> Result<Vec<Pose>, Pose> {
+        search::path(self.piece, self.scene, self.exit, (&self.guide, level), budget)
+    }
+
+    /// Carries the piece from its place past the exit.
+    pub fn carry(&self, budget: &mut Budget) -> Carried {
+        let start = self.piece.pose();
+        let mut held = Held { at: start, by: self.scene.holding(self.piece, &start) };
+        let share = (budget.poses / 3, budget.cells / 4);
+        for (level, &grid) in LEVELS.iter().enumerate() {
+            if budget.poses == 0 && budget.cells == 0 {
+                break;
+            }
+            let last = level + 1 == LEVELS.len();
+            let allowed = if last { budget.poses } else { share.0.min(budget.poses) };
+            let mut poses = Budget { poses: allowed, cells: 0 };
+            let found = self.path(grid, &mut poses);
+            budget.poses -= allowed - poses.poses;
+            match found {
+                Ok(path) => return Carried::Out(path),
+                Err(at) => held = Held { by: self.scene.holding(self.piece, &at), at },
+            }
+            let allowed = if last { budget.cells } else { share.1.min(budget.cells) };
+            let mut cells = Budget { poses: 0, cells: allowed };
+            let closed = flood::closed(self.piece, self.scene, self.exit, grid, &mut cells);
+            budget.cells -= allowed - cells.cells;
+            if closed {
+                return Carried::Blocked(held);
+            }
+        }
+        Carried::Undecided(held)
+    }
+}
+
+/// The grid of a first look.
+const FIRST_LOOK: (f64, usize) = (4.0 * 0.0254, 12);
+
 /// Carries a piece from its place past the exit.
 pub fn carry(piece: &Piece, scene: &Scene, exit: &Exit, budget: &mut Budget) -> Carried {
-    let mut held = Held { at: piece.pose(), by: scene.holding(piece, &piece.pose()) };
-    let share = (budget.poses / 3, budget.cells / 2);
-    for (level, &(step, angles)) in LEVELS.iter().enumerate() {
-        let mut poses = Budget { poses: if level < 2 { share.0.min(budget.poses) } else { budget.poses }, cells: 0 };
-        let allowed = poses.poses;
-        let found = search::path(piece, scene, exit, (step, angles), &mut poses);
-        budget.poses -= allowed - poses.poses;
-        match found {
-            Ok(path) => return Carried::Out(path),
-            Err(at) => held = Held { by: scene.holding(piece, &at), at },
-        }
-        let mut cells = Budget { poses: 0, cells: if level < 2 { (share.1 / 2).min(budget.cells) } else { budget.cells } };
-        let allowed = cells.cells;
-        let closed = flood::closed(piece, scene, exit, (step, angles), &mut cells);
-        budget.cells -= allowed - cells.cells;
-        if closed {
-            return Carried::Blocked(held);
-        }
-    }
-    Carried::Undecided(held)
+    Carrying::new(piece, scene, exit).carry(budget)
 }
 
 /// The longest rectangle of a width that gets around a right-angled corner between two corridors, from the closed formula:

@@ -33,6 +33,8 @@ pub struct Pose {
 #[derive(Debug, Clone)]
 pub struct Scene {
     obstacles: Vec<Shape>,
+    /// A circle about each obstacle.
+    circles: Vec<(Point, f64)>,
     bounds: (Point, Point),
     buckets: Vec<Vec<u16>>,
     columns: usize,
@@ -110,7 +112,12 @@ impl Scene {
         let count = |length: f64| ((length / BUCKET).ceil().max(1.0) as usize).min(MOST_BUCKETS);
         let size = bounds.1 - bounds.0;
         let (columns, rows) = (count(size.x), count(size.y));
-        let mut scene = Self { obstacles, bounds, buckets: vec![Vec::new(); columns * rows], columns, rows };
+        let around = |shape: &Shape| {
+            let (least, most) = shape.bounds();
+            ((least + most) / 2.0, norm(most - least) / 2.0)
+        };
+        let circles = obstacles.iter().map(around).collect();
+        let mut scene = Self { obstacles, circles, bounds, buckets: vec![Vec::new(); columns * rows], columns, rows };
         for (index, shape) in scene.obstacles.iter().enumerate() {
             let (least, most) = shape.bounds();
             // Farther than one step of the coarsest grid nothing is asked.
@@ -150,15 +157,21 @@ impl Scene {
         at.x >= self.bounds.0.x && at.y >= self.bounds.0.y && at.x <= self.bounds.1.x && at.y <= self.bounds.1.y
     }
 
-    /// The obstacles that a piece near a place could meet.
-    pub(super) fn near(&self, at: Point) -> impl Iterator<Item = &Shape> {
+    /// The obstacles that a piece at a place could meet while it moves by some distance.
+    fn near(&self, piece: &Piece, at: Point, moves: f64) -> impl Iterator<Item = &Shape> {
         let (column, row) = self.bucket(at);
-        self.buckets[row * self.columns + column].iter().filter_map(|&index| self.obstacles.get(usize::from(index)))
+        let square = piece.half_width * piece.half_width + piece.half_depth * piece.half_depth;
+        let reach = square.sqrt() + piece.radius + moves;
+        self.buckets[row * self.columns + column].iter().map(|&index| usize::from(index)).filter_map(move |index| {
+            let &(middle, radius) = self.circles.get(index)?;
+            let (apart, within) = (middle - at, reach + radius);
+            if dot(apart, apart) > within * within { None } else { self.obstacles.get(index) }
+        })
     }
 
     /// Whether the piece can move straight from a pose by a vector: its whole sweep is free.
     pub(super) fn free(&self, piece: &Piece, pose: &Pose, by: Point) -> bool {
-        self.near(pose.middle).all(|obstacle| misses(piece, pose, by, obstacle))
+        self.near(piece, pose.middle, norm(by)).all(|obstacle| misses(piece, pose, by, obstacle))
     }
 
     /// Whether the piece can turn at a place from one direction by a small angle (either sign).
@@ -174,7 +187,7 @@ impl Scene {
 
     /// Whether some obstacle is hit by every pose within a distance of this one.
     pub(super) fn surely_hit(&self, piece: &Piece, pose: &Pose, within: f64) -> bool {
-        self.near(pose.middle).any(|obstacle| {
+        self.near(piece, pose.middle, 0.0).any(|obstacle| {
             let apart = separation(piece, pose, point(0.0, 0.0), obstacle);
             // A direction that parts them, or nearly: no need to look closer.
             if apart > -within {

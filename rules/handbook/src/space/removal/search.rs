@@ -2,8 +2,9 @@
 
 use super::super::{dot, point, turned};
 use super::Budget;
-use super::grid::{Grid, shortened, steps_to_exit};
+use super::grid::{Grid, Guide, shortened};
 use super::scene::{Exit, Piece, Pose, Scene};
+use super::seen::Seen;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
@@ -14,15 +15,21 @@ const GUIDE: u32 = 2;
 /// A node nobody came to yet.
 const NOWHERE: u32 = u32::MAX;
 
+fn key(node: usize) -> u32 {
+    u32::try_from(node).unwrap_or(NOWHERE)
+}
+
 struct Search<'s> {
     grid: Grid,
     piece: &'s Piece,
     scene: &'s Scene,
     exit: &'s Exit,
-    guide: Vec<u32>,
-    /// What each node costs so far, and from which it is reached: a node, or beyond the nodes a way from the start.
-    cost: Vec<u32>,
-    from: Vec<u32>,
+    guide: &'s Guide,
+    /// Steps of this grid for one of the guide.
+    scale: u32,
+    /// What each node costs so far, from which it is reached (a node, or beyond the nodes a way from the start), whether the
+    /// search went on from it.
+    nodes: Seen<(u32, u32, bool)>,
     queue: BinaryHeap<Reverse<(u32, u32)>>,
     /// Ways from the start to the grid.
     starts: Vec<Vec<Pose>>,
@@ -37,15 +44,15 @@ pub(super) fn path(
     piece: &Piece,
     scene: &Scene,
     exit: &Exit,
-    level: (f64, usize),
+    (guide, level): (&Guide, (f64, usize)),
     budget: &mut Budget,
 ) -> Result<Vec<Pose>, Pose> {
     let grid = Grid::new(piece, scene, exit, level);
-    let guide = steps_to_exit(&grid, piece, scene, exit);
-    let (cost, from) = (vec![u32::MAX; grid.nodes()], vec![NOWHERE; grid.nodes()]);
     let nearest = (u32::MAX, piece.pose());
     let queue = BinaryHeap::new();
-    let mut search = Search { grid, piece, scene, exit, guide, cost, from, queue, starts: Vec::new(), nearest };
+    let scale = guide.steps(grid.step());
+    let nodes = Seen::default();
+    let mut search = Search { grid, piece, scene, exit, guide, scale, nodes, queue, starts: Vec::new(), nearest };
     if search.out(&piece.pose()) {
         return Ok(vec![piece.pose()]);
     }
@@ -86,7 +93,7 @@ impl Search<'_> {
         for position in self.grid.around(pose.middle) {
             let node = self.grid.node(position, angle);
             let at = Pose { middle: self.grid.position(position), ..*pose };
-            let fresh = self.cost[node] == u32::MAX && self.guide[position] != u32::MAX;
+            let fresh = !self.nodes.contains_key(&key(node));
             if !fresh || !self.scene.free(self.piece, pose, at.middle - pose.middle) {
                 continue;
             }
@@ -104,28 +111,29 @@ impl Search<'_> {
         }
     }
 
+    /// What it costs to come to a node so far.
+    fn cost(&self, node: usize) -> u32 {
+        self.nodes.get(&key(node)).map_or(u32::MAX, |&(cost, _, _)| cost)
+    }
+
     fn reach(&mut self, node: usize, cost: u32, from: u32) {
         let (position, _) = self.grid.parts(node);
-        let guide = self.guide[position];
-        if guide == u32::MAX || cost >= self.cost[node] {
-            return;
-        }
-        self.cost[node] = cost;
-        self.from[node] = from;
+        let Some(guide) = self.guide.cost(self.grid.position(position)).filter(|_| cost < self.cost(node)) else { return };
+        self.nodes.insert(key(node), (cost, from, false));
         if guide < self.nearest.0 {
             self.nearest = (guide, self.grid.pose(node));
         }
-        let node = u32::try_from(node).unwrap_or(NOWHERE);
-        self.queue.push(Reverse((cost.saturating_add(guide.saturating_mul(GUIDE)), node)));
+        let ahead = guide.saturating_mul(GUIDE * self.scale);
+        self.queue.push(Reverse((cost.saturating_add(ahead), key(node))));
     }
 
     fn run(&mut self, budget: &mut Budget) -> Result<Vec<Pose>, Pose> {
-        let mut done = vec![false; self.grid.nodes()];
         while let Some(Reverse((_, node))) = self.queue.pop() {
-            let node = node as usize;
-            if std::mem::replace(&mut done[node], true) {
+            let Some((_, _, done)) = self.nodes.get_mut(&node) else { continue };
+            if std::mem::replace(done, true) {
                 continue;
             }
+            let node = node as usize;
             if self.out(&self.grid.pose(node)) {
                 return Ok(self.walked(node));
             }
@@ -140,13 +148,12 @@ impl Search<'_> {
     fn go_on(&mut self, node: usize) {
         let pose = self.grid.pose(node);
         let (position, angle) = self.grid.parts(node);
-        let cost = self.cost[node];
-        let came = u32::try_from(node).unwrap_or(NOWHERE);
+        let cost = self.cost(node);
+        let came = key(node);
         for way in 0..4 {
             let Some(beside) = self.grid.beside(position, way) else { continue };
             let next = self.grid.node(beside, angle);
-            let wanted = self.guide[beside] != u32::MAX && cost + 1 < self.cost[next];
-            if wanted && self.scene.free(self.piece, &pose, self.grid.position(beside) - pose.middle) {
+            if cost + 1 < self.cost(next) && self.scene.free(self.piece, &pose, self.grid.position(beside) - pose.middle) {
                 self.reach(next, cost + 1, came);
             }
         }
@@ -156,7 +163,7 @@ impl Search<'_> {
         }
         for (to, turn) in [((angle + 1) % angles, self.grid.turn()), ((angle + angles - 1) % angles, -self.grid.turn())] {
             let next = self.grid.node(position, to);
-            if cost + TURN_COST < self.cost[next] && self.scene.free_turn(self.piece, &pose, turn) {
+            if cost + TURN_COST < self.cost(next) && self.scene.free_turn(self.piece, &pose, turn) {
                 self.reach(next, cost + TURN_COST, came);
             }
         }
@@ -168,7 +175,7 @@ impl Search<'_> {
         let mut node = last;
         loop {
             path.push(self.grid.pose(node));
-            let from = self.from[node] as usize;
+            let from = self.nodes.get(&key(node)).map_or(NOWHERE, |&(_, from, _)| from) as usize;
             if from >= self.grid.nodes() {
                 let start = self.starts.get(from - self.grid.nodes()).map_or(&[][..], Vec::as_slice);
                 path.extend(start.iter().rev());
