@@ -52,7 +52,7 @@ fn height(part: &Part) -> Lookup<Length> {
     Ok(metres((top.get::<meter>() - base).max(0.0)))
 }
 
-/// The openings of a wall: those that name it, and those whose middle lies on it and that name no other.
+/// The openings of a wall: those that name it, and those whose middle lies on it and that name no other wall of its space.
 fn openings<'a>(case: &Case<'a>, part: &Part, ends: Option<(Plan, Plan)>) -> Vec<Place<'a, Opening>> {
     let this = part.assembly.id.as_str();
     let touches = |opening: &Opening| {
@@ -63,8 +63,12 @@ fn openings<'a>(case: &Case<'a>, part: &Part, ends: Option<(Plan, Plan)>) -> Vec
         (Some(ends), Some(at)) if touches(opening) => off_line(plan(at), ends) <= ON_WALL,
         _ => false,
     };
+    let ours = |id: &str| crate::parts::parts_of(&part.space).iter().any(|other| other.assembly.id == id);
     let of = |opening: &Place<Opening>| match opening.assembly.as_deref() {
         Some(named) if named == this => true,
+        // At a corner an opening lies on both walls; the one it names is its own.
+        Some(named) if ours(named) => false,
+        // The wall may be told twice, from both sides: the opening names the other telling.
         _ => lies_on(opening),
     };
     need!(case.project(), openings).every().into_iter().filter(of).collect()
