@@ -25,7 +25,7 @@ impl Print {
             (Some(Compass::Northeast | Compass::Southwest), _) => [std::f64::consts::FRAC_1_SQRT_2; 2],
             (Some(_), _) => [-std::f64::consts::FRAC_1_SQRT_2, std::f64::consts::FRAC_1_SQRT_2],
             (None, Some(bearing)) => {
-                let (sin, cos) = (bearing.si().sin(), bearing.si().cos());
+                let (sin, cos) = (libm::sin(bearing.si()), libm::cos(bearing.si()));
                 [sin, cos]
             }
         };

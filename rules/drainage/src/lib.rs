@@ -2,12 +2,13 @@
 //! stands on it while equipment discharges.
 //!
 //! Shared by the rules: the pipes and what loads them (`network`), what equipment lets go (`discharging`), the measured floor
-//! (`floor`), where bodies stand on it (`footprint`), what several rules ask packs (`parameters`).
+//! (`floor`), where bodies stand on it (`footprint`), where water waits (`pool`), what several rules ask packs (`parameters`).
 
 mod discharging;
 mod floor;
 mod footprint;
 mod network;
 mod parameters;
+mod pool;
 
 redtag_rule::module!("drainage");

@@ -65,7 +65,7 @@ impl<'a> Network<'a> {
     }
 
     /// What is discharged into a drain.
-    pub fn into_drain<'n>(&'n self, drain: &str) -> impl Iterator<Item = &'n Place<'a, Discharge>> {
+    pub fn discharged_into<'n>(&'n self, drain: &str) -> impl Iterator<Item = &'n Place<'a, Discharge>> {
         self.discharges.iter().filter(move |discharge| discharge.drain.as_deref() == Some(drain))
     }
 
@@ -121,7 +121,7 @@ impl<'a> Network<'a> {
         }
         // Of discharges that never run together the greatest counts.
         let mut groups: Vec<(&str, f64, &str)> = Vec::new();
-        for discharge in self.into_drain(id).filter(|discharge| goes_on(discharge.kind)) {
+        for discharge in self.discharged_into(id).filter(|discharge| goes_on(discharge.kind)) {
             let flow = peak_flow(&self.case, discharge)?;
             let one = rates.flow(flow).ok_or_else(|| discharge.missing("/flow"))?;
             let name = discharge.get().id.as_str();

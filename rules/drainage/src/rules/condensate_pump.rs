@@ -30,13 +30,13 @@ const WANTED: &str = "whether the failure of its condensate pump stops it";
 fn check(case: &Case) -> Vec<Finding> {
     let equipment = need!(case.project(), equipment).every();
     let wet = equipment.iter().filter(|thing| makes_condensate(thing));
-    wet.filter_map(|thing| {
+    wet.map(|thing| {
         let pumped = thing.condensate.as_ref().and_then(|made| made.pumped);
         // Another rule asks how the condensate gets away; only a pump that is there can fail.
         if pumped != Some(true) {
-            return Some(thing.not_applicable(text!("no pump lifts its condensate")).done());
+            return thing.not_applicable(text!("no pump lifts its condensate")).done();
         }
-        Some(thing.sheet(WANTED, |sheet| judge(case, thing, sheet)))
+        thing.sheet(WANTED, |sheet| judge(case, thing, sheet))
     }).collect()
 }
 

@@ -14,16 +14,15 @@
 //! **How it is fixed.** A larger strainer or pipe, a deeper recess, a flow control at the softener that lets less through, or
 //! controls that keep two regenerations apart.
 
-use crate::discharging::{goes_on, peak_flow};
-use crate::floor::{self, Measured, gpm, in_gallons, inches, minutes};
-use crate::footprint;
+use crate::discharging::{Scene, goes_on, scenes, trouble};
+use crate::floor::{self, gpm, in_gallons, inches, minutes};
 use crate::network::{self, Network};
-use redtag_handbook::drainage::{
-    Basin, DrainSize, Inflow, Moment, Outflow, Routed, Strainer, drainage_air_gap, part_full, route, schedule_40_inside, sources,
+use crate::pool::Pool;
+use redtag_handbook::drainage::{DrainSize, Inflow, Moment, Outflow, Routed, Strainer, drainage_air_gap, part_full, route, schedule_40_inside, sources,
 };
 use redtag_rule::prelude::*;
 use uom::si::f64::{Length, Ratio, VolumeRate};
-use uom::si::{time, volume_rate};
+use uom::si::volume_rate;
 
 /// How much of the strainer is blocked.
 const CLOGGED: Quantity<dimensions::Ratio> =
@@ -61,7 +60,7 @@ const WANTED: &str = "whether the drain takes what is discharged into it";
 fn check(case: &Case) -> Vec<Finding> {
     let network = Network::of(case);
     network.drains.iter().map(|drain| {
-        let run: Vec<_> = network.into_drain(&drain.id).filter(|discharge| runs(discharge)).cloned().collect();
+        let run: Vec<_> = network.discharged_into(&drain.id).filter(|discharge| runs(discharge)).cloned().collect();
         if run.is_empty() {
             return drain.not_applicable(text!("nothing that runs for a while is discharged into it")).done();
         }
@@ -77,18 +76,13 @@ fn runs(discharge: &Discharge) -> bool {
     goes_on(discharge.kind) || (trouble(discharge.kind) && (discharge.flow.is_some() || discharge.steps.is_some()))
 }
 
-fn trouble(kind: DischargeKind) -> bool {
-    use DischargeKind as K;
-    matches!(kind, K::Relief | K::BackflowRelief | K::TankDrain | K::Pan)
-}
-
 fn judge<'a>(
     case: &Case<'a>,
     network: &Network<'a>,
     (drain, run): (&Place<'a, Drain>, &[Place<'a, Discharge>]),
     sheet: &mut Sheet,
 ) -> Lookup<Text> {
-    let scenes = scenes(case, run);
+    let scenes = scenes(case, run, case.value(&RELIEF_LASTS));
     let outflow = outflow(case, network, drain, sheet);
     let (scenes, outflow) = (scenes, outflow).together()?;
     if !in_floor(drain.kind) {
@@ -113,91 +107,6 @@ fn judge<'a>(
 
 fn in_floor(kind: DrainKind) -> bool {
     matches!(kind, DrainKind::FloorDrain | DrainKind::FloorSink | DrainKind::HubDrain)
-}
-
-/// Discharges that run at one time.
-struct Scene {
-    name: String,
-    inflows: Vec<Inflow>,
-}
-
-/// Everything that may run together, once for each member of a group that never does; troubles alone.
-fn scenes(case: &Case, run: &[Place<Discharge>]) -> Lookup<Vec<Scene>> {
-    let steps: Vec<Lookup<Vec<Inflow>>> = run.iter().map(|discharge| steps(case, discharge)).collect();
-    let steps = steps.together()?;
-    let all: Vec<(&Place<Discharge>, Vec<Inflow>)> = run.iter().zip(steps).collect();
-    let peak = |inflows: &[Inflow]| inflows.iter().map(|inflow| inflow.flow).fold(0.0, f64::max);
-    let mut scenes = Vec::new();
-    for (chosen, own) in &all {
-        if trouble(chosen.kind) {
-            scenes.push(Scene { name: chosen.id.clone(), inflows: own.clone() });
-            continue;
-        }
-        let mut names = vec![chosen.id.as_str()];
-        let mut parts = vec![own.clone()];
-        let mut taken = vec![chosen.exclusive_group.as_deref()];
-        let mut others: Vec<_> = all.iter().filter(|(other, _)| other.id != chosen.id && !trouble(other.kind)).collect();
-        others.sort_by(|a, b| peak(&b.1).total_cmp(&peak(&a.1)));
-        for (other, inflows) in others {
-            let group = other.exclusive_group.as_deref();
-            if group.is_none() || !taken.contains(&group) {
-                names.push(other.id.as_str());
-                parts.push(inflows.clone());
-                taken.push(group);
-            }
-        }
-        scenes.push(Scene { name: names.join(" with "), inflows: together(&parts) });
-    }
-    Ok(scenes)
-}
-
-/// Inflows that begin together, as one.
-fn together(parts: &[Vec<Inflow>]) -> Vec<Inflow> {
-    let mut ends: Vec<f64> = Vec::new();
-    for part in parts {
-        let mut end = 0.0;
-        ends.extend(part.iter().map(|inflow| {
-            end += inflow.duration;
-            end
-        }));
-    }
-    ends.sort_by(f64::total_cmp);
-    ends.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
-    let mut start = 0.0;
-    ends.iter().map(|&end| {
-        let middle = (start + end) / 2.0;
-        let flow = parts.iter().map(|part| at(part, middle)).sum();
-        let duration = end - std::mem::replace(&mut start, end);
-        Inflow { flow, duration }
-    }).collect()
-}
-
-fn at(part: &[Inflow], moment: f64) -> f64 {
-    let mut end = 0.0;
-    part.iter().find(|inflow| {
-        end += inflow.duration;
-        moment < end
-    }).map_or(0.0, |inflow| inflow.flow)
-}
-
-/// The steps of a discharge; one step where only flow and time or volume are said.
-fn steps(case: &Case, discharge: &Place<Discharge>) -> Lookup<Vec<Inflow>> {
-    let stated = need!(discharge, steps).every();
-    if !stated.is_empty() {
-        let step = |step: &Place<DischargeStep>| {
-            let (flow, duration) = (need!(step, flow), need!(step, duration)).together()?;
-            Ok(Inflow { flow: flow.si(), duration: duration.si() })
-        };
-        return stated.iter().map(step).collect::<Vec<_>>().together();
-    }
-    let flow = peak_flow(case, discharge)?;
-    let rate = flow.get::<volume_rate::cubic_meter_per_second>();
-    let lasts = discharge.duration.as_ref().map(|duration| duration.si());
-    let by_volume = discharge.volume.as_ref().map(|volume| volume.si() / rate.max(1e-12));
-    let assumed = trouble(discharge.kind).then(|| case.value(&RELIEF_LASTS).get::<time::second>());
-    let steady = (discharge.kind == DischargeKind::Condensate).then_some(3600.0);
-    let duration = lasts.or(by_volume).or(assumed).or(steady).ok_or_else(|| discharge.missing("/duration"))?;
-    Ok(vec![Inflow { flow: rate, duration }])
 }
 
 /// What lets the water of a drain go.
@@ -250,82 +159,6 @@ fn against_pipe(scenes: &[Scene], outflow: &Outflow, sheet: &mut Sheet) -> Text 
         sheet.cure(text!("a larger pipe, or a flow control that lets less through"));
     }
     words
-}
-
-/// Where the water of a floor drain is kept, and what it must not reach.
-struct Pool {
-    basin: Basin,
-    /// Depth over the drain at which it leaves the recess.
-    lip: Option<f64>,
-    /// Depths at which it reaches something, with what that is.
-    reached: Vec<(f64, String)>,
-    mark: Option<[[f64; 3]; 2]>,
-    space: String,
-}
-
-impl Pool {
-    fn of<'a>(case: &Case<'a>, drain: &Place<'a, Drain>) -> Lookup<Self> {
-        let space = case.space(&need!(drain, space)?)?;
-        if need!(space, floor_survey.points).is_err() {
-            return Self::level(drain, &space);
-        }
-        let floor = Measured::of(case, &space)?;
-        let at = floor.drains.iter().position(|known| known.id == drain.id);
-        let node = at.and_then(|at| floor.surface.drains.get(at).copied().flatten());
-        let node = node.ok_or_else(|| Unresolved::because(format!("{}/at", drain.pointer()), "a place on the measured floor"))?;
-        let rim = floor.surface.nodes[node];
-        let mut reached: Vec<(f64, String)> = feet(case, &floor).into_iter().map(|(level, name)| (level - rim[2], name)).collect();
-        if let Some((level, door)) = floor.surface.lowest_threshold(node) {
-            reached.push((level - rim[2], floor.doors.get(door).map_or_else(String::new, |door| door.label())));
-        }
-        reached.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let low = floor.absolute(rim[2]);
-        let mark = Some([[rim[0] - 0.3, rim[1] - 0.3, low], [rim[0] + 0.3, rim[1] + 0.3, low]]);
-        let basin = Basin::around(&floor.surface, node);
-        Ok(Self { basin, lip: floor.lip(node).map(|lip| lip - rim[2]), reached, mark, space: space.id.clone() })
-    }
-
-    /// Nothing was measured: the recess alone, or a level floor.
-    fn level(drain: &Place<Drain>, space: &Place<Space>) -> Lookup<Self> {
-        let recesses = need!(space, floor_survey.recesses).every();
-        let space_id = space.id.clone();
-        if let Some(recess) = recesses.first() {
-            let (outline, depth) = (need!(recess, outline), need!(recess, depth)).together()?;
-            let next = outline.iter().cycle().skip(1);
-            let twice: f64 = outline.iter().zip(next).map(|(a, b)| a.x.si() * b.y.si() - b.x.si() * a.y.si()).sum();
-            let basin = Basin::upright(twice.abs() / 2.0);
-            return Ok(Self { basin, lip: Some(depth.si()), reached: Vec::new(), mark: None, space: space_id });
-        }
-        let sinks = -drain.rim.as_ref().map_or(0.0, |rim| rim.si());
-        let told = space.floor_survey.as_ref().is_some_and(|survey| survey.level == Some(true) || survey.slope.is_some());
-        let area = redtag_rule::size::floor_area(space);
-        match (told, area) {
-            // On a floor nobody measured nothing may stand above the floor itself.
-            (true, Ok(area)) => {
-                let lip = (sinks > 0.0).then_some(sinks);
-                Ok(Self { basin: Basin::upright(area.value.min(0.37)), lip, reached: Vec::new(), mark: None, space: space_id })
-            }
-            (true, Err(unresolved)) => Err(unresolved),
-            (false, _) => Err(space.missing("/floor_survey/points")),
-        }
-    }
-}
-
-/// The level at which water meets each piece of equipment that stands on the floor.
-fn feet(case: &Case, floor: &Measured) -> Vec<(f64, String)> {
-    let here = need!(case.project(), equipment).every();
-    let standing = here.iter().filter(|thing| {
-        let on_floor = matches!(thing.mounting, Some(Mounting::Floor | Mounting::Platform));
-        thing.space.as_deref() == Some(floor.space.id.as_str()) && on_floor && thing.kind != EquipmentKind::FloorDrain
-    });
-    standing.filter_map(|thing| {
-        let print = footprint::Print::of(thing)?;
-        let [from, to] = print.bounds();
-        let middle = print.middle();
-        let spots = [middle, from, to, [from[0], to[1]], [to[0], from[1]], [middle[0], from[1]], [middle[0], to[1]], [from[0], middle[1]], [to[0], middle[1]]];
-        let lowest = spots.into_iter().filter_map(|spot| floor.surface.level(spot)).fold(f64::INFINITY, f64::min);
-        lowest.is_finite().then(|| (lowest + footprint::base(thing), thing.label()))
-    }).collect()
 }
 
 /// The hydrograph: what runs in and out, how deep it stands, what is held.

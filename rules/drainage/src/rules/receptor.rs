@@ -43,7 +43,7 @@ fn check(case: &Case) -> Vec<Finding> {
     network.drains.iter().map(|drain| {
         let id = Some(drain.id.as_str());
         let from_tubes = tubes.iter().filter(|tube| tube.drain.as_deref() == id).filter_map(|tube| tube.equipment.as_deref());
-        let from_runs = network.into_drain(&drain.id).filter_map(|discharge| discharge.get().equipment.as_deref());
+        let from_runs = network.discharged_into(&drain.id).filter_map(|discharge| discharge.get().equipment.as_deref());
         let mut sources: Vec<&str> = from_tubes.chain(from_runs).collect();
         sources.sort_unstable();
         sources.dedup();

@@ -1,7 +1,8 @@
 //! How much water stands over a drain at a level.
 
+use super::plan::plan_area;
 use super::pond::wetted;
-use super::surface::{Surface, plan_area};
+use super::surface::Surface;
 
 /// Volume and area under water at a level.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]

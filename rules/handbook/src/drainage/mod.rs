@@ -13,6 +13,7 @@ mod inlet;
 mod manning;
 mod measure;
 mod path;
+mod plan;
 mod pond;
 mod routing;
 pub mod sources;

@@ -1,6 +1,7 @@
 //! The way water takes over a floor, and how steep it is.
 
-use super::surface::{Surface, plan_area};
+use super::plan::plan_area;
+use super::surface::Surface;
 
 /// How a triangle slopes.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -155,7 +156,9 @@ impl<'a> Walker<'a> {
         }
         let Some((ahead, a, b)) = best else { return At::End(PathEnd::Level) };
         let ahead = ahead.max(0.0);
-        let to = [from[0] + dx * ahead, from[1] + dy * ahead, from[2] - steepness * ahead];
+        let at = [from[0] + dx * ahead, from[1] + dy * ahead];
+        // The level is read from the edge: a sliver's slope is too steep to be multiplied.
+        let to = [at[0], at[1], on_edge(self.surface.nodes[a], self.surface.nodes[b], at)];
         path.go(from, to);
         self.beyond(face, (a, b), to)
     }
@@ -247,4 +250,12 @@ fn gradient(t: &[[f64; 3]; 3]) -> [f64; 2] {
         return [0.0; 2];
     }
     [(u[2] * v[1] - u[1] * v[2]) / determinant, (u[0] * v[2] - u[2] * v[0]) / determinant]
+}
+
+/// The level of an edge beside a place.
+fn on_edge(a: [f64; 3], b: [f64; 3], at: [f64; 2]) -> f64 {
+    let (ex, ey) = (b[0] - a[0], b[1] - a[1]);
+    let length = ex * ex + ey * ey;
+    let share = if length > 0.0 { ((at[0] - a[0]) * ex + (at[1] - a[1]) * ey) / length } else { 0.0 };
+    a[2] + (b[2] - a[2]) * share.clamp(0.0, 1.0)
 }

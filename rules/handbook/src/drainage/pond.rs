@@ -1,7 +1,8 @@
 //! Where water stays on a floor, how much of it, and where it runs over.
 
 use super::flood::{self, Fill};
-use super::surface::{Surface, plan_area};
+use super::plan::plan_area;
+use super::surface::Surface;
 
 /// Where water leaves a floor.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -115,7 +115,7 @@ impl Routed {
         let kept = |index: usize, moment: &Moment| {
             let changes =
                 index > 0 && self.moments.get(index + 1).is_some_and(|next| (next.inflow - moment.inflow).abs() > 1e-12);
-            index % every == 0 || index == last || *moment == self.peak || changes
+            index.is_multiple_of(every) || index == last || *moment == self.peak || changes
         };
         self.moments.iter().enumerate().filter(|(index, moment)| kept(*index, moment)).map(|(_, moment)| *moment).collect()
     }

@@ -5,6 +5,9 @@
 //! alone; outside their hull it is carried level from the nearest of them, and the share of floor that rests on such levels
 //! is told ([`Surface::carried_share`]). Points are sorted first, so that their order never matters.
 
+use super::plan::{
+    clean, crossing, far, gap, hull, inset, inside, merged, middle, on_ring, order, plan_area, round, rounded, shares, weave,
+};
 use spade::handles::FixedVertexHandle;
 use spade::{ConstrainedDelaunayTriangulation, HasPosition, Point2, Triangulation};
 
@@ -86,8 +89,6 @@ pub struct Surface {
 
 /// How far apart two places count as one when edges and lines are joined to measured points: 1 in.
 const JOIN: f64 = 0.0254;
-/// Width of the upright side of a recess, as it is drawn: 1/8 in.
-const SIDE: f64 = 0.003_175;
 
 #[derive(Clone, Copy, Debug)]
 struct Corner {
@@ -100,6 +101,16 @@ impl HasPosition for Corner {
     type Scalar = f64;
     fn position(&self) -> Point2<f64> {
         Point2::new(self.at[0], self.at[1])
+    }
+}
+
+/// Both ends of an edge, to sort by.
+struct Ends([f64; 4]);
+
+impl Ends {
+    fn total_cmp_all(&self, other: &Self) -> std::cmp::Ordering {
+        let pairs = self.0.iter().zip(&other.0).map(|(a, b)| a.total_cmp(b));
+        pairs.fold(std::cmp::Ordering::Equal, std::cmp::Ordering::then)
     }
 }
 
@@ -260,7 +271,47 @@ impl<'a> Builder<'a> {
         self.edges.extend(edges.map(|(a, b)| [*a, *b]).filter(|[a, b]| a != b));
     }
 
-    fn surface(self) -> Surface {
+    /// Cuts the edges where they meet, so that none crosses another. They are sorted first: the order of the project's lists
+    /// must not show. What rounding leaves crossing all the same is left out when the edges are forced.
+    fn cut(&mut self) {
+        let mut edges: Vec<[usize; 2]> =
+            self.edges.iter().map(|&[a, b]| if self.before(b, a) { [b, a] } else { [a, b] }).collect();
+        edges.sort_by(|x, y| self.sorted(x).total_cmp_all(&self.sorted(y)));
+        edges.dedup();
+        let mut cuts: Vec<Vec<(f64, usize)>> = vec![Vec::new(); edges.len()];
+        for first in 0..edges.len() {
+            for second in first + 1..edges.len() {
+                let [p, q] = edges[first].map(|node| self.corners[node].at);
+                let [r, s] = edges[second].map(|node| self.corners[node].at);
+                if let Some((along_first, along_second)) = crossing([p, q], [r, s]) {
+                    let at = [p[0] + (q[0] - p[0]) * along_first, p[1] + (q[1] - p[1]) * along_first];
+                    let (level, carried) = self.ground.level(at);
+                    let node = self.corner(at, level, carried);
+                    cuts[first].push((along_first, node));
+                    cuts[second].push((along_second, node));
+                }
+            }
+        }
+        let parts = edges.iter().zip(cuts).flat_map(|(&[from, to], mut cuts)| {
+            cuts.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let stops: Vec<usize> = [from].into_iter().chain(cuts.into_iter().map(|(_, node)| node)).chain([to]).collect();
+            stops.windows(2).map(|pair| [pair[0], pair[1]]).filter(|[a, b]| a != b).collect::<Vec<_>>()
+        });
+        self.edges = parts.collect();
+    }
+
+    fn before(&self, a: usize, b: usize) -> bool {
+        let (a, b) = (self.corners[a].at, self.corners[b].at);
+        a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])).is_lt()
+    }
+
+    fn sorted(&self, edge: &[usize; 2]) -> Ends {
+        let [a, b] = edge.map(|node| self.corners[node].at);
+        Ends([a[0], a[1], b[0], b[1]])
+    }
+
+    fn surface(mut self) -> Surface {
+        self.cut();
         let mut order: Vec<usize> = (0..self.corners.len()).collect();
         order
             .sort_by(|a, b| place(&self.corners[*a]).partial_cmp(&place(&self.corners[*b])).unwrap_or(std::cmp::Ordering::Equal));
@@ -270,11 +321,11 @@ impl<'a> Builder<'a> {
             handles[index] = mesh.insert(self.corners[index]).ok();
         }
         for [a, b] in &self.edges {
-            if let (Some(a), Some(b)) = (handles[*a], handles[*b]) {
-                mesh.add_constraint_and_split(a, b, |p| {
-                    let (level, carried) = self.ground.level([p.x, p.y]);
-                    Corner { at: [p.x, p.y], level, carried }
-                });
+            if let (Some(a), Some(b)) = (handles[*a], handles[*b])
+                && a != b
+                && mesh.can_add_constraint(a, b)
+            {
+                mesh.add_constraint(a, b);
             }
         }
         let kept = |at: [f64; 2]| inside(&self.outline, at) && !self.floor.pads.iter().any(|pad| inside(pad, at));
@@ -326,30 +377,6 @@ impl Surface {
     }
 }
 
-/// Plan area of a triangle.
-pub(super) fn plan_area(t: &[[f64; 3]; 3]) -> f64 {
-    ((t[1][0] - t[0][0]) * (t[2][1] - t[0][1]) - (t[2][0] - t[0][0]) * (t[1][1] - t[0][1])).abs() / 2.0
-}
-
-/// The shares of a triangle's corners in a place; `None` outside it.
-fn shares(t: &[[f64; 3]; 3], at: [f64; 2]) -> Option<[f64; 3]> {
-    let cross = |a: [f64; 3], b: [f64; 3]| (b[0] - a[0]) * (at[1] - a[1]) - (b[1] - a[1]) * (at[0] - a[0]);
-    let parts = [cross(t[1], t[2]), cross(t[2], t[0]), cross(t[0], t[1])];
-    let whole: f64 = parts.iter().sum();
-    let within = whole != 0.0 && parts.iter().all(|part| part / whole >= -1e-9);
-    within.then(|| parts.map(|part| part / whole))
-}
-
-/// Whether a place is inside a polygon.
-fn inside(polygon: &[[f64; 2]], at: [f64; 2]) -> bool {
-    let next = polygon.iter().cycle().skip(1);
-    let crossed = polygon
-        .iter()
-        .zip(next)
-        .filter(|(a, b)| (a[1] > at[1]) != (b[1] > at[1]) && at[0] < (b[0] - a[0]) * (at[1] - a[1]) / (b[1] - a[1]) + a[0]);
-    polygon.len() >= 3 && crossed.count() % 2 == 1
-}
-
 fn neighbours(count: usize, faces: &[[usize; 3]]) -> Vec<Vec<usize>> {
     let mut all = vec![Vec::new(); count];
     for &[a, b, c] in faces {
@@ -363,131 +390,6 @@ fn neighbours(count: usize, faces: &[[usize; 3]]) -> Vec<Vec<usize>> {
     all
 }
 
-/// Puts places into a ring where they lie within their reach of one of its edges.
-fn weave(ring: &mut Vec<[f64; 2]>, places: &[([f64; 2], f64)]) {
-    let mut woven = Vec::with_capacity(ring.len() + places.len());
-    let mut rest: Vec<_> = places.to_vec();
-    for (a, b) in ring.iter().zip(ring.iter().cycle().skip(1)) {
-        woven.push(*a);
-        let mut along: Vec<(f64, [f64; 2])> = Vec::new();
-        rest.retain(|(at, reach)| {
-            let (share, off) = beside(*a, *b, *at);
-            let on = share > 0.0 && share < 1.0 && off <= if reach.is_infinite() { 1e-6 } else { *reach };
-            if on {
-                along.push((share, *at));
-            }
-            !on
-        });
-        along.sort_by(|x, y| x.0.total_cmp(&y.0));
-        woven.extend(along.into_iter().map(|(_, at)| at));
-    }
-    woven.dedup();
-    *ring = woven;
-}
-
-/// How far along an edge a place is, as a share of it, and how far beside it.
-fn beside(a: [f64; 2], b: [f64; 2], at: [f64; 2]) -> (f64, f64) {
-    let (along, off) = ([b[0] - a[0], b[1] - a[1]], [at[0] - a[0], at[1] - a[1]]);
-    let length = along[0] * along[0] + along[1] * along[1];
-    if length == 0.0 {
-        return (0.0, gap(a, at).sqrt());
-    }
-    let share = (off[0] * along[0] + off[1] * along[1]) / length;
-    let held = share.clamp(0.0, 1.0);
-    (share, gap([a[0] + along[0] * held, a[1] + along[1] * held], at).sqrt())
-}
-
-/// The nearest place on a ring.
-fn on_ring(ring: &[[f64; 2]], at: [f64; 2]) -> [f64; 2] {
-    let edges = ring.iter().zip(ring.iter().cycle().skip(1));
-    let nearest = edges.min_by(|x, y| beside(*x.0, *x.1, at).1.total_cmp(&beside(*y.0, *y.1, at).1));
-    nearest.map_or(at, |(a, b)| {
-        let share = beside(*a, *b, at).0.clamp(0.0, 1.0);
-        [round(a[0] + (b[0] - a[0]) * share), round(a[1] + (b[1] - a[1]) * share)]
-    })
-}
-
-/// A ring drawn in by the width of an upright side.
-fn inset(ring: &[[f64; 2]]) -> Vec<[f64; 2]> {
-    let count = ring.len();
-    let twice: f64 = ring.iter().zip(ring.iter().cycle().skip(1)).map(|(a, b)| a[0] * b[1] - b[0] * a[1]).sum();
-    let turn = if twice >= 0.0 { 1.0 } else { -1.0 };
-    (0..count)
-        .map(|index| {
-            let (before, here, after) = (ring[(index + count - 1) % count], ring[index], ring[(index + 1) % count]);
-            let (n1, n2) = (normal(before, here, turn), normal(here, after, turn));
-            let blend = 1.0 + n1[0] * n2[0] + n1[1] * n2[1];
-            let scale = SIDE / blend.max(0.2);
-            [here[0] + (n1[0] + n2[0]) * scale, here[1] + (n1[1] + n2[1]) * scale]
-        })
-        .collect()
-}
-
-fn normal(a: [f64; 2], b: [f64; 2], turn: f64) -> [f64; 2] {
-    let length = gap(a, b).sqrt();
-    if length == 0.0 { [0.0; 2] } else { [-(b[1] - a[1]) / length * turn, (b[0] - a[0]) / length * turn] }
-}
-
-/// The convex hull, counter-clockwise.
-fn hull(points: &[[f64; 3]]) -> Vec<[f64; 2]> {
-    let half = |points: &mut dyn Iterator<Item = &[f64; 3]>| {
-        let mut chain: Vec<[f64; 2]> = Vec::new();
-        for p in points {
-            while let [.., a, b] = chain[..] {
-                if (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]) > 0.0 {
-                    break;
-                }
-                chain.pop();
-            }
-            chain.push([p[0], p[1]]);
-        }
-        chain.pop();
-        chain
-    };
-    let mut ring = half(&mut points.iter());
-    ring.extend(half(&mut points.iter().rev()));
-    ring
-}
-
-/// Points sorted, several at one place made their mean.
-fn merged(mut points: Vec<[f64; 3]>) -> Vec<[f64; 3]> {
-    points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])).then(a[2].total_cmp(&b[2])));
-    let same = |a: &[f64; 3], b: &[f64; 3]| a[0] == b[0] && a[1] == b[1];
-    points.chunk_by(same).map(|all| [all[0][0], all[0][1], all.iter().map(|p| p[2]).sum::<f64>() / all.len() as f64]).collect()
-}
-
-fn clean(ring: &[[f64; 2]]) -> Vec<[f64; 2]> {
-    let mut ring: Vec<_> =
-        ring.iter().filter(|at| at.iter().all(|c| c.is_finite())).map(|at| [round(at[0]), round(at[1])]).collect();
-    ring.dedup();
-    ring
-}
-
-fn order(a: &[[f64; 2]], b: &[[f64; 2]]) -> std::cmp::Ordering {
-    a.iter().flatten().partial_cmp(b.iter().flatten()).unwrap_or(std::cmp::Ordering::Equal)
-}
-
 fn place(corner: &Corner) -> [f64; 2] {
     corner.at
-}
-
-fn middle(at: [[f64; 2]; 3]) -> [f64; 2] {
-    [(at[0][0] + at[1][0] + at[2][0]) / 3.0, (at[0][1] + at[1][1] + at[2][1]) / 3.0]
-}
-
-/// To a tenth of a micrometre, so that no two corners are almost one. Adding zero makes -0 into 0.
-fn round(coordinate: f64) -> f64 {
-    (coordinate * 1e7).round() / 1e7 + 0.0
-}
-
-fn rounded(p: [f64; 3]) -> [f64; 3] {
-    [round(p[0]), round(p[1]), p[2]]
-}
-
-fn gap(a: [f64; 2], b: [f64; 2]) -> f64 {
-    (a[0] - b[0]) * (a[0] - b[0]) + (a[1] - b[1]) * (a[1] - b[1])
-}
-
-fn far(p: [f64; 3], at: [f64; 2]) -> f64 {
-    gap([p[0], p[1]], at)
 }

@@ -1,0 +1,102 @@
+//! Where the water of a floor drain is kept while it waits, and what it must not reach.
+
+use crate::floor::Measured;
+use crate::footprint;
+use redtag_handbook::drainage::Basin;
+use redtag_rule::prelude::*;
+
+/// Where the water of a floor drain is kept, and what it must not reach.
+pub struct Pool {
+    /// What the floor around the drain holds.
+    pub basin: Basin,
+    /// Depth over the drain at which it leaves the recess.
+    pub lip: Option<f64>,
+    /// Depths at which it reaches something, with what that is.
+    pub reached: Vec<(f64, String)>,
+    /// Where it is on the plan.
+    pub mark: Option<[[f64; 3]; 2]>,
+    /// Its space.
+    pub space: String,
+}
+
+impl Pool {
+    /// That of a drain.
+    ///
+    /// # Errors
+    /// Where the floor around it is not known.
+    pub fn of<'a>(case: &Case<'a>, drain: &Place<'a, Drain>) -> Lookup<Self> {
+        let space = case.space(&need!(drain, space)?)?;
+        if need!(space, floor_survey.points).is_err() {
+            return Self::level(drain, &space);
+        }
+        let floor = Measured::of(case, &space)?;
+        let at = floor.drains.iter().position(|known| known.id == drain.id);
+        let node = at.and_then(|at| floor.surface.drains.get(at).copied().flatten());
+        let node = node.ok_or_else(|| Unresolved::because(format!("{}/at", drain.pointer()), "a place on the measured floor"))?;
+        let rim = floor.surface.nodes[node];
+        let mut reached: Vec<(f64, String)> =
+            feet(case, &floor).into_iter().map(|(level, name)| (level - rim[2], name)).collect();
+        if let Some((level, door)) = floor.surface.lowest_threshold(node) {
+            reached.push((level - rim[2], floor.doors.get(door).map_or_else(String::new, |door| door.label())));
+        }
+        reached.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let low = floor.absolute(rim[2]);
+        let mark = Some([[rim[0] - 0.3, rim[1] - 0.3, low], [rim[0] + 0.3, rim[1] + 0.3, low]]);
+        let basin = Basin::around(&floor.surface, node);
+        Ok(Self { basin, lip: floor.lip(node).map(|lip| lip - rim[2]), reached, mark, space: space.id.clone() })
+    }
+
+    /// Nothing was measured: the recess alone, or a level floor.
+    fn level(drain: &Place<Drain>, space: &Place<Space>) -> Lookup<Self> {
+        let recesses = need!(space, floor_survey.recesses).every();
+        let space_id = space.id.clone();
+        if let Some(recess) = recesses.first() {
+            let (outline, depth) = (need!(recess, outline), need!(recess, depth)).together()?;
+            let next = outline.iter().cycle().skip(1);
+            let twice: f64 = outline.iter().zip(next).map(|(a, b)| a.x.si() * b.y.si() - b.x.si() * a.y.si()).sum();
+            let basin = Basin::upright(twice.abs() / 2.0);
+            return Ok(Self { basin, lip: Some(depth.si()), reached: Vec::new(), mark: None, space: space_id });
+        }
+        let sinks = -drain.rim.as_ref().map_or(0.0, |rim| rim.si());
+        let told = space.floor_survey.as_ref().is_some_and(|survey| survey.level == Some(true) || survey.slope.is_some());
+        let area = redtag_rule::size::floor_area(space);
+        match (told, area) {
+            // On a floor nobody measured nothing may stand above the floor itself.
+            (true, Ok(area)) => {
+                let lip = (sinks > 0.0).then_some(sinks);
+                Ok(Self { basin: Basin::upright(area.value.min(0.37)), lip, reached: Vec::new(), mark: None, space: space_id })
+            }
+            (true, Err(unresolved)) => Err(unresolved),
+            (false, _) => Err(space.missing("/floor_survey/points")),
+        }
+    }
+}
+
+/// The level at which water meets each piece of equipment that stands on the floor.
+fn feet(case: &Case, floor: &Measured) -> Vec<(f64, String)> {
+    let here = need!(case.project(), equipment).every();
+    let standing = here.iter().filter(|thing| {
+        let on_floor = matches!(thing.mounting, Some(Mounting::Floor | Mounting::Platform));
+        thing.space.as_deref() == Some(floor.space.id.as_str()) && on_floor && thing.kind != EquipmentKind::FloorDrain
+    });
+    standing
+        .filter_map(|thing| {
+            let print = footprint::Print::of(thing)?;
+            let [from, to] = print.bounds();
+            let middle = print.middle();
+            let spots = [
+                middle,
+                from,
+                to,
+                [from[0], to[1]],
+                [to[0], from[1]],
+                [middle[0], from[1]],
+                [middle[0], to[1]],
+                [from[0], middle[1]],
+                [to[0], middle[1]],
+            ];
+            let lowest = spots.into_iter().filter_map(|spot| floor.surface.level(spot)).fold(f64::INFINITY, f64::min);
+            lowest.is_finite().then(|| (lowest + footprint::base(thing), thing.label()))
+        })
+        .collect()
+}
