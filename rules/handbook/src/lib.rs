@@ -20,6 +20,7 @@ pub mod piping;
 pub mod raceway;
 mod source;
 pub mod space;
+pub mod standby;
 pub mod units;
 pub mod venting;
 pub mod water;
