@@ -163,9 +163,18 @@ fn against_pipe(scenes: &[Scene], outflow: &Outflow, sheet: &mut Sheet) -> Text 
 
 /// The hydrograph: what runs in and out, how deep it stands, what is held.
 fn hydrograph(routed: &Routed, sheet: &mut Sheet) {
-    for moment in routed.sampled(14) {
-        let label = if moment == routed.peak { "deepest" } else { "hydrograph" };
-        sheet.line(label, row(&moment), sources::ROUTING.text());
+    let mut before = Moment::default();
+    let sampled = routed.sampled(14);
+    let last = sampled.len().saturating_sub(1);
+    for (index, moment) in sampled.iter().enumerate() {
+        let deepest = *moment == routed.peak;
+        let steady = moment.inflow == before.inflow && (moment.depth - before.depth).abs() <= 0.002 * before.depth;
+        // While nothing changes one row says it.
+        if index == 0 || index == last || deepest || !steady {
+            let label = if deepest { "deepest" } else { "hydrograph" };
+            sheet.line(label, row(moment), sources::ROUTING.text());
+        }
+        before = *moment;
     }
     match routed.cleared {
         Some(cleared) => sheet.line("gone", text!("after {}", minutes(cleared)), sources::ROUTING.text()),

@@ -78,10 +78,12 @@ fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
         let what = "a place of the drain that lies on the measured floor";
         return Err(Unresolved::because(floor.drains.first().map_or_else(String::new, |drain| format!("{}/at", drain.pointer())), what));
     };
-    drains(&floor, &runoff, sheet);
+    let mut cures = Cures::default();
+    drains(&floor, &runoff, (sheet, &mut cures));
     for pond in &runoff.ponds {
-        hollow(case, &floor, pond, sheet);
+        hollow(case, &floor, pond, (sheet, &mut cures));
     }
+    cures.say(sheet);
     shut_in(&floor, &runoff, sheet);
     doors(&floor, sheet);
     thresholds(&floor, sheet);
@@ -110,8 +112,30 @@ fn model(surface: &Surface) -> Text {
     )
 }
 
+/// What is to be done, all of it together.
+#[derive(Default)]
+struct Cures {
+    words: Vec<Text>,
+    values: Vec<(String, Value)>,
+}
+
+impl Cures {
+    fn add(&mut self, words: Text, values: Vec<(String, Value)>) {
+        self.words.push(words);
+        self.values.extend(values);
+    }
+
+    fn say(self, sheet: &mut Sheet) {
+        match (self.words.is_empty(), self.values.is_empty()) {
+            (true, _) => {}
+            (false, true) => sheet.cure(Text::list(&self.words)),
+            (false, false) => sheet.cure_at(Text::list(&self.words), &self.values),
+        }
+    }
+}
+
 /// How each drain sits in the floor beside it.
-fn drains(floor: &Measured, runoff: &Runoff, sheet: &mut Sheet) {
+fn drains(floor: &Measured, runoff: &Runoff, (sheet, cures): (&mut Sheet, &mut Cures)) {
     let surface = &floor.surface;
     for (drain, node) in floor.drains.iter().zip(&surface.drains) {
         let Some(node) = *node else {
@@ -138,13 +162,13 @@ fn drains(floor: &Measured, runoff: &Runoff, sheet: &mut Sheet) {
         sheet.mark(point_mark(Some(&floor.space.id), format!("{} too high", drain.id), [rim[0], rim[1], floor.absolute(rim[2])]));
         if drain.rim.is_some() {
             let lower = quantity::Position::from_quantity(&floor::metres(beside)).print_in("in");
-            sheet.cure_at(text!("set drain {} to {}", drain.id, inches(beside)), &[(format!("{}/rim", drain.pointer()), json!(lower))]);
+            cures.add(text!("set drain {} to {}", drain.id, inches(beside)), vec![(format!("{}/rim", drain.pointer()), json!(lower))]);
         }
     }
 }
 
 /// One pond: a fault where it is deeper than what the survey can be off by.
-fn hollow(case: &Case, floor: &Measured, pond: &Pond, sheet: &mut Sheet) {
+fn hollow(case: &Case, floor: &Measured, pond: &Pond, (sheet, cures): (&mut Sheet, &mut Cures)) {
     let by = floor.near(case, [pond.deepest[0], pond.deepest[1]]);
     let words = text!(
         "water stands {} deep{} ({}): {}, {}; it runs over at {}{}",
@@ -172,11 +196,16 @@ fn hollow(case: &Case, floor: &Measured, pond: &Pond, sheet: &mut Sheet) {
     let label = text!("{} deep", inches(pond.depth)).print(redtag_rule::schema::quantity::System::UsCustomary);
     let corner = |at: [f64; 2], level: f64| [at[0], at[1], floor.absolute(level)];
     sheet.mark(box_mark(Some(&floor.space.id), label, corner(from, pond.deepest[2]), corner(to, pond.level)));
-    fill(floor, pond, sheet);
+    fill(floor, pond, cures);
 }
 
 /// The hollow filled up to where it runs over.
-fn fill(floor: &Measured, pond: &Pond, sheet: &mut Sheet) {
+fn fill(floor: &Measured, pond: &Pond, cures: &mut Cures) {
+    // What only a drain holds back is cured at the drain.
+    let at_drain = |node: &Option<usize>| node.is_some_and(|node| floor.surface.nodes[node] == pond.spill);
+    if floor.surface.drains.iter().any(at_drain) && !cures.words.is_empty() {
+        return;
+    }
     let Ok(points) = need!(floor.space, floor_survey.points) else { return };
     let [from, to] = pond.bounds;
     let level = floor::written_up(pond.level);
@@ -188,7 +217,7 @@ fn fill(floor: &Measured, pond: &Pond, sheet: &mut Sheet) {
     let low: Vec<(String, Value)> =
         points.items().filter(in_pond).map(|point| (format!("{}/elevation", point.pointer()), json!(level))).collect();
     let words = text!("fill the hollow up to {}, or cut the ridge at {} by {}", inches(pond.level), place_words(pond.spill), inches(pond.depth));
-    if low.is_empty() { sheet.cure(words) } else { sheet.cure_at(words, &low) }
+    cures.add(words, low);
 }
 
 fn to_where(floor: &Measured, outlet: Outlet) -> String {
