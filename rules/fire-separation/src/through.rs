@@ -15,6 +15,14 @@ pub const SCOPE: Choice = Choice::new(
     "from memory of IRC R302.4: assemblies that R302.2 or R302.3 require to be rated",
 );
 
+/// Metal pipe in masonry.
+pub const GROUTED: Quantity<dimensions::Length> = Quantity::new(
+    "grouted_pipe",
+    "6 in",
+    "Largest metal pipe through rated concrete or masonry whose gap concrete or grout may fill.",
+    "from memory of IRC R302.4.1 exception 1",
+);
+
 /// What a penetration must be sealed to.
 #[derive(Clone, Copy, PartialEq)]
 pub enum Need {

@@ -14,17 +14,9 @@
 use crate::area;
 use crate::parts::{Part, mineral, parts};
 use crate::rated::{TOWNHOUSES, TOWNHOUSES_SPRINKLERED, UNITS, UNITS_SPRINKLERED};
-use crate::through::{self, Need, SCOPE};
+use crate::through::{self, GROUTED, Need, SCOPE};
 use redtag_handbook::fire::{Annulus, Filling, Going, Standard, filled};
 use redtag_rule::prelude::*;
-
-/// Metal pipe in masonry.
-const GROUTED: Quantity<dimensions::Length> = Quantity::new(
-    "grouted_pipe",
-    "6 in",
-    "Largest metal pipe through rated concrete or masonry whose gap concrete or grout may fill.",
-    "from memory of IRC R302.4.1 exception 1",
-);
 
 /// The rule.
 pub const RULE: Rule = Rule {

@@ -15,7 +15,7 @@ use redtag_handbook::fire::{Face as Side, Finish, sources};
 use redtag_rule::prelude::*;
 
 /// The board.
-const BOARD: Quantity<dimensions::Length> =
+pub const BOARD: Quantity<dimensions::Length> =
     Quantity::new("under_stair_board", "1/2 in", "Least gypsum board inside the space under a stair.", "IRC R302.7")
         .within("3/8 in", "2 in");
 

@@ -6,13 +6,19 @@
 //! area still to be hung, faces less openings; then every penetration that is asked about, with what is there and what is needed.
 //! Where a fact is missing the line says so, and the room's list is unresolved.
 //!
+//! It has the parameters of the rules it adds up; an amendment that changes one there changes it here as well.
+//!
 //! **How it is used.** As an order list. Sheets are counted without waste. Sealing and board of separations are inspected before they
 //! are covered.
 
 use crate::demand::{self, Demand, Held};
+use crate::energy_storage_room as storage_room;
+use crate::garage::{HABITABLE, NEAR, RESIDENCE, RESIDENCE_TYPE_X, STRUCTURE};
+use crate::parameters::{COUNTING, EQUALS};
+use crate::rated::{TOWNHOUSES, TOWNHOUSES_SPRINKLERED, UNITS, UNITS_SPRINKLERED};
 use crate::parts::{Part, parts_of, spaces};
 use crate::through::{self, Need};
-use crate::{energy_storage_room, garage, storage, under_stairs};
+use crate::{garage, storage, under_stairs};
 use redtag_handbook::fire::{Face as Side, Filling, Standard, filled, sheets};
 use redtag_rule::prelude::*;
 use std::collections::BTreeMap;
@@ -22,7 +28,25 @@ use uom::si::f64::Area;
 pub const RULE: Rule = Rule {
     level: Level::Advice,
     citations: &[cited("IRC", "2021", "R302.6"), cited("IRC", "2021", "R302.11"), cited("IRC", "2021", "R328.4")],
-    parameters: &[],
+    parameters: &[
+        &RESIDENCE,
+        &RESIDENCE_TYPE_X,
+        &HABITABLE,
+        &STRUCTURE,
+        &NEAR,
+        &COUNTING,
+        &EQUALS,
+        &storage_room::BOARD,
+        &storage_room::SCOPE,
+        &storage_room::PANEL,
+        &under_stairs::BOARD,
+        &UNITS,
+        &UNITS_SPRINKLERED,
+        &TOWNHOUSES,
+        &TOWNHOUSES_SPRINKLERED,
+        &through::SCOPE,
+        &through::GROUTED,
+    ],
     reads: &["/spaces", "/openings", "/ducts", "/equipment", "/electrical/storage", "/building"],
     ..Rule::new("fire-separation/work-list", "Board to hang and gaps to seal, room by room", check)
 };
@@ -80,8 +104,8 @@ fn demands(case: &Case, part: &Part, stored: bool) -> Lookup<Vec<Demand>> {
         all.push(garage::demand(case, row, side));
     }
     let upright = part.is_wall() || part.is_overhead();
-    if stored && upright && matches!(energy_storage_room::state(case, part)?, energy_storage_room::State::Demands) {
-        all.push(energy_storage_room::demand(case));
+    if stored && upright && matches!(storage_room::state(case, part)?, storage_room::State::Demands) {
+        all.push(storage_room::demand(case));
     }
     if part.space.kind == SpaceKind::UnderStairs && upright {
         all.push(under_stairs::demand(case));
@@ -146,8 +170,7 @@ fn seal(case: &Case, part: &Part, need: Need, through: &Place<Penetration>) -> L
     let (standard, needed) = match need {
         Need::Rated(rating) => {
             let masonry = crate::parts::mineral(part.framing()?);
-            let grouted_pipe = uom::si::f64::Length::new::<uom::si::length::meter>(6.0 * 0.0254);
-            (Standard::Firestop { rating, masonry, grouted_pipe }, text!("listed firestop of {}", rating))
+            (Standard::Firestop { rating, masonry, grouted_pipe: case.value(&through::GROUTED) }, text!("listed firestop of {}", rating))
         }
         _ => (Standard::Fireblock, text!("fireblocking")),
     };
