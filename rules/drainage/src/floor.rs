@@ -139,6 +139,11 @@ fn plan(points: &[Point]) -> Vec<[f64; 2]> {
     points.iter().map(|point| [point.x.si(), point.y.si()]).collect()
 }
 
+/// Whether an outline holds a place.
+pub fn holds(outline: &[Point], at: [f64; 2]) -> bool {
+    inside(&plan(outline), at)
+}
+
 fn inside(polygon: &[[f64; 2]], at: [f64; 2]) -> bool {
     let edges = polygon.iter().zip(polygon.iter().cycle().skip(1));
     let crossed =

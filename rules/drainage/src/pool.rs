@@ -1,9 +1,12 @@
 //! Where the water of a floor drain is kept while it waits, and what it must not reach.
 
-use crate::floor::Measured;
+use crate::floor::{self, Measured};
 use crate::footprint;
 use redtag_handbook::drainage::Basin;
 use redtag_rule::prelude::*;
+
+/// The dish around a drain on a floor nobody measured: 2 by 2 ft.
+const DISH: f64 = 0.371_6;
 
 /// Where the water of a floor drain is kept, and what it must not reach.
 pub struct Pool {
@@ -50,7 +53,11 @@ impl Pool {
     fn level(drain: &Place<Drain>, space: &Place<Space>) -> Lookup<Self> {
         let recesses = need!(space, floor_survey.recesses).every();
         let space_id = space.id.clone();
-        if let Some(recess) = recesses.first() {
+        let at = drain.at.as_ref().map(|at| [at.x.si(), at.y.si()]);
+        let around = |recess: &&Place<Recess>| {
+            at.is_none_or(|at| recess.outline.as_ref().is_some_and(|outline| floor::holds(outline, at)))
+        };
+        if let Some(recess) = recesses.iter().find(around) {
             let (outline, depth) = (need!(recess, outline), need!(recess, depth)).together()?;
             let next = outline.iter().cycle().skip(1);
             let twice: f64 = outline.iter().zip(next).map(|(a, b)| a.x.si() * b.y.si() - b.x.si() * a.y.si()).sum();
@@ -59,16 +66,11 @@ impl Pool {
         }
         let sinks = -drain.rim.as_ref().map_or(0.0, |rim| rim.si());
         let told = space.floor_survey.as_ref().is_some_and(|survey| survey.level == Some(true) || survey.slope.is_some());
-        let area = redtag_rule::size::floor_area(space);
-        match (told, area) {
-            // On a floor nobody measured nothing may stand above the floor itself.
-            (true, Ok(area)) => {
-                let lip = (sinks > 0.0).then_some(sinks);
-                Ok(Self { basin: Basin::upright(area.value.min(0.37)), lip, reached: Vec::new(), mark: None, space: space_id })
-            }
-            (true, Err(unresolved)) => Err(unresolved),
-            (false, _) => Err(space.missing("/floor_survey/points")),
+        if !told || sinks <= 0.0 {
+            return Err(space.missing("/floor_survey/points"));
         }
+        // On a floor nobody measured the water may fill the dish the drain sits in, and not stand above the floor.
+        Ok(Self { basin: Basin::upright(DISH), lip: Some(sinks), reached: Vec::new(), mark: None, space: space_id })
     }
 }
 
