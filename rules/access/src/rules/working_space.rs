@@ -71,7 +71,7 @@ fn judge<'a>(case: &Case<'a>, layout: &Layout<'a>, one: &Place<'a, Equipment>, s
     let (room, stand) = (layout.room.clone(), layout.stand(one)).together()?;
     let face = stand.face(Upright::Front)?;
     let (width, depth) = asked(case, one, sheet);
-    let heights = (STEP, stand.body.top().max(30.0 * 0.0254).min(HEADROOM));
+    let heights = (STEP, stand.body.top().clamp(30.0 * 0.0254, HEADROOM));
     let bodies = layout.others(one);
     let (things, solids) = layout.solids(&bodies);
     let cover = case.value(&COVER).get::<meter>();
@@ -106,7 +106,7 @@ fn judge<'a>(case: &Case<'a>, layout: &Layout<'a>, one: &Place<'a, Equipment>, s
                 in_unit(length(depth - blocked.depth), "in")
             ));
             sheet.mark(solid_mark(&layout.space, "working space", &blocked.zone));
-            cure(layout, &face, by, (depth - blocked.depth, blocked.depth), sheet);
+            cure(layout, &face, by, (depth - blocked.depth, width), sheet);
         }
     }
     Ok(summary)
@@ -138,12 +138,12 @@ fn asked(case: &Case, one: &Place<Equipment>, sheet: &mut Sheet) -> (f64, f64) {
     (width, depth)
 }
 
-fn cure(layout: &Layout, face: &Face, by: Option<Thing>, (short, free): (f64, f64), sheet: &mut Sheet) {
+fn cure(layout: &Layout, face: &Face, by: Option<Thing>, (short, width): (f64, f64), sheet: &mut Sheet) {
     match by {
         Some(thing @ Thing::Body(stand)) => {
             thing.show(&layout.space, sheet);
             thing.move_cure(face.out * short, length(short), sheet);
-            aside(stand.body.plan(), face, free, thing, sheet);
+            aside(&stand.body.plan(), face, width, thing, sheet);
         }
         Some(thing) => {
             thing.show(&layout.space, sheet);
@@ -156,15 +156,14 @@ fn cure(layout: &Layout, face: &Face, by: Option<Thing>, (short, free): (f64, f6
     }
 }
 
-/// Moving a body sideways out of the space, where that is the shorter way.
-fn aside(plan: Shape, face: &Face, free: f64, thing: Thing, sheet: &mut Sheet) {
+/// Moving a body sideways out of the centred space, where that takes no more than an arm's length or two.
+fn aside(plan: &Shape, face: &Face, width: f64, thing: Thing, sheet: &mut Sheet) {
     let (left, right) = plan.extent(face.along);
     let middle = face.middle.x * face.along.x + face.middle.y * face.along.y;
-    let half = 15.0 * 0.0254_f64;
-    let half = half.max(face.width / 2.0);
+    let half = width / 2.0;
     let (to_left, to_right) = (right - (middle - half), middle + half - left);
     let (by, sign) = if to_left < to_right { (to_left, -1.0) } else { (to_right, 1.0) };
-    if by > 0.0 && by < 1.2 && free >= 0.0 {
+    if by > 0.0 && by < 1.2 {
         thing.move_cure(face.along * (by * sign), length(by), sheet);
     }
 }

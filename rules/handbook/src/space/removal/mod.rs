@@ -50,7 +50,7 @@ pub struct Budget {
 }
 
 impl Budget {
-    /// What a rule module can afford for one piece, by measurement about 2e8 instructions at the worst.
+    /// What a rule module can afford for one piece: as measured, at the worst 5e8 of the 2e9 steps of a call.
     pub const ONE_PIECE: Self = Self { poses: 4_000, cells: 100_000 };
 
     fn take_pose(&mut self) -> bool {
