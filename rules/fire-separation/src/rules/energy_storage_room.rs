@@ -12,7 +12,7 @@
 
 use crate::demand::{self, Demand};
 use crate::parameters::{COUNTING, counting};
-use crate::parts::{Part, burns, parts_of};
+use crate::parts::{Part, burns, mineral, parts_of};
 use crate::storage::{self, StorageRoom};
 use crate::{area, faces};
 use redtag_handbook::fire::{Answer, Face as Side, Finish, Layer as Known, LayerFact, Material, sources};
@@ -128,23 +128,37 @@ pub enum State {
 pub fn state(case: &Case, part: &Part) -> Lookup<State> {
     let layers = need!(part.assembly, layers);
     let (framing, layers) = (part.framing(), layers).together()?;
-    if !burns(framing) {
+    let known = faces::of(layers.get(), Side::This);
+    if mineral(framing) || (!burns(framing) && !lined_with_wood(&known, layers.pointer())?) {
         return Ok(State::Holds(text!("framing of {} does not burn", framing)));
     }
     if case.value(&SCOPE) == "every-wall" {
         return Ok(State::Demands);
     }
     let panel = case.value(&PANEL);
-    let known = faces::of(layers.get(), Side::This);
     match Answer::any(known.iter().enumerate().map(|(index, layer)| finish(layer, panel).map(|fact| (index, fact)))) {
         Answer::Yes => Ok(State::Holds(text!("finished: {}", faces::words(layers.get(), Side::This)))),
         Answer::No => Ok(State::Demands),
-        Answer::Depends(facts) => {
-            let missing =
-                facts.into_iter().map(|fact| Unresolved::at(faces::pointer(layers.pointer(), fact))).reduce(Unresolved::and);
-            Err(missing.unwrap_or_else(|| Unresolved::at(layers.pointer())))
-        }
+        Answer::Depends(facts) => Err(unsaid(layers.pointer(), facts)),
     }
+}
+
+/// Whether a layer that burns is on the face.
+fn lined_with_wood(known: &[Known], list: &str) -> Lookup<bool> {
+    let burning = |layer: &Known| {
+        let burns = layer.material.map(|material| !material.finishes() && !material.noncombustible());
+        Answer::all([Answer::of(layer.on_face, LayerFact::Face), Answer::of(burns, LayerFact::Material)])
+    };
+    match Answer::any(known.iter().enumerate().map(|(index, layer)| burning(layer).map(|fact| (index, fact)))) {
+        Answer::Yes => Ok(true),
+        Answer::No => Ok(false),
+        Answer::Depends(facts) => Err(unsaid(list, facts)),
+    }
+}
+
+fn unsaid(list: &str, facts: Vec<(usize, LayerFact)>) -> Unresolved {
+    let missing = facts.into_iter().map(|fact| Unresolved::at(faces::pointer(list, fact))).reduce(Unresolved::and);
+    missing.unwrap_or_else(|| Unresolved::at(list))
 }
 
 /// Whether a layer finishes the face.
