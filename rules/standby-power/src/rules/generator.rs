@@ -1,0 +1,104 @@
+//! A generator runs outdoors, can be shut down from there, has conductors for its current and an inlet that says what it may be.
+//!
+//! Exhaust in a garage or near a window kills by carbon monoxide within the hour. A generator whose neutral does not fit the
+//! inlet makes a second bond. One that cannot be stopped from outside goes on feeding a burning house.
+//!
+//! **How it is measured.** Outdoors; a shutdown outdoors for one that stays in place, by edition; conductors to the first
+//! overcurrent device for 115 % of its nameplate current, unless its design keeps it from overloading them; for a portable one
+//! an inlet, with the sign for a floating or a bonded neutral.
+//!
+//! **How it is fixed.** Move it outdoors, add the shutdown, heavier conductors, the sign.
+
+use redtag_rule::prelude::*;
+use uom::si::f64::Ratio;
+
+/// The shutdown.
+const SHUTDOWN: Flag = Flag::new(
+    "outdoor_shutdown",
+    true,
+    "Whether a generator that stays in place at a one- or two-family dwelling needs a shutdown outdoors.",
+    "NEC 445.18(D) of 2020 (ecmweb.com 21235688); none in 2017",
+);
+/// The conductors.
+const FACTOR: Quantity<dimensions::Ratio> = Quantity::new(
+    "conductor_factor",
+    "115 %",
+    "Share of the nameplate current the conductors to the first overcurrent device must carry.",
+    "NEC 445.13 (malfettonegroup.com nec-702)",
+)
+.within("100 %", "150 %");
+/// The sign.
+const SIGN: Flag = Flag::new(
+    "inlet_sign",
+    true,
+    "Whether the inlet of a portable generator needs a sign that says how its neutral must be joined.",
+    "NEC 702.7(C) (captaincode2014.leviton.com node 63)",
+);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[
+        cited("NEC", "2020", "445.18(D)"),
+        cited("NEC", "2020", "445.13"),
+        cited("NEC", "2014", "702.7(C)"),
+        remembered("NEC", "2020", "702.12"),
+    ],
+    parameters: &[&SHUTDOWN, &FACTOR, &SIGN],
+    reads: &["/equipment", "/electrical/generators"],
+    ..Rule::new("standby-power/generator", "Generators and their inlets", check)
+};
+
+const WANTED: &str = "whether it may feed the house";
+
+fn check(case: &Case) -> Vec<Finding> {
+    let every = need!(case.project(), electrical.generators).every();
+    every.iter().map(|generator| generator.sheet(WANTED, |sheet| judge(case, generator, sheet))).collect()
+}
+
+fn judge<'a>(case: &Case<'a>, generator: &Place<'a, Generator>, sheet: &mut Sheet) -> Lookup<Text> {
+    let outdoors = sheet.want(need!(generator, outdoors));
+    yes_or_no(outdoors, ("runs outdoors", "runs indoors"), "common practice; the maker's instructions", "run it outdoors, away from openings", sheet);
+    if matches!(generator.kind, GeneratorKind::Portable) {
+        inlet(case, generator, sheet);
+    } else if case.value(&SHUTDOWN) {
+        let shutdown = sheet.want(need!(generator, outdoor_shutdown));
+        let words = ("can be shut down from outdoors", "cannot be shut down from outdoors");
+        yes_or_no(shutdown, words, "NEC 445.18(D) of 2020", "a shutdown outdoors, marked", sheet);
+    }
+    conductors(case.value(&FACTOR), generator, sheet);
+    Ok(text!("may feed the house"))
+}
+
+fn yes_or_no(fact: Option<Place<bool>>, (good, bad): (&str, &str), source: &str, cure: &str, sheet: &mut Sheet) {
+    let Some(fact) = fact else { return };
+    if !sheet.require("", text!("{}", if *fact { good } else { bad }), source, *fact) {
+        sheet.cure_at(text!("{}", cure), &[(fact.pointer().to_owned(), json!(true))]);
+    }
+}
+
+fn inlet<'a>(case: &Case<'a>, generator: &Place<'a, Generator>, sheet: &mut Sheet) {
+    if let Some(inlet) = sheet.want(need!(generator, inlet).and_then(|id| case.equipment(&id)))
+        && inlet.kind != EquipmentKind::GeneratorInlet
+    {
+        sheet.fault(text!("is plugged into {}, which is no generator inlet", inlet.label()));
+        sheet.cure(text!("a listed generator inlet"));
+    }
+    if case.value(&SIGN) {
+        let sign = sheet.want(need!(generator, inlet_sign));
+        let words = ("its inlet has the sign for its neutral", "its inlet has no sign that says how the neutral must be joined");
+        yes_or_no(sign, words, "NEC 702.7(C)", "a sign at the inlet: for a floating neutral only, or for a bonded one only", sheet);
+    }
+}
+
+fn conductors(factor: Ratio, generator: &Place<Generator>, sheet: &mut Sheet) {
+    if generator.overload_prevented == Some(true) {
+        sheet.line("conductors", text!("its own protection keeps it from overloading them"), "NEC 445.13");
+        return;
+    }
+    let Some((current, ampacity)) = sheet.want((need!(generator, current), need!(generator, conductor_ampacity)).together()) else { return };
+    let least = current.quantity() * factor;
+    let words = text!("its conductors carry {}, {} is the least: {} of {}", ampacity, least, factor, current);
+    if !sheet.require("conductors", words, "NEC 445.13", at_least(ampacity.quantity(), least)) {
+        sheet.cure(text!("conductors for {} at least", least));
+    }
+}

@@ -1,0 +1,225 @@
+//! The standby source must start every motor it feeds, the well pump first of all.
+//!
+//! A motor that stands still draws five to eight times its running current until it turns. A source that cannot give that for
+//! as long as it takes drops its voltage, trips or shuts down: the house has power and no water.
+//!
+//! **How it is measured.** What the motor draws with its rotor locked: by its plate, else by its code letter at the upper end, else
+//! by the table for its power. A soft start or a drive lets a share of it through. To that comes all else that runs; where motors
+//! start at once, the starts of the others too. Against what the inverter gives for a short time, for at least as long as the
+//! start takes, against the locked-rotor current its maker allows, and at its voltage.
+//!
+//! **How it is fixed.** A soft start or a drive on the motor, an inverter that gives more, starts one after the other, or less
+//! that runs meanwhile.
+
+use crate::starts::{self, Starting};
+use crate::{loads, source};
+use crate::say::kva;
+use redtag_handbook::standby::{Order, Start, Surge, surge};
+use redtag_rule::prelude::*;
+use uom::si::electric_potential::volt;
+use uom::si::f64::{Power, Ratio};
+use uom::si::ratio::ratio;
+
+/// Near.
+const MARGIN: Quantity<dimensions::Ratio> = Quantity::new(
+    "margin",
+    "5 %",
+    "How little may be left over before the start is called close.",
+    "common practice",
+)
+.within("0 %", "100 %");
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[
+        cited("NEC", "2023", "430.7(B)"),
+        cited("NEC", "2008", "430.251(A)"),
+        cited("NEC", "2023", "702.4(A)"),
+        remembered("maker's instructions", "", "surge output and locked-rotor current"),
+    ],
+    parameters: &[&starts::SOFT, &starts::DRIVE, &starts::TIME, &starts::TABLE, &MARGIN],
+    reads: &["/equipment", "/electrical"],
+    ..Rule::new("standby-power/motor-start", "Starting motors from the standby source", check)
+};
+
+const WANTED: &str = "whether the standby source starts it";
+const SOURCE: &str = "the inverter's plate";
+
+fn check(case: &Case) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for transfer in loads::transfers(case) {
+        let backed = match loads::on(case, &transfer) {
+            Ok(backed) => backed,
+            Err(unresolved) => {
+                findings.push(transfer.ask(WANTED, || Err(unresolved)));
+                continue;
+            }
+        };
+        let motors: Vec<Place<Load>> = backed.iter().filter(|load| starts::surges(case, load)).cloned().collect();
+        let others: Vec<Place<Load>> = backed.iter().filter(|load| !starts::surges(case, load)).cloned().collect();
+        for which in 0..motors.len() {
+            let work = |sheet: &mut Sheet| judge(case, &transfer, (&motors, which), &others, sheet);
+            findings.push(motors[which].sheet(WANTED, work));
+        }
+    }
+    findings
+}
+
+fn judge<'a>(
+    case: &Case<'a>,
+    transfer: &Place<'a, Transfer>,
+    (motors, which): (&[Place<'a, Load>], usize),
+    others: &[Place<'a, Load>],
+    sheet: &mut Sheet,
+) -> Lookup<Text> {
+    let load = &motors[which];
+    let source = source::of(case, transfer)?;
+    sheet.related(source.pointer());
+    let own = starts::of(case, load, sheet)?;
+    let rest = rest(case, motors, which, &own, others)?;
+    let inverter = match &source {
+        source::Source::Inverter(inverter) => inverter,
+        source::Source::Generator(generator) => {
+            let gives = need!(generator, starting)?.quantity();
+            enough(load, &own, &rest, gives, &source, sheet);
+            return order(case, motors, &rest, gives, sheet);
+        }
+    };
+    let gives = sheet.want(need!(inverter, surge)).map(|surge| surge.quantity());
+    if let Some(gives) = gives {
+        enough(load, &own, &rest, gives, &source, sheet);
+    }
+    time(inverter, &own, sheet);
+    limits(case, load, inverter, &own, sheet);
+    match gives {
+        Some(gives) => order(case, motors, &rest, gives, sheet),
+        None => Ok(text!("starts")),
+    }
+}
+
+/// What the source must give when motors start one after the other, and all at once.
+struct Rest {
+    staggered: Surge,
+    together: Surge,
+    order: Option<Order>,
+}
+
+impl Rest {
+    /// By the order that is said; by the easier one where it is not.
+    fn surge(&self) -> Surge {
+        if self.order == Some(Order::Simultaneous) { self.together } else { self.staggered }
+    }
+}
+
+fn rest<'a>(case: &Case<'a>, motors: &[Place<'a, Load>], which: usize, own: &Starting, others: &[Place<'a, Load>]) -> Lookup<Rest> {
+    let mut list: Vec<Lookup<Start>> = Vec::new();
+    for (index, motor) in motors.iter().enumerate() {
+        let starting = if index == which { Ok(own.power) } else { starts::of(case, motor, &mut Sheet::default()).map(|it| it.power) };
+        let running = if index == which { Ok(loads::running(motor).unwrap_or_default()) } else { loads::running(motor) };
+        list.push((running, starting).together().map(|(running, starting)| Start { running, starting }));
+    }
+    let base: Vec<Lookup<Power>> = others.iter().map(loads::running).collect();
+    let (motors, base) = (list.together(), base.together()).together()?;
+    let base = base.iter().fold(Power::default(), |sum, power| sum + *power);
+    let unknown = || Unresolved::at("/electrical/loads");
+    let staggered = surge(&motors, which, base, Order::Staggered).ok_or_else(unknown)?;
+    let together = surge(&motors, which, base, Order::Simultaneous).ok_or_else(unknown)?;
+    let order = need!(case.project(), electrical.standby.starts).ok().map(|order| match *order {
+        StartOrder::Simultaneous => Order::Simultaneous,
+        _ => Order::Staggered,
+    });
+    Ok(Rest { staggered, together, order })
+}
+
+fn enough(load: &Place<Load>, own: &Starting, rest: &Rest, gives: Power, source: &source::Source, sheet: &mut Sheet) {
+    let surge = rest.surge();
+    let meanwhile = if rest.order == Some(Order::Simultaneous) { "all others running or starting too" } else { "all others running" };
+    sheet.line("meanwhile", text!("{}: {}", meanwhile, kva(surge.others)), "the load list");
+    let holds = at_most(surge.needed, gives);
+    let words = text!(
+        "{}: {} and {} of others are {} for {}, {} is the most {} gives for a short time",
+        if holds { "starts" } else { "does not start" },
+        kva(own.power),
+        kva(surge.others),
+        kva(surge.needed),
+        in_unit(own.time, "s"),
+        kva(gives),
+        source.label()
+    );
+    if sheet.require("surge", words, SOURCE, holds) {
+        return;
+    }
+    sheet.line("short by", text!("{}", kva(surge.needed - gives)), "");
+    soft_start(load, own, gives, surge, sheet);
+    if rest.order == Some(Order::Simultaneous) && at_most(rest.staggered.needed, gives) {
+        sheet.cure_at(
+            text!("start the motors one after the other: {} is then the most", kva(rest.staggered.needed)),
+            &[("/electrical/standby/starts".to_owned(), json!("staggered"))],
+        );
+    }
+    if gives > own.power {
+        sheet.cure(text!("let no more than {} run while it starts", kva(gives - own.power)));
+    }
+    sheet.cure(text!("a source that gives {} for {} at least", kva(surge.needed), in_unit(own.time, "s")));
+}
+
+/// The share a soft start may let through, where that is one in use.
+fn soft_start(load: &Place<Load>, own: &Starting, gives: Power, surge: Surge, sheet: &mut Sheet) {
+    let Some(motor) = need!(load, motor).ok().filter(|_| own.direct.value > 0.0 && gives > surge.others) else { return };
+    let per_cent = ((gives - surge.others).value / own.direct.value * 100.0).floor();
+    if !(15.0..100.0).contains(&per_cent) {
+        return;
+    }
+    let share = Ratio::new::<ratio>(per_cent / 100.0);
+    sheet.cure_at(
+        text!("a soft start or a drive that lets {} of the locked-rotor current through at most", share),
+        &[
+            (format!("{}/soft_start", motor.pointer()), json!(true)),
+            (format!("{}/soft_start_share", motor.pointer()), json!(format!("{per_cent} %"))),
+        ],
+    );
+}
+
+fn time(inverter: &Place<Inverter>, own: &Starting, sheet: &mut Sheet) {
+    let Some(lasts) = sheet.want(need!(inverter, surge_duration)) else { return };
+    let words = text!("takes {} to start, {} gives its surge for {}", in_unit(own.time, "s"), inverter.label(), in_unit(lasts.get(), "s"));
+    if !sheet.require("time", words, SOURCE, at_least(lasts.quantity(), own.time)) {
+        sheet.cure(text!("an inverter that gives its surge for {} at least", in_unit(own.time, "s")));
+    }
+}
+
+/// What its maker says of motors, and its voltage.
+fn limits(case: &Case, load: &Place<Load>, inverter: &Place<Inverter>, own: &Starting, sheet: &mut Sheet) {
+    if let (Ok(most), Some(locked)) = (need!(inverter, locked_rotor_capability), own.current) {
+        let actual = locked * own.share;
+        let words = text!("draws {} while it starts, {} is the most {} is made to start", actual, most, inverter.label());
+        if !sheet.require("locked rotor", words, SOURCE, at_most(actual, most.quantity())) {
+            sheet.cure(text!("an inverter made to start {} at least, or a soft start", actual));
+        }
+    }
+    let Some(volts) = sheet.want(loads::voltage(case, load)) else { return };
+    if volts.get::<volt>() < 200.0 {
+        return;
+    }
+    if let Some(split) = sheet.want(need!(inverter, split_phase)) {
+        let makes = if *split { "makes 240 V" } else { "makes 120 V only" };
+        let words = text!("runs at {}, {} {}", volts, inverter.label(), makes);
+        if !sheet.require("voltage", words, SOURCE, *split) {
+            sheet.cure(text!("an inverter that makes 120/240 V, or a listed autotransformer"));
+        }
+    }
+}
+
+/// The last word: what the order of starts and a thin margin add.
+fn order(case: &Case, motors: &[Place<Load>], rest: &Rest, gives: Power, sheet: &mut Sheet) -> Lookup<Text> {
+    let surge = rest.surge();
+    if rest.order.is_none() && motors.len() > 1 && at_most(rest.staggered.needed, gives) && !at_most(rest.together.needed, gives) {
+        sheet.line("all at once", text!("{} would be needed", kva(rest.together.needed)), "");
+        sheet.lack(Unresolved::because("/electrical/standby/starts", "whether the motors start one after the other or at once"));
+    }
+    let left = Ratio::new::<ratio>(if gives.value > 0.0 { 1.0 - surge.needed.value / gives.value } else { 0.0 });
+    if at_most(surge.needed, gives) && !at_least(left, case.value(&MARGIN)) {
+        sheet.advise(text!("starts, with {} to spare: weak batteries or a cold pump may stop it", left));
+    }
+    Ok(text!("starts: {} is needed, {} is there", kva(surge.needed), kva(gives)))
+}

@@ -1,0 +1,357 @@
+//! Stored energy lasts so many hours; where they are fewer than wanted, the review says which load to shed first.
+//!
+//! A battery is bought by its plate. What is left of it after depth, age, cold, losses and reserve, divided by what really runs, is
+//! the number of hours the house has.
+//!
+//! **How it is measured.** Usable energy, or the plate's times depth and inverter efficiency; times what age and cold leave; less the
+//! reserve. Hour by hour from the hour the outage begins: the loads by their duty or by their hours, what the inverter idles, what the
+//! sun gives in that hour, and a generator that starts and stops by the charge, in its hours, while its fuel lasts. A lithium battery
+//! below the temperature it may be charged at takes nothing up. Exact within each hour.
+//!
+//! **How it is fixed.** Shed loads, in the order said, or add stored energy, sun or a generator.
+
+use crate::loads;
+use redtag_handbook::standby::{self as trade, Battery, DAY, Recharge, Run, run};
+use redtag_handbook::units::in_kilowatt_hours;
+use redtag_rule::prelude::*;
+use uom::si::f64::{Energy, Power, Ratio, ThermodynamicTemperature, Time};
+use uom::si::ratio::ratio;
+use uom::si::time;
+
+const PRACTICE: &str = "common practice; from memory of battery data sheets";
+/// Age.
+const HEALTH: Quantity<dimensions::Ratio> = Quantity::new(
+    "health",
+    "80 %",
+    "Share of the energy left with age where the project does not say.",
+    "common practice: 70 to 80 % at ten years; from memory of battery warranties",
+)
+.within("30 %", "100 %");
+/// Cold.
+const COLD: Quantity<dimensions::Ratio> = Quantity::new(
+    "cold_capacity",
+    "80 %",
+    "Share of the energy left where the place gets colder than freezing and the project does not say.",
+    "common practice: 10 to 30 % less at -10 C; from memory of battery data sheets",
+)
+.within("10 %", "100 %");
+/// Charging in the cold.
+const CHARGING: Quantity<dimensions::Temperature> = Quantity::new(
+    "charging_minimum",
+    "0 C",
+    "The temperature below which a lithium battery is not charged where the project does not say.",
+    PRACTICE,
+)
+.within("-40 C", "20 C");
+/// Depth.
+const DEPTH: Quantity<dimensions::Ratio> = Quantity::new(
+    "lithium_depth",
+    "90 %",
+    "Share of its plate a lithium battery may give where the project does not say.",
+    "common practice: 90 to 100 %; from memory of battery data sheets",
+)
+.within("30 %", "100 %");
+/// Depth of lead.
+const LEAD_DEPTH: Quantity<dimensions::Ratio> = Quantity::new(
+    "other_depth",
+    "50 %",
+    "Share of its plate a battery of another kind may give where the project does not say.",
+    "common practice for lead-acid; from memory of battery data sheets",
+)
+.within("10 %", "100 %");
+/// Charging losses.
+const TAKEN: Quantity<dimensions::Ratio> = Quantity::new(
+    "charging_efficiency",
+    "95 %",
+    "Share of what charges the battery that comes back, where the project does not say.",
+    PRACTICE,
+)
+.within("50 %", "100 %");
+/// The sun.
+const SUN: Flag = Flag::new(
+    "sun_counts",
+    true,
+    "Whether solar output in the hours the project says counts.",
+    "common practice: some authorities and owners plan for days without sun",
+);
+/// How far it looks.
+const DAYS: Number =
+    Number::new("days_looked_at", 14.0, "How many days of outage are looked at.", "common practice").within(1.0, 60.0);
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    level: Level::Advice,
+    citations: &[remembered("design practice", "", "run time of stored energy"), cited("NEC", "2023", "702.4(A)(1)")],
+    parameters: &[&HEALTH, &COLD, &CHARGING, &DEPTH, &LEAD_DEPTH, &TAKEN, &SUN, &DAYS],
+    reads: &["/site", "/spaces", "/equipment", "/electrical"],
+    ..Rule::new("standby-power/runtime", "How long stored energy lasts", check)
+};
+
+const WANTED: &str = "how long it lasts";
+
+fn check(case: &Case) -> Vec<Finding> {
+    let systems = need!(case.project(), electrical.storage).every();
+    let backed = loads::backed_up(case);
+    if backed.as_ref().is_ok_and(Vec::is_empty) {
+        return systems.iter().map(|system| system.not_applicable(text!("no load is backed up")).done()).collect();
+    }
+    // Systems of one house share its loads: the first speaks for all.
+    systems.first().into_iter().map(|first| first.sheet(WANTED, |sheet| judge(case, &systems, sheet))).collect()
+}
+
+/// What is run.
+struct Plan<'a> {
+    battery: Battery,
+    loads: Vec<Place<'a, Load>>,
+    powers: Vec<[Power; DAY]>,
+    idle: [Power; DAY],
+    solar: [Power; DAY],
+    recharge: Option<Recharge>,
+    begins: usize,
+    hours: usize,
+}
+
+impl Plan<'_> {
+    fn run(&self, battery: &Battery, hours: usize) -> Run {
+        let mut sum = self.idle;
+        for load in &self.powers {
+            sum.iter_mut().zip(load).for_each(|(sum, power)| *sum += *power);
+        }
+        run(battery, &sum, &self.solar, self.recharge.as_ref(), self.begins, hours)
+    }
+}
+
+fn judge<'a>(case: &Case<'a>, systems: &[Place<'a, StorageSystem>], sheet: &mut Sheet) -> Lookup<Text> {
+    let wanted = need!(case.project(), electrical.standby.runtime).map(|time| time.quantity());
+    let plan = plan(case, systems, sheet);
+    let (wanted, plan) = (wanted, plan).together()?;
+    let result = plan.run(&plan.battery, plan.hours);
+    told(&plan, &result, sheet);
+    let lasts = match result.lasts {
+        Some(time) => text!("{}", hours(time)),
+        None => text!("more than {}", hours(Time::new::<time::hour>(plan.hours as f64))),
+    };
+    let words = text!("lasts {}, {} are wanted", lasts, hours(wanted));
+    let holds = result.lasts.is_none_or(|time| at_least(time, wanted));
+    if !sheet.require("run time", words.clone(), "the load list, hour by hour", holds) {
+        shed(&plan, wanted, sheet);
+        add(&plan, wanted, sheet);
+    }
+    Ok(words)
+}
+
+fn hours(time: Time) -> redtag_rule::Part {
+    // To the minute: a run time is no more exact than that.
+    let rounded = Time::new::<time::minute>((time.get::<time::minute>() + 1e-6).floor());
+    in_unit(rounded, "h")
+}
+
+fn shed(plan: &Plan, wanted: Time, sheet: &mut Sheet) {
+    let may: Vec<bool> = plan.loads.iter().map(|load| load.essential != Some(true)).collect();
+    let recharge = plan.recharge.as_ref();
+    let steps = trade::shed(&plan.battery, &plan.idle, &plan.powers, &may, &plan.solar, recharge, plan.begins, wanted);
+    let (mut names, mut values) = (Vec::new(), Vec::new());
+    for (index, lasts) in &steps {
+        let load = &plan.loads[*index];
+        let lasts = match lasts {
+            Some(time) => text!("{}", hours(*time)),
+            None => text!("{} and more", hours(wanted)),
+        };
+        let then = if names.is_empty() { "shed" } else { "then shed" };
+        sheet.line("what to shed", text!("{} {}: {}", then, load.label(), lasts), "");
+        names.push(text!("{} {}: {}", then, load.label(), lasts));
+        values.push((format!("{}/backed_up", load.pointer()), json!(false)));
+    }
+    let enough = steps.last().is_some_and(|(_, lasts)| lasts.is_none_or(|lasts| at_least(lasts, wanted)));
+    if enough {
+        sheet.cure_at(Text::list(&names), &values);
+    } else {
+        sheet.line("what to shed", text!("all that may be shed is not enough"), "");
+    }
+}
+
+/// The energy that would do.
+fn add(plan: &Plan, wanted: Time, sheet: &mut Sheet) {
+    let looked = wanted.get::<time::hour>().ceil().clamp(0.0, 1_440.0) as usize;
+    let with = |more: Energy| {
+        let battery = Battery { capacity: plan.battery.capacity + more, ..plan.battery };
+        plan.run(&battery, looked).lasts.is_none_or(|time| time >= wanted)
+    };
+    let mut most = Energy::new::<uom::si::energy::kilowatt_hour>(1.0);
+    while !with(most) {
+        most *= 2.0;
+        if in_kilowatt_hours(most) > 1e4 {
+            return;
+        }
+    }
+    let mut least = Energy::default();
+    for _ in 0..24 {
+        let middle = (least + most) / 2.0;
+        if with(middle) { most = middle } else { least = middle }
+    }
+    let tenths = (in_kilowatt_hours(most) * 10.0).ceil() / 10.0;
+    let more = Energy::new::<uom::si::energy::kilowatt_hour>(tenths);
+    sheet.cure(text!("{} more of energy that can be used", in_unit(more, "kWh")));
+}
+
+fn told(plan: &Plan, result: &Run, sheet: &mut Sheet) {
+    for (load, powers) in plan.loads.iter().zip(&plan.powers) {
+        let mean = powers.iter().fold(Power::default(), |sum, power| sum + *power) / DAY as f64;
+        sheet.line(&load.id, text!("{} on the average", in_unit(mean, "W")), "the load list");
+    }
+    for hour in result.hours.iter().take(DAY) {
+        let words = text!(
+            "{} of load, {} of sun, generator {}, {} stored at its end",
+            in_unit(hour.load, "W"),
+            in_unit(hour.solar, "W"),
+            in_unit(hour.generator, "min"),
+            in_unit(hour.stored, "kWh")
+        );
+        sheet.line(&format!("hour {}", hour.of_day), words, "");
+    }
+}
+
+fn plan<'a>(case: &Case<'a>, systems: &[Place<'a, StorageSystem>], sheet: &mut Sheet) -> Lookup<Plan<'a>> {
+    let stores: Vec<Lookup<Battery>> = systems.iter().map(|system| store(case, system, sheet)).collect();
+    let idles: Vec<Lookup<Power>> = systems.iter().map(|system| idle(case, system)).collect();
+    let backed = loads::backed_up(case)?;
+    let powers: Vec<Lookup<[Power; DAY]>> = backed.iter().map(hourly).collect();
+    let (stores, idles, powers) = (stores.together(), idles.together(), powers.together()).together()?;
+    let battery = stores.into_iter().reduce(both).ok_or_else(|| Unresolved::at("/electrical/storage"))?;
+    sheet.line("to use", text!("{}", in_unit(battery.capacity - battery.reserve, "kWh")), "");
+    let idle = idles.into_iter().fold(Power::default(), |sum, power| sum + power);
+    let solar = if case.value(&SUN) { sun(case, sheet) } else { [Power::default(); DAY] };
+    let recharge = recharge(case, sheet);
+    // The hour matters only where hours differ.
+    let even = backed.iter().all(|load| load.hourly_duty.is_none()) && recharge.is_none() && solar.iter().all(|power| power.value == 0.0);
+    let begins = match need!(case.project(), electrical.standby.outage_begins) {
+        Ok(hour) => *hour.get() as usize % DAY,
+        Err(_) if even => 0,
+        Err(unresolved) => return Err(unresolved),
+    };
+    let hours = (case.value(&DAYS).clamp(1.0, 60.0) * 24.0) as usize;
+    Ok(Plan { battery, loads: backed, powers, idle: [idle; DAY], solar, recharge, begins, hours })
+}
+
+fn both(a: Battery, b: Battery) -> Battery {
+    let limit = a.charge_limit.zip(b.charge_limit).map(|(a, b)| a + b);
+    let efficiency = if a.charge_efficiency < b.charge_efficiency { a.charge_efficiency } else { b.charge_efficiency };
+    Battery {
+        capacity: a.capacity + b.capacity,
+        reserve: a.reserve + b.reserve,
+        charge_limit: limit,
+        charge_efficiency: efficiency,
+        charges: a.charges && b.charges,
+    }
+}
+
+/// One system.
+fn store<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>, sheet: &mut Sheet) -> Lookup<Battery> {
+    let units: Vec<Place<StorageUnit>> = need!(system, units)?.items().collect();
+    let lithium = matches!(system.chemistry, Some(Chemistry::LithiumIronPhosphate | Chemistry::LithiumIon));
+    let usual = if lithium { case.value(&DEPTH) } else { case.value(&LEAD_DEPTH) };
+    let depth = system.depth_of_discharge.as_ref().map_or(usual, |depth| depth.quantity());
+    let usable = |unit: &Place<StorageUnit>| match need!(unit, usable_energy) {
+        Ok(usable) => Ok(usable.quantity()),
+        Err(_) => {
+            let (energy, efficiency) = (need!(unit, energy), efficiency(case, system)).together()?;
+            Ok(energy.quantity() * depth * efficiency)
+        }
+    };
+    let each: Vec<Lookup<Energy>> = units.iter().map(usable).collect();
+    let coldest: Vec<Lookup<ThermodynamicTemperature>> = units.iter().map(|unit| coldest(case, unit)).collect();
+    let (each, coldest, reserve) = (each.together(), coldest.together(), need!(system, reserve)).together()?;
+    let sum = each.into_iter().fold(Energy::default(), |sum, energy| sum + energy);
+    let health = system.health.as_ref().map_or(case.value(&HEALTH), |health| health.quantity());
+    let freezing = ThermodynamicTemperature::new::<uom::si::thermodynamic_temperature::degree_celsius>(0.0);
+    let below = |limit: ThermodynamicTemperature| coldest.iter().any(|temperature| !at_least(*temperature, limit));
+    let cold = if !below(freezing) {
+        Ratio::new::<ratio>(1.0)
+    } else {
+        system.cold_capacity.as_ref().map_or(case.value(&COLD), |cold| cold.quantity())
+    };
+    let charging = system.charging_temperature_minimum.as_ref().map_or(case.value(&CHARGING), |limit| limit.quantity());
+    let charges = !(below(charging) && (lithium || system.charging_temperature_minimum.is_some()));
+    let capacity = sum * health * cold;
+    let words = text!("{}: {} × {} of age × {} of cold = {}, {} held back", system.id, in_unit(sum, "kWh"), health, cold, in_unit(capacity, "kWh"), reserve);
+    sheet.line("stored", words, PRACTICE);
+    if !charges {
+        sheet.line("charging", text!("{} gets too cold to be charged: nothing is put back", system.id), PRACTICE);
+    }
+    Ok(Battery {
+        capacity,
+        reserve: reserve.quantity(),
+        charge_limit: system.charging_limit.as_ref().map(|limit| limit.quantity()),
+        charge_efficiency: system.charging_efficiency.as_ref().map_or(case.value(&TAKEN), |share| share.quantity()),
+        charges,
+    })
+}
+
+fn inverter<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>) -> Lookup<Place<'a, Inverter>> {
+    need!(case.project(), electrical.inverters).named(&need!(system, inverter)?)
+}
+
+fn efficiency<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>) -> Lookup<Ratio> {
+    Ok(need!(inverter(case, system)?, efficiency)?.quantity())
+}
+
+fn idle<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>) -> Lookup<Power> {
+    Ok(need!(inverter(case, system)?, idle)?.quantity())
+}
+
+fn coldest<'a>(case: &Case<'a>, unit: &Place<'a, StorageUnit>) -> Lookup<ThermodynamicTemperature> {
+    let equipment = case.equipment(&need!(unit, equipment)?)?;
+    if equipment.outdoors == Some(true) {
+        return Ok(need!(case.project(), site.lowest_temperature)?.quantity());
+    }
+    Ok(need!(case.space(&need!(equipment, space)?)?, lowest_temperature)?.quantity())
+}
+
+fn hourly(load: &Place<Load>) -> Lookup<[Power; DAY]> {
+    let running = loads::running(load);
+    if let Ok(shares) = need!(load, hourly_duty) {
+        if shares.len() != DAY {
+            return Err(Unresolved::because(shares.pointer(), "24 shares, one for each hour of the day"));
+        }
+        let running = running?;
+        return Ok(std::array::from_fn(|hour| running * shares.get()[hour].quantity()));
+    }
+    let (running, duty) = (running, need!(load, duty)).together()?;
+    Ok([running * duty.quantity(); DAY])
+}
+
+fn sun(case: &Case, sheet: &mut Sheet) -> [Power; DAY] {
+    let mut sum = [Power::default(); DAY];
+    for array in need!(case.project(), electrical.solar).every() {
+        match need!(array, hourly_output) {
+            Ok(output) if array.future != Some(true) && output.len() == DAY => {
+                sum.iter_mut().zip(output.get()).for_each(|(sum, power)| *sum += power.quantity());
+            }
+            _ => sheet.line("sun", text!("{} is not counted: its output hour by hour is not said", array.id), ""),
+        }
+    }
+    sum
+}
+
+fn recharge(case: &Case, sheet: &mut Sheet) -> Option<Recharge> {
+    let generators = need!(case.project(), electrical.generators).every();
+    let told = |generator: &Place<Generator>| {
+        let power = generator.charging_power.as_ref()?.quantity();
+        let (start, stop) = generator.starts_at_charge.as_ref().zip(generator.stops_at_charge.as_ref())?;
+        let hours = generator.hours.as_ref();
+        Some(Recharge {
+            power,
+            start: start.quantity(),
+            stop: stop.quantity(),
+            hours: std::array::from_fn(|hour| hours.is_none_or(|hours| hours.contains(&(hour as u32)))),
+            fuel: generator.fuel_lasts.as_ref().map(|fuel| fuel.quantity()),
+        })
+    };
+    for generator in &generators {
+        if let Some(recharge) = told(generator) {
+            return Some(recharge);
+        }
+        sheet.line("generator", text!("{} is not counted: nothing says that it charges the batteries", generator.id), "");
+    }
+    None
+}
