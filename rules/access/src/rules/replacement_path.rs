@@ -54,7 +54,7 @@ const DRAWN: f64 = 0.25 * 0.0254;
 
 fn check(case: &Case) -> Vec<Finding> {
     // What all searches of one review may use together; the first ones seldom need their share.
-    let budget = Cell::new(Budget { poses: 12_000, cells: 150_000 });
+    let budget = Cell::new(Budget { poses: 10_000, cells: 120_000 });
     each(case, served::replaced, WANTED, |layout, one| {
         if served::passage_of_its_own(&layout.space) {
             return one.not_applicable(text!("stands in {}, which has a rule of its own", layout.space.label())).done();

@@ -23,7 +23,7 @@ struct Flood<'s> {
 
 /// Whether the way from the piece's place past the exit is proven closed.
 pub(super) fn closed(piece: &Piece, scene: &Scene, exit: &Exit, level: (f64, usize), budget: &mut Budget) -> bool {
-    let grid = Grid::new(piece, scene, exit, level);
+    let grid = Grid::new(piece, scene, exit, exit.middle, level);
     let turning = if piece.round() { 0.0 } else { piece.reach() * grid.turn() / 2.0 };
     let within = grid.step() * std::f64::consts::FRAC_1_SQRT_2 + turning;
     let mut flood = Flood { grid, piece, scene, exit, within, seen: Seen::default() };

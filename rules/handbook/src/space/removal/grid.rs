@@ -21,12 +21,13 @@ pub(super) struct Grid {
 const MOST_POSITIONS: f64 = 60_000.0;
 
 impl Grid {
-    pub(super) fn new(piece: &Piece, scene: &Scene, exit: &Exit, (step, angles): (f64, usize)) -> Self {
+    /// A grid through a datum.
+    pub(super) fn new(piece: &Piece, scene: &Scene, exit: &Exit, datum: Point, (step, angles): (f64, usize)) -> Self {
         let (least, most) = scene.bounds();
         let right = turned(exit.out) * -1.0;
         let corners = [least, most, point(least.x, most.y), point(most.x, least.y)];
         let range = |axis: Point| {
-            let at = corners.map(|corner| dot(corner - exit.middle, axis));
+            let at = corners.map(|corner| dot(corner - datum, axis));
             at.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &at| (low.min(at), high.max(at)))
         };
         let (across, along) = (range(right), range(exit.out));
@@ -36,7 +37,7 @@ impl Grid {
         let ((left, columns), (back, rows)) = (cell(across), cell(along));
         let angles = if piece.round() { 1 } else { angles };
         let directions = (0..angles).map(|index| rotated(right, PI * index as f64 / angles as f64)).collect();
-        Self { datum: exit.middle, right, out: exit.out, step, low: (left, back), columns, rows, directions }
+        Self { datum, right, out: exit.out, step, low: (left, back), columns, rows, directions }
     }
 
     pub(super) fn step(&self) -> f64 {
@@ -145,9 +146,6 @@ const DOUBTFUL: u32 = 24;
 /// A position not reached yet, and one that is closed.
 const UNREACHED: u32 = u32::MAX - 1;
 
-/// Step of the grid the guide is worked out on, in metres: 4 in.
-const GUIDE_STEP: f64 = 4.0 * 0.0254;
-
 /// What a way from a place to the exit costs, about. It only guides the search.
 pub(super) struct Guide {
     grid: Grid,
@@ -155,8 +153,9 @@ pub(super) struct Guide {
 }
 
 impl Guide {
-    pub(super) fn new(piece: &Piece, scene: &Scene, exit: &Exit) -> Self {
-        let grid = Grid::new(piece, scene, exit, (GUIDE_STEP, 1));
+    /// Works it out on a grid of some step.
+    pub(super) fn new(piece: &Piece, scene: &Scene, exit: &Exit, step: f64) -> Self {
+        let grid = Grid::new(piece, scene, exit, exit.middle, (step, 1));
         let costs = cost_to_exit(&grid, piece, scene, exit);
         Self { grid, costs }
     }

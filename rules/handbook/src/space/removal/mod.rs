@@ -4,8 +4,8 @@
 //! **Blocked**: a proof was found, either a gate narrower than the piece's lesser side (exact, with the pair), or that the
 //! places the piece could reach, taken generously, are closed off. **Undecided**: neither within the moves allowed.
 //!
-//! The path is searched on a grid of positions and angles that grows finer, laid through the middle of the way out and square
-//! to it, so that a piece fits a way as wide as itself. The proof floods cells of positions and angles from the piece's place
+//! The path is searched on a grid of positions and angles that grows finer, laid square to the way out through its middle,
+//! so that a piece fits a way as wide as itself, and then through the piece's own place. The proof floods cells of positions and angles from the piece's place
 //! and from the way out; a cell counts as closed only where every position and angle in it collides. Where either flood runs
 //! dry, there is no way, however small the cells.
 
@@ -51,7 +51,7 @@ pub struct Budget {
 
 impl Budget {
     /// What a rule module can afford for one piece: as measured, at the worst 5e8 of the 2e9 steps of a call.
-    pub const ONE_PIECE: Self = Self { poses: 4_000, cells: 100_000 };
+    pub const ONE_PIECE: Self = Self { poses: 5_000, cells: 100_000 };
 
     fn take_pose(&mut self) -> bool {
         take(&mut self.poses)
@@ -82,31 +82,41 @@ pub struct Carrying<'s> {
 impl<'s> Carrying<'s> {
     /// Makes a piece ready.
     pub fn new(piece: &'s Piece, scene: &'s Scene, exit: &'s Exit) -> Self {
-        Self { piece, scene, exit, guide: grid::Guide::new(piece, scene, exit) }
+        Self { piece, scene, exit, guide: grid::Guide::new(piece, scene, exit, FIRST_LOOK.0) }
     }
 
     /// Looks for a way on a grid coarser than any other: most pieces find theirs there.
     pub fn quickly(&self, budget: &mut Budget) -> Option<Vec<Pose>> {
-        self.path(FIRST_LOOK, budget).ok()
+        search::path(self.piece, self.scene, self.exit, (&self.guide, self.exit.middle, FIRST_LOOK), budget).ok()
     }
 
-    fn path(&self, level: (f64, usize), budget: &mut Budget) -> Result<Vec<Pose>, Pose> {
-        search::path(self.piece, self.scene, self.exit, (&self.guide, level), budget)
+    /// On a grid through the middle of the way out, then on one through the piece's place: gaps are often whole inches from
+    /// the one or the other.
+    fn paths(&self, guide: &grid::Guide, level: (f64, usize), budget: &mut Budget) -> Result<Vec<Pose>, Pose> {
+        let half = budget.poses / 2;
+        let mut first = Budget { poses: half, cells: 0 };
+        let look =
+            |datum: Point, budget: &mut Budget| search::path(self.piece, self.scene, self.exit, (guide, datum, level), budget);
+        let found = look(self.exit.middle, &mut first);
+        budget.poses -= half - first.poses;
+        found.or_else(|_| look(self.piece.middle, budget))
     }
 
     /// Carries the piece from its place past the exit.
     pub fn carry(&self, budget: &mut Budget) -> Carried {
         let start = self.piece.pose();
         let mut held = Held { at: start, by: self.scene.holding(self.piece, &start) };
-        let share = (budget.poses / 3, budget.cells / 4);
+        if budget.poses == 0 {
+            return Carried::Undecided(held);
+        }
+        // A finer guide than that of a first look, for what is hard.
+        let guide = grid::Guide::new(self.piece, self.scene, self.exit, LEVELS[0].0);
+        let share = ([budget.poses / 5, budget.poses / 2], budget.cells / 4);
         for (level, &grid) in LEVELS.iter().enumerate() {
-            if budget.poses == 0 && budget.cells == 0 {
-                break;
-            }
             let last = level + 1 == LEVELS.len();
-            let allowed = if last { budget.poses } else { share.0.min(budget.poses) };
+            let allowed = share.0.get(level).map_or(budget.poses, |&share| share.min(budget.poses));
             let mut poses = Budget { poses: allowed, cells: 0 };
-            let found = self.path(grid, &mut poses);
+            let found = self.paths(&guide, grid, &mut poses);
             budget.poses -= allowed - poses.poses;
             match found {
                 Ok(path) => return Carried::Out(path),

@@ -1,6 +1,6 @@
 //! The search for a path.
 
-use super::super::{dot, point, turned};
+use super::super::{Point, dot, point, turned};
 use super::Budget;
 use super::grid::{Grid, Guide, shortened};
 use super::scene::{Exit, Piece, Pose, Scene};
@@ -44,10 +44,10 @@ pub(super) fn path(
     piece: &Piece,
     scene: &Scene,
     exit: &Exit,
-    (guide, level): (&Guide, (f64, usize)),
+    (guide, datum, level): (&Guide, Point, (f64, usize)),
     budget: &mut Budget,
 ) -> Result<Vec<Pose>, Pose> {
-    let grid = Grid::new(piece, scene, exit, level);
+    let grid = Grid::new(piece, scene, exit, datum, level);
     let nearest = (u32::MAX, piece.pose());
     let queue = BinaryHeap::new();
     let scale = guide.steps(grid.step());
