@@ -2,12 +2,13 @@
 //! should, and is it joined to the house so that nothing is fed back and nobody is hurt.
 //!
 //! Shared by the rules: the loads that are backed up (`loads`), the source behind a transfer (`source`), the Article 220
-//! calculation of what is transferred (`demand`), how motors start (`starts`), the ampacity of conductors (`carries`), volt-amperes
-//! in sentences (`say`).
+//! calculation of what is transferred (`demand`), how motors start (`starts`), the ampacity of conductors (`carries`), where gear stands
+//! (`plan`), volt-amperes in sentences (`say`).
 
 mod carries;
 mod demand;
 mod loads;
+mod plan;
 mod say;
 mod source;
 mod starts;

@@ -44,6 +44,15 @@ impl Source<'_> {
         }
     }
 
+    /// Marks it on the plan.
+    pub fn mark(&self, case: &Case, label: &str, sheet: &mut Sheet) {
+        let equipment = match self {
+            Self::Inverter(inverter) => need!(inverter, equipment),
+            Self::Generator(generator) => need!(generator, equipment),
+        };
+        crate::plan::mark(case, equipment, label, sheet);
+    }
+
     /// Where it stands in the project.
     pub fn pointer(&self) -> &str {
         match self {

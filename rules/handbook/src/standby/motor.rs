@@ -55,6 +55,8 @@ pub struct Letter {
     pub most: Option<f64>,
 }
 
+// The 3.14 of the first letter is no approximation of pi.
+#[allow(clippy::approx_constant)]
 const LETTERS: [(&str, f64, f64); 18] = [
     ("A", 0.0, 3.14),
     ("B", 3.15, 3.54),

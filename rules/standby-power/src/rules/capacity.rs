@@ -21,9 +21,9 @@ use uom::si::f64::Power;
 const BASIS: Choice = Choice::new(
     "automatic_basis",
     "full-load",
-    &["full-load", "largest-load", "as-designed"],
-    "What a source behind an automatic transfer or an island switch must carry: the load transferred, its largest single load, or what the design says it was chosen by.",
-    "NEC 702.4(A)(2) of 2023 (electricallicenserenewal.com 1996; blog.se.com 2025-07-07) against 710.15(A) (mypdh.engineer): authorities read it in two ways",
+    &["full-load", "largest-load", "power-control", "as-designed"],
+    "What a source behind an automatic transfer or an island switch must carry: the load transferred, its largest single load, the set point of a listed power control system and the largest single load, or what the design says it was chosen by.",
+    "NEC 702.4(A)(2) of 2023 (blog.se.com 2025-07-07) against 710.15(A) (mypdh.engineer): authorities read it in two ways; power control from 702.4 of 2026 (electricallicenserenewal.com 1996)",
 );
 /// Management.
 const MANAGED: Flag = Flag::new(
@@ -37,7 +37,7 @@ const MANAGED: Flag = Flag::new(
 pub const RULE: Rule = Rule {
     citations: &[cited("NEC", "2023", "702.4(A)"), cited("NEC", "2017", "710.15(A)"), cited("NEC", "2023", "220.82")],
     parameters: &[&BASIS, &MANAGED, &demand::METHOD, &demand::VEHICLE],
-    reads: &["/equipment", "/electrical"],
+    reads: &["/spaces", "/equipment", "/electrical"],
     ..Rule::new("standby-power/capacity", "Capacity of the standby source", check)
 };
 
@@ -51,34 +51,53 @@ fn judge<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet)
     let (source, backed) = (source::of(case, transfer), loads::on(case, transfer)).together()?;
     let given = source.continuous()?;
     sheet.related(source.pointer());
+    let text = carried(case, transfer, (&source, given), &backed, sheet)?;
+    if !sheet.sound() {
+        source.mark(case, "too small for what is transferred", sheet);
+    }
+    Ok(text)
+}
+
+/// By the rule that is asked for.
+fn carried<'a>(
+    case: &Case<'a>,
+    transfer: &Place<'a, Transfer>,
+    (source, given): (&source::Source, Power),
+    backed: &Loads<'a>,
+    sheet: &mut Sheet,
+) -> Lookup<Text> {
     sheet.line("source", text!("{} gives {} for hours", source.label(), kva(given)), "its plate");
     if matches!(transfer.kind, TransferKind::Manual | TransferKind::Interlock) {
-        return by_hand(&backed, &source, given, sheet);
+        return by_hand(backed, source, given, sheet);
     }
     match case.value(&BASIS) {
-        "largest-load" => largest(case, &backed, &source, given, sheet),
+        "largest-load" => largest(case, backed, source, given, sheet),
+        "power-control" if is_power_control(transfer) => {
+            managed(case, transfer, backed, source, given, sheet)?;
+            largest(case, backed, source, given, sheet)
+        }
         "as-designed" => match *need!(case.project(), electrical.standby.basis)?.get() {
-            CapacityBasis::LargestLoad => largest(case, &backed, &source, given, sheet),
-            _ => full(case, transfer, &backed, &source, given, sheet),
+            CapacityBasis::LargestLoad => largest(case, backed, source, given, sheet),
+            _ => full(case, transfer, backed, source, given, sheet),
         },
-        _ => full(case, transfer, &backed, &source, given, sheet),
+        _ => full(case, transfer, backed, source, given, sheet),
     }
+}
+
+fn is_power_control(transfer: &Place<Transfer>) -> bool {
+    need!(transfer, load_management).is_ok_and(|management| matches!(management.kind, LoadManagementKind::PowerControl))
 }
 
 type Loads<'a> = [Place<'a, Load>];
 
 fn by_hand(backed: &Loads, source: &source::Source, given: Power, sheet: &mut Sheet) -> Lookup<Text> {
     let of = |load: &Place<Load>| loads::nameplate(load).map(|power| power * loads::count(load));
-    let each: Vec<Power> = backed.iter().map(of).collect::<Vec<_>>().together()?;
+    backed.iter().map(of).collect::<Vec<_>>().together()?;
     let kept = loads::coincident(backed, |load| of(load).unwrap_or_default());
     for load in &kept {
         sheet.line(&load.id, text!("{}", va(of(load)?)), "its plate");
     }
-    let sum = if kept.len() == each.len() {
-        each.iter().fold(Power::default(), |sum, power| sum + *power)
-    } else {
-        kept.iter().map(of).collect::<Vec<_>>().together()?.iter().fold(Power::default(), |sum, power| sum + *power)
-    };
+    let sum = kept.iter().map(|load| of(load).unwrap_or_default()).fold(Power::default(), |sum, power| sum + power);
     let words = text!(
         "the loads meant to run at one time are {}, {} is the most {} carries",
         kva(sum),

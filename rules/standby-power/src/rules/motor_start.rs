@@ -12,7 +12,7 @@
 //! that runs meanwhile.
 
 use crate::starts::{self, Starting};
-use crate::{loads, source};
+use crate::{loads, plan, source};
 use crate::say::kva;
 use redtag_handbook::standby::{Order, Start, Surge, surge};
 use redtag_rule::prelude::*;
@@ -38,7 +38,7 @@ pub const RULE: Rule = Rule {
         remembered("maker's instructions", "", "surge output and locked-rotor current"),
     ],
     parameters: &[&starts::SOFT, &starts::DRIVE, &starts::TIME, &starts::TABLE, &MARGIN],
-    reads: &["/equipment", "/electrical"],
+    reads: &["/spaces", "/equipment", "/electrical"],
     ..Rule::new("standby-power/motor-start", "Starting motors from the standby source", check)
 };
 
@@ -58,7 +58,14 @@ fn check(case: &Case) -> Vec<Finding> {
         let motors: Vec<Place<Load>> = backed.iter().filter(|load| starts::surges(case, load)).cloned().collect();
         let others: Vec<Place<Load>> = backed.iter().filter(|load| !starts::surges(case, load)).cloned().collect();
         for which in 0..motors.len() {
-            let work = |sheet: &mut Sheet| judge(case, &transfer, (&motors, which), &others, sheet);
+            let work = |sheet: &mut Sheet| {
+                let words = judge(case, &transfer, (&motors, which), &others, sheet);
+                if !sheet.sound() {
+                    plan::mark(case, need!(motors[which], equipment), "does not start from the standby source", sheet);
+                    let _ = source::of(case, &transfer).map(|source| source.mark(case, "does not start it", sheet));
+                }
+                words
+            };
             findings.push(motors[which].sheet(WANTED, work));
         }
     }

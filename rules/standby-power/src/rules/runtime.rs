@@ -112,9 +112,9 @@ struct Plan<'a> {
 }
 
 impl Plan<'_> {
-    fn run(&self, battery: &Battery, hours: usize) -> Run {
+    fn run(&self, battery: &Battery, loads: &[[Power; DAY]], hours: usize) -> Run {
         let mut sum = self.idle;
-        for load in &self.powers {
+        for load in loads {
             sum.iter_mut().zip(load).for_each(|(sum, power)| *sum += *power);
         }
         run(battery, &sum, &self.solar, self.recharge.as_ref(), self.begins, hours)
@@ -125,7 +125,7 @@ fn judge<'a>(case: &Case<'a>, systems: &[Place<'a, StorageSystem>], sheet: &mut 
     let wanted = need!(case.project(), electrical.standby.runtime).map(|time| time.quantity());
     let plan = plan(case, systems, sheet);
     let (wanted, plan) = (wanted, plan).together()?;
-    let result = plan.run(&plan.battery, plan.hours);
+    let result = plan.run(&plan.battery, &plan.powers, plan.hours);
     told(&plan, &result, sheet);
     let lasts = match result.lasts {
         Some(time) => text!("{}", hours(time)),
@@ -150,16 +150,20 @@ fn shed(plan: &Plan, wanted: Time, sheet: &mut Sheet) {
     let may: Vec<bool> = plan.loads.iter().map(|load| load.essential != Some(true)).collect();
     let recharge = plan.recharge.as_ref();
     let steps = trade::shed(&plan.battery, &plan.idle, &plan.powers, &may, &plan.solar, recharge, plan.begins, wanted);
-    let (mut names, mut values) = (Vec::new(), Vec::new());
-    for (index, lasts) in &steps {
+    let (mut names, mut values, mut left) = (Vec::new(), Vec::new(), plan.powers.clone());
+    for (index, _) in &steps {
         let load = &plan.loads[*index];
+        left[*index] = [Power::default(); DAY];
+        // The search looks only as far as what is wanted; here the rest is run to its end.
+        let lasts = plan.run(&plan.battery, &left, plan.hours).lasts;
         let lasts = match lasts {
-            Some(time) => text!("{}", hours(*time)),
-            None => text!("{} and more", hours(wanted)),
+            Some(time) => text!("{}", hours(time)),
+            None => text!("more than {}", hours(Time::new::<time::hour>(plan.hours as f64))),
         };
         let then = if names.is_empty() { "shed" } else { "then shed" };
-        sheet.line("what to shed", text!("{} {}: {}", then, load.label(), lasts), "");
-        names.push(text!("{} {}: {}", then, load.label(), lasts));
+        let words = text!("{} {}: {}", then, load.label(), lasts);
+        sheet.line("what to shed", words.clone(), "");
+        names.push(words);
         values.push((format!("{}/backed_up", load.pointer()), json!(false)));
     }
     let enough = steps.last().is_some_and(|(_, lasts)| lasts.is_none_or(|lasts| at_least(lasts, wanted)));
@@ -175,7 +179,7 @@ fn add(plan: &Plan, wanted: Time, sheet: &mut Sheet) {
     let looked = wanted.get::<time::hour>().ceil().clamp(0.0, 1_440.0) as usize;
     let with = |more: Energy| {
         let battery = Battery { capacity: plan.battery.capacity + more, ..plan.battery };
-        plan.run(&battery, looked).lasts.is_none_or(|time| time >= wanted)
+        plan.run(&battery, &plan.powers, looked).lasts.is_none_or(|time| time >= wanted)
     };
     let mut most = Energy::new::<uom::si::energy::kilowatt_hour>(1.0);
     while !with(most) {
@@ -261,19 +265,27 @@ fn store<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>, sheet: &mut She
     let each: Vec<Lookup<Energy>> = units.iter().map(usable).collect();
     let coldest: Vec<Lookup<ThermodynamicTemperature>> = units.iter().map(|unit| coldest(case, unit)).collect();
     let (each, coldest, reserve) = (each.together(), coldest.together(), need!(system, reserve)).together()?;
-    let sum = each.into_iter().fold(Energy::default(), |sum, energy| sum + energy);
     let health = system.health.as_ref().map_or(case.value(&HEALTH), |health| health.quantity());
     let freezing = ThermodynamicTemperature::new::<uom::si::thermodynamic_temperature::degree_celsius>(0.0);
     let below = |limit: ThermodynamicTemperature| coldest.iter().any(|temperature| !at_least(*temperature, limit));
-    let cold = if !below(freezing) {
-        Ratio::new::<ratio>(1.0)
-    } else {
-        system.cold_capacity.as_ref().map_or(case.value(&COLD), |cold| cold.quantity())
-    };
+    let cold = system.cold_capacity.as_ref().map_or(case.value(&COLD), |cold| cold.quantity());
+    let in_cold = |temperature: &ThermodynamicTemperature| !at_least(*temperature, freezing);
+    let (mut sum, mut chilled) = (Energy::default(), Energy::default());
+    for (energy, temperature) in each.iter().zip(&coldest) {
+        sum += *energy;
+        if in_cold(temperature) {
+            chilled += *energy;
+        }
+    }
     let charging = system.charging_temperature_minimum.as_ref().map_or(case.value(&CHARGING), |limit| limit.quantity());
     let charges = !(below(charging) && (lithium || system.charging_temperature_minimum.is_some()));
-    let capacity = sum * health * cold;
-    let words = text!("{}: {} × {} of age × {} of cold = {}, {} held back", system.id, in_unit(sum, "kWh"), health, cold, in_unit(capacity, "kWh"), reserve);
+    let capacity = (sum - chilled * (Ratio::new::<ratio>(1.0) - cold)) * health;
+    let words = text!("{}: {}, of them {} in the cold × {}; all × {} of age = {}, {} held back",
+        system.id,
+        in_unit(sum, "kWh"),
+        in_unit(chilled, "kWh"),
+        cold,
+        health, in_unit(capacity, "kWh"), reserve);
     sheet.line("stored", words, PRACTICE);
     if !charges {
         sheet.line("charging", text!("{} gets too cold to be charged: nothing is put back", system.id), PRACTICE);

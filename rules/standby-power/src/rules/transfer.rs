@@ -22,7 +22,7 @@ pub const RULE: Rule = Rule {
         remembered("NEC", "2023", "230.66"),
     ],
     parameters: &[&demand::METHOD, &demand::VEHICLE],
-    reads: &["/equipment", "/electrical"],
+    reads: &["/spaces", "/equipment", "/electrical"],
     ..Rule::new("standby-power/transfer", "Transfer equipment", check)
 };
 
@@ -35,7 +35,13 @@ fn check(case: &Case) -> Vec<Finding> {
         let wanted = "the transfer equipment through which loads run from the standby source";
         return vec![case.project().ask(WANTED, || Err(Unresolved::because("/electrical/transfers", wanted)))];
     }
-    transfers.iter().map(|transfer| transfer.sheet(WANTED, |sheet| judge(case, transfer, sheet))).collect()
+    transfers.iter().map(|transfer| transfer.sheet(WANTED, |sheet| {
+        let words = judge(case, transfer, sheet);
+        if !sheet.sound() {
+            crate::plan::mark(case, need!(transfer, equipment), "transfer equipment", sheet);
+        }
+        words
+    })).collect()
 }
 
 fn judge<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
