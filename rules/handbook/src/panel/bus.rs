@@ -76,13 +76,13 @@ mod tests {
     // computed from 705.12(B).
     #[test]
     fn published_and_computed_sums() {
-        assert_eq!(holds(200.0, 200.0, 32.0, 40.0)[1], true);
-        assert_eq!(holds(200.0, 200.0, 56.0, 70.0)[1], false);
-        assert_eq!(holds(200.0, 175.0, 56.0, 70.0)[1], false);
-        assert_eq!(holds(200.0, 150.0, 56.0, 70.0)[1], true);
-        assert_eq!(holds(225.0, 200.0, 56.0, 70.0)[1], true);
-        assert_eq!(holds(225.0, 200.0, 56.1, 70.0)[1], false);
-        assert_eq!(holds(100.0, 100.0, 16.0, 20.0)[1], true);
+        assert!(holds(200.0, 200.0, 32.0, 40.0)[1]);
+        assert!(!holds(200.0, 200.0, 56.0, 70.0)[1]);
+        assert!(!holds(200.0, 175.0, 56.0, 70.0)[1]);
+        assert!(holds(200.0, 150.0, 56.0, 70.0)[1]);
+        assert!(holds(225.0, 200.0, 56.0, 70.0)[1]);
+        assert!(!holds(225.0, 200.0, 56.1, 70.0)[1]);
+        assert!(holds(100.0, 100.0, 16.0, 20.0)[1]);
         // forums.mikeholt.com 2585503: 30 A of load and 60 A of source on a 200 A bus.
         assert_eq!(holds(200.0, 200.0, 48.0, 90.0), [false, false, true]);
         assert_eq!(holds(200.0, 200.0, 48.0, 210.0), [false, false, false]);
