@@ -17,9 +17,9 @@ pub const METHOD: Choice = Choice::new(
 /// Vehicles.
 pub const VEHICLE: Quantity<dimensions::ApparentPower> = Quantity::new(
     "least_vehicle_load",
-    "7,200 VA",
+    "0 VA",
     "The least load the charging of a vehicle counts.",
-    "NEC 220.57 of 2023; 0 VA before it",
+    "none in NEC 2020; 7,200 VA in NEC 220.57 of 2023",
 )
 .within("0 VA", "20 kVA");
 

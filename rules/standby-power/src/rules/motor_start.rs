@@ -88,13 +88,13 @@ fn judge<'a>(
         source::Source::Inverter(inverter) => inverter,
         source::Source::Generator(generator) => {
             let gives = need!(generator, starting)?.quantity();
-            enough(load, &own, &rest, gives, &source, sheet);
+            enough(case, load, (&own, &rest), (gives, &source), sheet);
             return order(case, motors, &rest, gives, sheet);
         }
     };
     let gives = sheet.want(need!(inverter, surge)).map(|surge| surge.quantity());
     if let Some(gives) = gives {
-        enough(load, &own, &rest, gives, &source, sheet);
+        enough(case, load, (&own, &rest), (gives, &source), sheet);
     }
     time(inverter, &own, sheet);
     limits(case, load, inverter, &own, sheet);
@@ -138,7 +138,13 @@ fn rest<'a>(case: &Case<'a>, motors: &[Place<'a, Load>], which: usize, own: &Sta
     Ok(Rest { staggered, together, order })
 }
 
-fn enough(load: &Place<Load>, own: &Starting, rest: &Rest, gives: Power, source: &source::Source, sheet: &mut Sheet) {
+fn enough<'a>(
+    case: &Case<'a>,
+    load: &Place<'a, Load>,
+    (own, rest): (&Starting, &Rest),
+    (gives, source): (Power, &source::Source),
+    sheet: &mut Sheet,
+) {
     let surge = rest.surge();
     let meanwhile = if rest.order == Some(Order::Simultaneous) { "all others running or starting too" } else { "all others running" };
     sheet.line("meanwhile", text!("{}: {}", meanwhile, kva(surge.others)), "the load list");
@@ -157,7 +163,7 @@ fn enough(load: &Place<Load>, own: &Starting, rest: &Rest, gives: Power, source:
         return;
     }
     sheet.line("short by", text!("{}", kva(surge.needed - gives)), "");
-    soft_start(load, own, gives, surge, sheet);
+    soft_start(case, load, own, gives, surge, sheet);
     if rest.order == Some(Order::Simultaneous) && at_most(rest.staggered.needed, gives) {
         sheet.cure_at(
             text!("start the motors one after the other: {} is then the most", kva(rest.staggered.needed)),
@@ -171,8 +177,8 @@ fn enough(load: &Place<Load>, own: &Starting, rest: &Rest, gives: Power, source:
 }
 
 /// The share a soft start may let through, where that is one in use.
-fn soft_start(load: &Place<Load>, own: &Starting, gives: Power, surge: Surge, sheet: &mut Sheet) {
-    let Some(motor) = need!(load, motor).ok().filter(|_| own.direct.value > 0.0 && gives > surge.others) else { return };
+fn soft_start<'a>(case: &Case<'a>, load: &Place<'a, Load>, own: &Starting, gives: Power, surge: Surge, sheet: &mut Sheet) {
+    let Some(motor) = loads::motor(case, load).filter(|_| own.direct.value > 0.0 && gives > surge.others) else { return };
     let per_cent = ((gives - surge.others).value / own.direct.value * 100.0).floor();
     if !(15.0..100.0).contains(&per_cent) {
         return;

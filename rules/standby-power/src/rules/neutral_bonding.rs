@@ -36,7 +36,7 @@ fn check(case: &Case) -> Vec<Finding> {
             findings.push(generator.sheet(WANTED, |sheet| {
                 let (switched, bonded) = (need!(transfer, switches_neutral), need!(generator, neutral_bonded)).together()?;
                 sheet.related(transfer.pointer());
-                Ok(once(*switched, (&bonded, &generator.label()), &switched, sheet))
+                Ok(once(transfer, &switched, (&bonded, &generator.label()), sheet))
             }));
         }
     }
@@ -51,10 +51,11 @@ fn judge<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet)
         source::Source::Inverter(inverter) => need!(inverter, neutral_bonded),
     };
     let (switched, bonded) = (need!(transfer, switches_neutral), bonded).together()?;
-    Ok(once(*switched, (&bonded, &source.label()), &switched, sheet))
+    Ok(once(transfer, &switched, (&bonded, &source.label()), sheet))
 }
 
-fn once(switched: bool, (bonded, source): (&Place<bool>, &str), at: &Place<bool>, sheet: &mut Sheet) -> Text {
+fn once(at: &Place<Transfer>, switches: &Place<bool>, (bonded, source): (&Place<bool>, &str), sheet: &mut Sheet) -> Text {
+    let switched = **switches;
     let transfer = if switched { "the transfer switches the neutral" } else { "the transfer does not switch the neutral" };
     let joined = if **bonded { "bonds it" } else { "does not bond it" };
     let bonds = u32::from(!switched) + u32::from(**bonded);
@@ -67,8 +68,11 @@ fn once(switched: bool, (bonded, source): (&Place<bool>, &str), at: &Place<bool>
     if !sheet.require("bonds", words.clone(), SOURCE, bonds == 1) {
         let (cure, want) = if bonds == 2 { ("a source with a floating neutral", false) } else { ("bond the neutral at the source", true) };
         sheet.cure_at(text!("{}", cure), &[(bonded.pointer().to_owned(), json!(want))]);
-        let other = if switched { "a transfer that leaves the neutral alone" } else { "a transfer that switches the neutral" };
-        sheet.cure_at(text!("{}", other), &[(at.pointer().to_owned(), json!(!switched))]);
+        // An island device leaves the neutral whole.
+        if !matches!(at.kind, TransferKind::MicrogridInterconnect) || switched {
+            let other = if switched { "a transfer that leaves the neutral alone" } else { "a transfer that switches the neutral" };
+            sheet.cure_at(text!("{}", other), &[(switches.pointer().to_owned(), json!(!switched))]);
+        }
     }
     words
 }
