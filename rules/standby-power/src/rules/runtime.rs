@@ -18,6 +18,8 @@ use uom::si::f64::{Energy, Power, Ratio, ThermodynamicTemperature, Time};
 use uom::si::ratio::ratio;
 use uom::si::time;
 
+/// Hours looked at, at most: 60 days.
+const FURTHEST: f64 = 1_440.0;
 const PRACTICE: &str = "common practice; from memory of battery data sheets";
 /// Age.
 const HEALTH: Quantity<dimensions::Ratio> = Quantity::new(
@@ -124,7 +126,10 @@ impl Plan<'_> {
 fn judge<'a>(case: &Case<'a>, systems: &[Place<'a, StorageSystem>], sheet: &mut Sheet) -> Lookup<Text> {
     let wanted = need!(case.project(), electrical.standby.runtime).map(|time| time.quantity());
     let plan = plan(case, systems, sheet);
-    let (wanted, plan) = (wanted, plan).together()?;
+    let (wanted, mut plan) = (wanted, plan).together()?;
+    // As far as is wanted, but no further than the store can be followed in one call.
+    let looked = wanted.get::<time::hour>().ceil().clamp(1.0, FURTHEST) as usize;
+    plan.hours = plan.hours.max(looked);
     let result = plan.run(&plan.battery, &plan.powers, plan.hours);
     told(&plan, &result, sheet);
     let lasts = match result.lasts {
@@ -132,8 +137,8 @@ fn judge<'a>(case: &Case<'a>, systems: &[Place<'a, StorageSystem>], sheet: &mut 
         None => text!("more than {}", hours(Time::new::<time::hour>(plan.hours as f64))),
     };
     let words = text!("lasts {}, {} are wanted", lasts, hours(wanted));
-    let holds = result.lasts.is_none_or(|time| at_least(time, wanted));
-    if !sheet.require("run time", words.clone(), "the load list, hour by hour", holds) {
+    let holds = at_least(result.lasts.unwrap_or(Time::new::<time::hour>(plan.hours as f64)), wanted);
+    if !sheet.require("run time", words.clone(), "the load list, hour by hour", holds) && result.lasts.is_some() {
         shed(&plan, wanted, sheet);
         add(&plan, wanted, sheet);
     }
@@ -176,7 +181,7 @@ fn shed(plan: &Plan, wanted: Time, sheet: &mut Sheet) {
 
 /// The energy that would do.
 fn add(plan: &Plan, wanted: Time, sheet: &mut Sheet) {
-    let looked = wanted.get::<time::hour>().ceil().clamp(0.0, 1_440.0) as usize;
+    let looked = wanted.get::<time::hour>().ceil().clamp(0.0, FURTHEST) as usize;
     let with = |more: Energy| {
         let battery = Battery { capacity: plan.battery.capacity + more, ..plan.battery };
         plan.run(&battery, &plan.powers, looked).lasts.is_none_or(|time| time >= wanted)
@@ -350,6 +355,9 @@ fn recharge(case: &Case, sheet: &mut Sheet) -> Option<Recharge> {
     let told = |generator: &Place<Generator>| {
         let power = generator.charging_power.as_ref()?.quantity();
         let (start, stop) = generator.starts_at_charge.as_ref().zip(generator.stops_at_charge.as_ref())?;
+        if at_most(stop.quantity(), start.quantity()) {
+            return None;
+        }
         let hours = generator.hours.as_ref();
         Some(Recharge {
             power,
@@ -363,7 +371,7 @@ fn recharge(case: &Case, sheet: &mut Sheet) -> Option<Recharge> {
         if let Some(recharge) = told(generator) {
             return Some(recharge);
         }
-        sheet.line("generator", text!("{} is not counted: nothing says that it charges the batteries", generator.id), "");
+        sheet.line("generator", text!("{} is not counted: nothing says that it charges the batteries from one charge to a higher one", generator.id), "");
     }
     None
 }
