@@ -236,3 +236,48 @@ fn order(case: &Case, motors: &[Place<Load>], rest: &Rest, gives: Power, sheet: 
     }
     Ok(text!("starts: {} is needed, {} is there", kva(surge.needed), kva(gives)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use redtag_rule::schema::quantity::System;
+    use redtag_rule::testing::findings;
+    use redtag_rule::{Value, json};
+
+    fn boatyard() -> Value {
+        let text = include_str!("../../../../examples/houses/boatyard-corrected.json");
+        text.parse().expect("the house is JSON")
+    }
+
+    fn well(project: &Value) -> Finding {
+        let all = findings(&RULE, project.clone());
+        all.into_iter().find(|finding| finding.subject.id.as_deref() == Some("load-well")).expect("the house has a well pump")
+    }
+
+    #[test]
+    fn the_boatyards_standby_panel_starts_its_well_pump_or_not() {
+        let mut house = boatyard();
+        assert_eq!(well(&house).outcome, Outcome::Complies);
+        let motor = |house: &Value| {
+            let loads = house["electrical"]["loads"].as_array().expect("loads");
+            loads.iter().position(|load| load["id"] == "load-well").expect("the load")
+        };
+        let at = motor(&house);
+        house["electrical"]["loads"][at]["motor"]["soft_start"] = json!(false);
+        // 41.8 A at 240 V are 10.032 kVA, with 710 W of others 10.742 kVA.
+        house["electrical"]["inverters"][0]["surge"] = json!("10.742 kVA");
+        assert_ne!(well(&house).outcome, Outcome::Correction);
+        house["electrical"]["inverters"][0]["surge"] = json!("9 kVA");
+        let refused = well(&house);
+        assert_eq!(refused.outcome, Outcome::Correction);
+        let words = refused.summary.print(System::UsCustomary);
+        assert!(words.starts_with("does not start: 10.032 kVA and 0.71 kVA of others are 10.742 kVA"), "{words}");
+        let cure = refused.remedies.iter().find(|remedy| !remedy.patch.is_empty()).expect("a cure that can be tried");
+        for change in &cure.patch {
+            let path = change["path"].as_str().expect("a pointer");
+            let (parent, field) = path.rsplit_once('/').expect("a field");
+            house.pointer_mut(parent).expect("the place")[field] = change["value"].clone();
+        }
+        assert_ne!(well(&house).outcome, Outcome::Correction);
+    }
+}
