@@ -44,6 +44,8 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the standby source starts it";
 const SOURCE: &str = "the inverter's plate";
+/// Motors of one kind, at most.
+const MOST: u32 = 1_000;
 
 fn check(case: &Case) -> Vec<Finding> {
     let mut findings = Vec::new();
@@ -55,41 +57,51 @@ fn check(case: &Case) -> Vec<Finding> {
                 continue;
             }
         };
-        let motors: Vec<Place<Load>> = backed.iter().filter(|load| starts::surges(case, load)).cloned().collect();
-        let others: Vec<Place<Load>> = backed.iter().filter(|load| !starts::surges(case, load)).cloned().collect();
-        for which in 0..motors.len() {
-            let work = |sheet: &mut Sheet| {
-                let words = judge(case, &transfer, (&motors, which), &others, sheet);
+        for load in backed.iter().filter(|load| starts::surges(case, load)) {
+            let (motors, others) = company(case, load, &backed);
+            findings.push(load.sheet(WANTED, |sheet| {
+                let words = judge(case, &transfer, &motors, &others, sheet);
                 if !sheet.sound() {
-                    plan::mark(case, need!(motors[which], equipment), "does not start from the standby source", sheet);
+                    plan::mark(case, need!(load, equipment), "does not start from the standby source", sheet);
                     let _ = source::of(case, &transfer).map(|source| source.mark(case, "does not start it", sheet));
                 }
                 words
-            };
-            findings.push(motors[which].sheet(WANTED, work));
+            }));
         }
     }
     findings
 }
 
+/// A load first and the other motors after it, and what else runs while it starts: nothing of its own group, and of every other
+/// group the largest.
+fn company<'a>(case: &Case<'a>, load: &Place<'a, Load>, backed: &[Place<'a, Load>]) -> (Vec<Place<'a, Load>>, Vec<Place<'a, Load>>) {
+    let own_group = |other: &Load| load.noncoincident_group.is_some() && other.noncoincident_group == load.noncoincident_group;
+    let rest: Vec<Place<Load>> = backed.iter().filter(|other| other.id != load.id && !own_group(other)).cloned().collect();
+    // What does not say how much it runs with is kept, so that it is asked for.
+    let most = Power::new::<uom::si::power::watt>(f64::MAX);
+    let rest = loads::coincident(&rest, |load| loads::running(load).unwrap_or(most));
+    let (motors, others): (Vec<_>, Vec<_>) = rest.into_iter().partition(|other| starts::surges(case, other));
+    (std::iter::once(load.clone()).chain(motors).collect(), others)
+}
+
 fn judge<'a>(
     case: &Case<'a>,
     transfer: &Place<'a, Transfer>,
-    (motors, which): (&[Place<'a, Load>], usize),
+    motors: &[Place<'a, Load>],
     others: &[Place<'a, Load>],
     sheet: &mut Sheet,
 ) -> Lookup<Text> {
-    let load = &motors[which];
+    let load = &motors.first().ok_or_else(|| Unresolved::at("/electrical/loads"))?;
     let source = source::of(case, transfer)?;
     sheet.related(source.pointer());
     let own = starts::of(case, load, sheet)?;
-    let rest = rest(case, motors, which, &own, others)?;
+    let rest = rest(case, motors, &own, others)?;
     let inverter = match &source {
         source::Source::Inverter(inverter) => inverter,
         source::Source::Generator(generator) => {
             let gives = need!(generator, starting)?.quantity();
             enough(case, load, (&own, &rest), (gives, &source), sheet);
-            return order(case, motors, &rest, gives, sheet);
+            return order(case, &rest, gives, sheet);
         }
     };
     let gives = sheet.want(need!(inverter, surge)).map(|surge| surge.quantity());
@@ -99,7 +111,7 @@ fn judge<'a>(
     time(inverter, &own, sheet);
     limits(case, load, inverter, &own, sheet);
     match gives {
-        Some(gives) => order(case, motors, &rest, gives, sheet),
+        Some(gives) => order(case, &rest, gives, sheet),
         None => Ok(text!("starts")),
     }
 }
@@ -118,19 +130,27 @@ impl Rest {
     }
 }
 
-fn rest<'a>(case: &Case<'a>, motors: &[Place<'a, Load>], which: usize, own: &Starting, others: &[Place<'a, Load>]) -> Lookup<Rest> {
+fn rest<'a>(case: &Case<'a>, motors: &[Place<'a, Load>], own: &Starting, others: &[Place<'a, Load>]) -> Lookup<Rest> {
     let mut list: Vec<Lookup<Start>> = Vec::new();
     for (index, motor) in motors.iter().enumerate() {
-        let starting = if index == which { Ok(own.power) } else { starts::of(case, motor, &mut Sheet::default()).map(|it| it.power) };
-        let running = if index == which { Ok(loads::running(motor).unwrap_or_default()) } else { loads::running(motor) };
-        list.push((running, starting).together().map(|(running, starting)| Start { running, starting }));
+        let running = need!(motor, running).map(|running| running.quantity());
+        let start = if index == 0 {
+            // What it runs with does not matter while it starts, unless there are more of it.
+            let running = if motor.count.unwrap_or(1) > 1 { running } else { Ok(running.unwrap_or_default()) };
+            running.map(|running| Start { running, starting: own.power })
+        } else {
+            let starting = starts::of(case, motor, &mut Sheet::default()).map(|it| it.power);
+            (running, starting).together().map(|(running, starting)| Start { running, starting })
+        };
+        // Each of several starts by itself.
+        list.extend((0..motor.count.unwrap_or(1).clamp(1, MOST)).map(|_| start.clone()));
     }
     let base: Vec<Lookup<Power>> = others.iter().map(loads::running).collect();
     let (motors, base) = (list.together(), base.together()).together()?;
     let base = base.iter().fold(Power::default(), |sum, power| sum + *power);
     let unknown = || Unresolved::at("/electrical/loads");
-    let staggered = surge(&motors, which, base, Order::Staggered).ok_or_else(unknown)?;
-    let together = surge(&motors, which, base, Order::Simultaneous).ok_or_else(unknown)?;
+    let staggered = surge(&motors, 0, base, Order::Staggered).ok_or_else(unknown)?;
+    let together = surge(&motors, 0, base, Order::Simultaneous).ok_or_else(unknown)?;
     let order = need!(case.project(), electrical.standby.starts).ok().map(|order| match *order {
         StartOrder::Simultaneous => Order::Simultaneous,
         _ => Order::Staggered,
@@ -224,9 +244,9 @@ fn limits(case: &Case, load: &Place<Load>, inverter: &Place<Inverter>, own: &Sta
 }
 
 /// The last word: what the order of starts and a thin margin add.
-fn order(case: &Case, motors: &[Place<Load>], rest: &Rest, gives: Power, sheet: &mut Sheet) -> Lookup<Text> {
+fn order(case: &Case, rest: &Rest, gives: Power, sheet: &mut Sheet) -> Lookup<Text> {
     let surge = rest.surge();
-    if rest.order.is_none() && motors.len() > 1 && at_most(rest.staggered.needed, gives) && !at_most(rest.together.needed, gives) {
+    if rest.order.is_none() && at_most(rest.staggered.needed, gives) && !at_most(rest.together.needed, gives) {
         sheet.line("all at once", text!("{} would be needed", kva(rest.together.needed)), "");
         sheet.lack(Unresolved::because("/electrical/standby/starts", "whether the motors start one after the other or at once"));
     }
