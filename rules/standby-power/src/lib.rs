@@ -2,8 +2,8 @@
 //! should, and is it joined to the house so that nothing is fed back and nobody is hurt.
 //!
 //! Shared by the rules: the loads that are backed up (`loads`), the source behind a transfer (`source`), the Article 220
-//! calculation of what is transferred (`demand`), how motors start (`starts`), the ampacity of conductors (`carries`), where gear stands
-//! (`plan`), volt-amperes in sentences (`say`).
+//! calculation of what is transferred (`demand`), how motors start (`starts`), what is stored (`stored`), the ampacity of
+//! conductors (`carries`), where gear stands (`plan`), volt-amperes in sentences (`say`).
 
 mod carries;
 mod demand;
@@ -12,5 +12,6 @@ mod plan;
 mod say;
 mod source;
 mod starts;
+mod stored;
 
 redtag_rule::module!("standby-power");
