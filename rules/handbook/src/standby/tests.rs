@@ -17,6 +17,40 @@ fn watts(number: f64) -> Power {
     Power::new::<watt>(number)
 }
 
+/// NEC Table 430.248 as paigewire.com 430-148 prints it: horsepower, then amperes at 115, 200, 208 and 230 V.
+const PRINTED: &str = "
+1/6 4.4 2.5 2.4 2.2
+1/4 5.8 3.3 3.2 2.9
+1/3 7.2 4.1 4.0 3.6
+1/2 9.8 5.6 5.4 4.9
+3/4 13.8 7.9 7.6 6.9
+1 16 9.2 8.8 8.0
+3/2 20 11.5 11.0 10
+2 24 13.8 13.2 12
+3 34 19.6 18.7 17
+5 56 32.2 30.8 28
+15/2 80 46.0 44.0 40
+10 100 57.5 55.0 50";
+
+#[test]
+fn full_load_currents_are_those_of_the_printed_table_row_by_row() {
+    let mut cells = 0;
+    for row in PRINTED.trim().lines() {
+        let mut words = row.split(' ');
+        let power = words.next().unwrap();
+        let power = power.split_once('/').map_or_else(
+            || power.parse::<f64>().unwrap(),
+            |(over, under)| over.parse::<f64>().unwrap() / under.parse::<f64>().unwrap(),
+        );
+        for (printed, voltage) in words.zip([115.0, 200.0, 208.0, 230.0]) {
+            let ours = full_load_current(horsepower(power), volts(voltage)).unwrap().get::<ampere>();
+            assert_eq!(ours, printed.parse::<f64>().unwrap(), "{row} at {voltage} V");
+            cells += 1;
+        }
+    }
+    assert_eq!(cells, 48);
+}
+
 // NEC Table 430.251(A) says of every motor six times the current of Table 430.248, rounded: each table holds the other to account.
 // At 115 and 230 V the rounding is nothing, at 208 V it is less than an ampere.
 #[test]
