@@ -94,7 +94,7 @@ record! {
     Bend {
         /// How far it turns.
         angle: Angle, like "90 deg";
-        /// How many alike.
+        /// How many alike; 1 unless said.
         count: u32;
         /// Radius of its centre line.
         radius: Length;

@@ -72,7 +72,8 @@ const WANTED: &str = "whether its energy is within the limits";
 
 fn check(case: &Case) -> Vec<Finding> {
     let mut findings = units::each(case, WANTED, |unit| unit.unit.sheet(WANTED, |sheet| alone(case, unit, sheet)));
-    findings.extend(groups(case).iter().map(|group| group.finding(case)));
+    let nowhere = nowhere(case);
+    findings.extend(groups(case).iter().map(|group| group.finding(case, nowhere.as_ref())));
     findings
 }
 
@@ -94,12 +95,17 @@ struct Group<'a> {
     units: Vec<Unit<'a>>,
 }
 
+/// What is missing of units whose place is not said: they could stand anywhere.
+fn nowhere(case: &Case) -> Option<Unresolved> {
+    let units = units::every(case).into_iter().filter(|unit| unit.exempt().is_none());
+    units.filter_map(|unit| place::of(case, &unit).err()).fold(None, |all, one| Unresolved::joined(all, one))
+}
+
 /// The sums this jurisdiction asks for.
 fn groups<'a>(case: &Case<'a>) -> Vec<Group<'a>> {
     let mut groups: Vec<((Class, Option<String>), Group<'a>)> = Vec::new();
     let scope = case.value(&SCOPE);
     for unit in units::every(case).into_iter().filter(|unit| unit.exempt().is_none()) {
-        // A unit whose place is not said is told of by the rule on places.
         let Ok(standing) = place::of(case, &unit) else { continue };
         let class = match standing.class {
             Class::Detached if case.value(&GARAGES_TOGETHER) => Class::AttachedGarage,
@@ -130,7 +136,7 @@ fn groups<'a>(case: &Case<'a>) -> Vec<Group<'a>> {
 
 impl Group<'_> {
     /// The finding is about the system of the first unit; the others are pointed at.
-    fn finding(&self, case: &Case) -> Finding {
+    fn finding(&self, case: &Case, nowhere: Option<&Unresolved>) -> Finding {
         self.units[0].system.sheet(WANTED, |sheet| {
             let mut sum = Energy::default();
             for unit in &self.units {
@@ -147,6 +153,9 @@ impl Group<'_> {
             if !sheet.require("sum", words.clone(), SOURCE, at_most(sum, self.limit)) {
                 let over = sum - self.limit;
                 sheet.cure(text!("move units of {} at least to another kind of place, or do without them", over));
+            }
+            if let Some(unresolved) = nowhere {
+                sheet.lack(unresolved.clone());
             }
             Ok(words)
         })
