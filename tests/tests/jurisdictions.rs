@@ -172,13 +172,17 @@ fn what_lapsed_and_what_is_to_come_holds_on_its_days_only() -> Outcome {
 }
 
 /// What an edition is known to change besides citations.
-const BY_EDITION: [(&str, &str, &str); 6] = [
+const BY_EDITION: [(&str, &str, &str); 10] = [
     ("2018", "energy-storage/energy-limit", "state"),
     ("2018", "energy-storage/shutdown", "outdoor_shutdown"),
     ("2018", "panels/service", "emergency_disconnect"),
+    ("2018", "standby-power/generator", "outdoor_shutdown"),
     ("2024", "clearances/working-space-floor", "asked_for"),
     ("2024", "fire-separation/energy-storage-room", "door_required"),
     ("2024", "raceways/ampacity", "roof_height"),
+    ("2024", "standby-power/capacity", "least_vehicle_load"),
+    ("2024", "standby-power/feeder", "least_vehicle_load"),
+    ("2024", "standby-power/transfer", "least_vehicle_load"),
 ];
 
 #[test]

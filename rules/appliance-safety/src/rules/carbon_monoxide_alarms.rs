@@ -61,7 +61,9 @@ fn one(case: &Case, room: &Place<Space>, why: &Lookup<Option<String>>) -> Findin
     match why {
         Err(unresolved) => room.ask("whether anything burns fuel", || Err(unresolved.clone())),
         Ok(None) => room.not_applicable(text!("nothing burns fuel in the dwelling")).done(),
-        Ok(Some(why)) => room.sheet("whether a carbon monoxide alarm wakes who sleeps there", |sheet| judge(case, sheet, room, why)),
+        Ok(Some(why)) => {
+            room.sheet("whether a carbon monoxide alarm wakes who sleeps there", |sheet| judge(case, sheet, room, why))
+        }
     }
 }
 
@@ -93,7 +95,8 @@ fn opens_into_dwelling(case: &Case, garage: &Place<Space>) -> Lookup<bool> {
         let other = beyond.and_then(|beyond| beyond.space.as_deref());
         let named = beyond.is_some_and(|beyond| matches!(beyond.kind, BeyondKind::Conditioned | BeyondKind::DwellingUnit));
         let own = opening.space.as_deref() == Some(garage.id.as_str());
-        (own && (named || other.is_some_and(house))) || (other == Some(garage.id.as_str()) && opening.space.as_deref().is_some_and(house))
+        (own && (named || other.is_some_and(house)))
+            || (other == Some(garage.id.as_str()) && opening.space.as_deref().is_some_and(house))
     };
     Ok(openings.items().any(|opening| joins(&opening)))
 }
@@ -114,7 +117,10 @@ fn judge(case: &Case, sheet: &mut Sheet, room: &Place<Space>, why: &str) -> Look
     if let (true, Some(first)) = (silent, ours.iter().find(|alarm| alarm.space.as_ref() != Some(&room.id))) {
         return Err(first.missing("/outside_sleeping_rooms"));
     }
-    let words = text!("{} outside it", if outside.is_empty() { "no carbon monoxide alarm hangs" } else { "a carbon monoxide alarm hangs" });
+    let words = text!(
+        "{} outside it",
+        if outside.is_empty() { "no carbon monoxide alarm hangs" } else { "a carbon monoxide alarm hangs" }
+    );
     if !sheet.require("outside", words, source, !outside.is_empty()) {
         sheet.cure(text!("hang a listed carbon monoxide alarm outside {}, in its immediate vicinity", room.label()));
         mark(sheet, room);
@@ -133,11 +139,16 @@ fn judge(case: &Case, sheet: &mut Sheet, room: &Place<Space>, why: &str) -> Look
 fn inside(case: &Case, sheet: &mut Sheet, room: &Place<Space>, alarms: &[Place<Alarm>]) {
     let equipment = need!(case.project(), equipment).every();
     let within = equipment.iter().find(|item| {
-        item.fuel_burning.is_some() && item.space.as_ref().is_some_and(|space| *space == room.id || is_its_bath(case, space, &room.id))
+        item.fuel_burning.is_some()
+            && item.space.as_ref().is_some_and(|space| *space == room.id || is_its_bath(case, space, &room.id))
     });
     let Some(appliance) = within else { return };
     let has = alarms.iter().any(|alarm| alarm.space.as_ref() == Some(&room.id));
-    let words = text!("{} stands in it or its bath, and {} in it", appliance.label(), if has { "an alarm hangs" } else { "no alarm hangs" });
+    let words = text!(
+        "{} stands in it or its bath, and {} in it",
+        appliance.label(),
+        if has { "an alarm hangs" } else { "no alarm hangs" }
+    );
     if !sheet.require("inside", words, "from memory of IRC R315.3", has) {
         sheet.related(appliance.pointer());
         sheet.cure(text!("hang a listed carbon monoxide alarm in {}", room.label()));
@@ -169,21 +180,25 @@ fn kind(case: &Case, sheet: &mut Sheet, alarm: &Place<Alarm>, count: usize) {
             }
         },
     };
-    if asked(case.value(&TOGETHER), sheet) && count > 1
-        && let Some(joined) = sheet.want(need!(alarm, interconnected)) {
-            let words = text!("{} {}", alarm.id.as_str(), if *joined { "sounds with the others" } else { "does not sound with the others" });
-            if !sheet.require("together", words, "from memory of IRC R315.5", *joined) {
-                sheet.cure_at(text!("join it with the others"), &[(joined.pointer().to_owned(), json!(true))]);
-            }
+    if asked(case.value(&TOGETHER), sheet)
+        && count > 1
+        && let Some(joined) = sheet.want(need!(alarm, interconnected))
+    {
+        let words =
+            text!("{} {}", alarm.id.as_str(), if *joined { "sounds with the others" } else { "does not sound with the others" });
+        if !sheet.require("together", words, "from memory of IRC R315.5", *joined) {
+            sheet.cure_at(text!("join it with the others"), &[(joined.pointer().to_owned(), json!(true))]);
         }
+    }
     if asked(case.value(&WIRED), sheet)
-        && let Some(power) = sheet.want(need!(alarm, power)) {
-            let holds = *power == AlarmPower::WiredWithBattery;
-            let words = text!("{} has its power from {}", alarm.id.as_str(), power_words(*power));
-            if !sheet.require("power", words, "from memory of IRC R315.6", holds) {
-                sheet.cure_at(text!("wire it, with a battery behind"), &[(power.pointer().to_owned(), json!("wired-with-battery"))]);
-            }
+        && let Some(power) = sheet.want(need!(alarm, power))
+    {
+        let holds = *power == AlarmPower::WiredWithBattery;
+        let words = text!("{} has its power from {}", alarm.id.as_str(), power_words(*power));
+        if !sheet.require("power", words, "from memory of IRC R315.6", holds) {
+            sheet.cure_at(text!("wire it, with a battery behind"), &[(power.pointer().to_owned(), json!("wired-with-battery"))]);
         }
+    }
 }
 
 fn power_words(power: AlarmPower) -> &'static str {
@@ -206,10 +221,13 @@ fn story(sheet: &mut Sheet, case: &Case, room: &Place<Space>, alarms: &[Place<Al
     stories.sort_unstable();
     stories.dedup();
     let on = |story: i32| {
-        alarms.iter().any(|alarm| spaces.iter().any(|space| Some(&space.id) == alarm.space.as_ref() && space.story == Some(story)))
+        alarms
+            .iter()
+            .any(|alarm| spaces.iter().any(|space| Some(&space.id) == alarm.space.as_ref() && space.story == Some(story)))
     };
     for story in stories {
-        let words = text!("story {}: {}", story, if on(story) { "an alarm hangs there" } else { "no carbon monoxide alarm hangs there" });
+        let words =
+            text!("story {}: {}", story, if on(story) { "an alarm hangs there" } else { "no carbon monoxide alarm hangs there" });
         if !sheet.require("every story", words, "the jurisdiction", on(story)) {
             sheet.cure(text!("hang a carbon monoxide alarm on story {}", story));
         }

@@ -69,7 +69,8 @@ fn judge(case: &Case, sheet: &mut Sheet, appliance: &Place<Equipment>, space: &P
     }
     let least = case.value(&HEIGHT);
     let height = need!(appliance, fuel_burning.ignition_source_height)?;
-    let words = text!("ignites {} above the floor of {}, {} is the least", in_unit(&height, "in"), space.label(), in_unit(least, "in"));
+    let words =
+        text!("ignites {} above the floor of {}, {} is the least", in_unit(&height, "in"), space.label(), in_unit(least, "in"));
     if sheet.require("ignition source", words, "IFGC 305.3", at_least(height.quantity(), least)) {
         return Ok(text!("ignites {} above the floor", in_unit(&height, "in")));
     }
@@ -84,7 +85,8 @@ fn judge(case: &Case, sheet: &mut Sheet, appliance: &Place<Equipment>, space: &P
 }
 
 fn mark(sheet: &mut Sheet, appliance: &Place<Equipment>, up: f64, what: &str) {
-    let placement = appliance.placement.as_ref().and_then(|placement| Some((placement.x.as_ref()?.si(), placement.y.as_ref()?.si())));
+    let placement =
+        appliance.placement.as_ref().and_then(|placement| Some((placement.x.as_ref()?.si(), placement.y.as_ref()?.si())));
     if let Some((x, y)) = placement {
         sheet.mark(point_mark(appliance.space.as_deref(), format!("{}: {what}", appliance.id), [x, y, up]));
     }

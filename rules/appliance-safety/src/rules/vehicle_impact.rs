@@ -29,7 +29,11 @@ const ACCEPTED: Choices = Choices::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("IRC", "2021", "M1307.3.1"), remembered("IRC", "2021", "G2408.3"), remembered("IFGC", "2021", "305.5")],
+    citations: &[
+        remembered("IRC", "2021", "M1307.3.1"),
+        remembered("IRC", "2021", "G2408.3"),
+        remembered("IFGC", "2021", "305.5"),
+    ],
     parameters: &[&HEIGHT, &ACCEPTED],
     reads: &["/equipment", "/spaces", "/openings"],
     ..Rule::new("appliance-safety/vehicle-impact", "Appliances out of reach of vehicles", check)

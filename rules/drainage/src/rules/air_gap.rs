@@ -64,13 +64,16 @@ const WANTED: &str = "whether the pipe ends clear of the drain";
 
 fn check(case: &Case) -> Vec<Finding> {
     let tubes = need!(case.project(), drainage.indirect).every();
-    tubes.iter().map(|tube| {
-        let relief_or_pan = need!(tube, equipment).and_then(|id| case.equipment(&id));
-        match relief_or_pan {
-            Err(unresolved) => tube.ask(WANTED, || Err(unresolved)),
-            Ok(equipment) => tube.sheet(WANTED, |sheet| judge(case, tube, &equipment, sheet)),
-        }
-    }).collect()
+    tubes
+        .iter()
+        .map(|tube| {
+            let relief_or_pan = need!(tube, equipment).and_then(|id| case.equipment(&id));
+            match relief_or_pan {
+                Err(unresolved) => tube.ask(WANTED, || Err(unresolved)),
+                Ok(equipment) => tube.sheet(WANTED, |sheet| judge(case, tube, &equipment, sheet)),
+            }
+        })
+        .collect()
 }
 
 /// Whether drinking water runs through it.
@@ -113,7 +116,8 @@ fn judge(case: &Case, tube: &Place<IndirectWaste>, equipment: &Place<Equipment>,
     let wanted = wanted(case, tube, equipment, inside.quantity());
     if *gap == GapKind::AirGap {
         let actual = height(case, tube)?;
-        let words = text!("{} above the rim, {} is the least for {} inside", in_unit(actual, "in"), in_unit(wanted, "in"), inside);
+        let words =
+            text!("{} above the rim, {} is the least for {} inside", in_unit(actual, "in"), in_unit(wanted, "in"), inside);
         if sheet.require("air gap", words.clone(), sources::DRAINAGE_GAP.text(), at_least(actual, wanted)) {
             return Ok(words);
         }
@@ -152,6 +156,10 @@ fn mark(case: &Case, drain: &Place<String>, sheet: &mut Sheet) {
     let Ok(drain) = need!(case.project(), drainage.drains).named(drain) else { return };
     sheet.related(drain.pointer());
     if let Some(at) = &drain.at {
-        sheet.mark(point_mark(drain.space.as_deref(), "no air gap", [at.x.si(), at.y.si(), drain.rim.as_ref().map_or(0.0, |rim| rim.si())]));
+        sheet.mark(point_mark(
+            drain.space.as_deref(),
+            "no air gap",
+            [at.x.si(), at.y.si(), drain.rim.as_ref().map_or(0.0, |rim| rim.si())],
+        ));
     }
 }

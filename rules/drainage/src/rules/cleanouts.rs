@@ -46,12 +46,16 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether the drain can be cleared";
 
 fn check(case: &Case) -> Vec<Finding> {
-    Network::of(case).pipes.iter().map(|pipe| {
-        if !matches!(pipe.kind, DrainPipeKind::BuildingDrain | DrainPipeKind::BuildingSewer) {
-            return pipe.not_applicable(text!("only building drains and sewers are asked for cleanouts here")).done();
-        }
-        pipe.sheet(WANTED, |sheet| judge(case, pipe, sheet))
-    }).collect()
+    Network::of(case)
+        .pipes
+        .iter()
+        .map(|pipe| {
+            if !matches!(pipe.kind, DrainPipeKind::BuildingDrain | DrainPipeKind::BuildingSewer) {
+                return pipe.not_applicable(text!("only building drains and sewers are asked for cleanouts here")).done();
+            }
+            pipe.sheet(WANTED, |sheet| judge(case, pipe, sheet))
+        })
+        .collect()
 }
 
 fn judge(case: &Case, pipe: &Place<DrainPipe>, sheet: &mut Sheet) -> Lookup<Text> {

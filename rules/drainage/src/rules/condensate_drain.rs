@@ -20,9 +20,13 @@ const SLOPE: Quantity<dimensions::Slope> =
     Quantity::new("least_slope", "1/8 in/ft", "Least slope of a condensate drain.", "IRC M1411.3, as Baltimore VI 314 prints it")
         .within("1/8 in/ft", "1/2 in/ft");
 /// Size.
-const SIZE: Quantity<dimensions::Length> =
-    Quantity::new("least_size", "3/4 in", "Least nominal size of a condensate drain.", "IMC 307.2.2, as Rapid City 15.26.180 prints it")
-        .within("1/2 in", "1 1/2 in");
+const SIZE: Quantity<dimensions::Length> = Quantity::new(
+    "least_size",
+    "3/4 in",
+    "Least nominal size of a condensate drain.",
+    "IMC 307.2.2, as Rapid City 15.26.180 prints it",
+)
+.within("1/2 in", "1 1/2 in");
 /// Hangers.
 const HANGERS: Quantity<dimensions::Length> = Quantity::new(
     "hangers_most",
@@ -82,7 +86,11 @@ fn judge<'a>(case: &Case<'a>, network: &Network<'a>, (thing, wet): Wet<'_, 'a>, 
         }
     }
     if let Some(clearable) = sheet.want(need!(pipe, clearable)) {
-        let words = if *clearable { text!("it can be cleared without cutting") } else { text!("it cannot be cleared without cutting it") };
+        let words = if *clearable {
+            text!("it can be cleared without cutting")
+        } else {
+            text!("it cannot be cleared without cutting it")
+        };
         sheet.require("maintenance", words, "IRC M1411.3.3", *clearable);
     }
     ends(network, thing, &pipe, sheet);
@@ -98,7 +106,8 @@ fn judge<'a>(case: &Case<'a>, network: &Network<'a>, (thing, wet): Wet<'_, 'a>, 
 
 /// The size, for all that share the pipe.
 fn sized(case: &Case, (pipe, wet): (&Place<DrainPipe>, &[&Place<Equipment>]), size: &Place<quantity::Length>, sheet: &mut Sheet) {
-    let sharing = wet.iter().filter(|thing| thing.condensate.as_ref().and_then(|made| made.pipe.as_deref()) == Some(pipe.id.as_str()));
+    let sharing =
+        wet.iter().filter(|thing| thing.condensate.as_ref().and_then(|made| made.pipe.as_deref()) == Some(pipe.id.as_str()));
     let cooling: Power = sharing.filter_map(|thing| thing.cooling_capacity.as_ref()).map(|power| power.quantity()).sum();
     let Some(table) = least_condensate_drain(cooling) else {
         return sheet.lack(Unresolved::because(size.pointer(), "a design: the table ends at 250 tons"));
@@ -106,7 +115,11 @@ fn sized(case: &Case, (pipe, wet): (&Place<DrainPipe>, &[&Place<Equipment>]), si
     let floor = case.value(&SIZE);
     let least = if table > floor { table } else { floor };
     if cooling.value > 0.0 {
-        sheet.line("amount", text!("about {} from {} of cooling", in_unit(cooling_condensate(cooling), "gph"), cooling), sources::COOLING_CONDENSATE.text());
+        sheet.line(
+            "amount",
+            text!("about {} from {} of cooling", in_unit(cooling_condensate(cooling), "gph"), cooling),
+            sources::COOLING_CONDENSATE.text(),
+        );
     }
     let words = text!("{} pipe, {} is the least", size, in_unit(least, "in"));
     if !sheet.require("size", words, sources::CONDENSATE_SIZE.text(), at_least(size.quantity(), least)) {

@@ -17,15 +17,12 @@ use uom::si::f64::Length;
 
 /// Depth of the pan.
 const DEPTH: Quantity<dimensions::Length> =
-    Quantity::new("pan_depth", "1 1/2 in", "Least depth of a pan under the equipment.", "2018 IRC M1411.3.1, page 531").within("1 in", "4 in");
+    Quantity::new("pan_depth", "1 1/2 in", "Least depth of a pan under the equipment.", "2018 IRC M1411.3.1, page 531")
+        .within("1 in", "4 in");
 /// How much larger.
-const LARGER: Quantity<dimensions::Length> = Quantity::new(
-    "pan_larger",
-    "3 in",
-    "How much larger than the equipment its pan must be.",
-    "2018 IRC M1411.3.1, page 531",
-)
-.within("0 in", "6 in");
+const LARGER: Quantity<dimensions::Length> =
+    Quantity::new("pan_larger", "3 in", "How much larger than the equipment its pan must be.", "2018 IRC M1411.3.1, page 531")
+        .within("0 in", "6 in");
 /// How that is read.
 const READING: Choice = Choice::new(
     "pan_larger_reading",
@@ -56,16 +53,20 @@ const SOURCE: &str = "2018 IRC M1411.3.1";
 
 fn check(case: &Case) -> Vec<Finding> {
     let equipment = need!(case.project(), equipment).every();
-    equipment.iter().filter(|thing| makes_condensate(thing)).map(|thing| {
-        let harm = need!(thing, condensate.overflow_would_damage);
-        if harm.as_ref().is_ok_and(|harm| !**harm) {
-            return thing.not_applicable(text!("an overflow would do no damage")).done();
-        }
-        thing.sheet(WANTED, |sheet| {
-            harm?;
-            judge(case, thing, sheet)
+    equipment
+        .iter()
+        .filter(|thing| makes_condensate(thing))
+        .map(|thing| {
+            let harm = need!(thing, condensate.overflow_would_damage);
+            if harm.as_ref().is_ok_and(|harm| !**harm) {
+                return thing.not_applicable(text!("an overflow would do no damage")).done();
+            }
+            thing.sheet(WANTED, |sheet| {
+                harm?;
+                judge(case, thing, sheet)
+            })
         })
-    }).collect()
+        .collect()
 }
 
 fn judge(case: &Case, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
@@ -94,7 +95,11 @@ fn judge(case: &Case, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Tex
         }
         _ => {
             let listed = sheet.want(need!(thing, condensate.device_listed));
-            hold(sheet, listed, ("its float switch is listed and stops it", "its float switch is not listed, or does not stop it"));
+            hold(
+                sheet,
+                listed,
+                ("its float switch is listed and stops it", "its float switch is not listed, or does not stop it"),
+            );
         }
     }
     Ok(text!("protected by: {}", *way))
@@ -122,7 +127,8 @@ fn pan(case: &Case, thing: &Place<Equipment>, sheet: &mut Sheet) {
         let words = text!("the pan is {} deep, {} is the least", depth, in_unit(case.value(&DEPTH), "in"));
         sheet.require("depth", words, SOURCE, at_least(depth.quantity(), case.value(&DEPTH)));
     }
-    let sides = (need!(thing, pan.width), need!(thing, pan.length), need!(thing, placement.width), need!(thing, placement.depth)).together();
+    let sides = (need!(thing, pan.width), need!(thing, pan.length), need!(thing, placement.width), need!(thing, placement.depth))
+        .together();
     if let Some((width, length, own_width, own_depth)) = sheet.want(sides) {
         let each = case.value(&READING) == "on-each-side";
         let more = case.value(&LARGER) * if each { 2.0 } else { 1.0 };

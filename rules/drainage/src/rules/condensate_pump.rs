@@ -37,7 +37,8 @@ fn check(case: &Case) -> Vec<Finding> {
             return thing.not_applicable(text!("no pump lifts its condensate")).done();
         }
         thing.sheet(WANTED, |sheet| judge(case, thing, sheet))
-    }).collect()
+    })
+    .collect()
 }
 
 fn judge(case: &Case, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
@@ -55,9 +56,13 @@ fn judge(case: &Case, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Tex
         return Ok(text!("the pump stands where it is seen"));
     }
     let stops = stops?;
-    let words = if *stops { text!("the pump's failure stops it") } else { text!("nothing stops it when its condensate pump fails") };
+    let words =
+        if *stops { text!("the pump's failure stops it") } else { text!("nothing stops it when its condensate pump fails") };
     if !sheet.require("interlock", words.clone(), "2018 IRC M1411.4", *stops) {
-        sheet.cure_at(text!("wire the pump's safety switch into its control circuit"), &[(stops.pointer().to_owned(), json!(true))]);
+        sheet.cure_at(
+            text!("wire the pump's safety switch into its control circuit"),
+            &[(stops.pointer().to_owned(), json!(true))],
+        );
     }
     Ok(words)
 }

@@ -18,7 +18,8 @@ use crate::discharging::{Scene, goes_on, scenes, trouble};
 use crate::floor::{self, gpm, in_gallons, inches, minutes};
 use crate::network::{self, Network};
 use crate::pool::Pool;
-use redtag_handbook::drainage::{DrainSize, Inflow, Moment, Outflow, Routed, Strainer, drainage_air_gap, part_full, route, schedule_40_inside, sources,
+use redtag_handbook::drainage::{
+    DrainSize, Inflow, Moment, Outflow, Routed, Strainer, drainage_air_gap, part_full, route, schedule_40_inside, sources,
 };
 use redtag_rule::prelude::*;
 use uom::si::f64::{Length, Ratio, VolumeRate};
@@ -26,7 +27,8 @@ use uom::si::volume_rate;
 
 /// How much of the strainer is blocked.
 const CLOGGED: Quantity<dimensions::Ratio> =
-    Quantity::new("clogged", "50 %", "Share of the strainer that counts as blocked.", "common practice: half").within("0 %", "99 %");
+    Quantity::new("clogged", "50 %", "Share of the strainer that counts as blocked.", "common practice: half")
+        .within("0 %", "99 %");
 /// How full a pipe may run.
 const FULL: Quantity<dimensions::Ratio> = Quantity::new(
     "pipe_fill",
@@ -37,7 +39,8 @@ const FULL: Quantity<dimensions::Ratio> = Quantity::new(
 .within("25 %", "94 %");
 /// Roughness.
 const ROUGHNESS: Number =
-    Number::new("roughness", 0.011, "Manning's n of the drain pipe.", "common practice: 0.009 to 0.011 for plastic").within(0.008, 0.016);
+    Number::new("roughness", 0.011, "Manning's n of the drain pipe.", "common practice: 0.009 to 0.011 for plastic")
+        .within(0.008, 0.016);
 /// How long a relief valve runs.
 const RELIEF_LASTS: Quantity<dimensions::Duration> = Quantity::new(
     "relief_lasts",
@@ -59,16 +62,20 @@ const WANTED: &str = "whether the drain takes what is discharged into it";
 
 fn check(case: &Case) -> Vec<Finding> {
     let network = Network::of(case);
-    network.drains.iter().map(|drain| {
-        let run: Vec<_> = network.discharged_into(&drain.id).filter(|discharge| runs(discharge)).cloned().collect();
-        if run.is_empty() {
-            return drain.not_applicable(text!("nothing that runs for a while is discharged into it")).done();
-        }
-        if matches!(drain.kind, DrainKind::DryWell | DrainKind::Outdoors | DrainKind::Sump) {
-            return drain.not_applicable(text!("a {} is sized by its soil or its pump", drain.kind)).done();
-        }
-        drain.sheet(WANTED, |sheet| judge(case, &network, (drain, &run), sheet))
-    }).collect()
+    network
+        .drains
+        .iter()
+        .map(|drain| {
+            let run: Vec<_> = network.discharged_into(&drain.id).filter(|discharge| runs(discharge)).cloned().collect();
+            if run.is_empty() {
+                return drain.not_applicable(text!("nothing that runs for a while is discharged into it")).done();
+            }
+            if matches!(drain.kind, DrainKind::DryWell | DrainKind::Outdoors | DrainKind::Sump) {
+                return drain.not_applicable(text!("a {} is sized by its soil or its pump", drain.kind)).done();
+            }
+            drain.sheet(WANTED, |sheet| judge(case, &network, (drain, &run), sheet))
+        })
+        .collect()
 }
 
 /// Pans only run when something leaks, and nobody can say how fast.
@@ -184,7 +191,14 @@ fn hydrograph(routed: &Routed, sheet: &mut Sheet) {
 
 fn row(moment: &Moment) -> Text {
     let volume = in_gallons(moment.volume);
-    text!("at {}: {} in, {} out, {} deep, {}", minutes(moment.time), gpm(moment.inflow), gpm(moment.outflow), inches(moment.depth), volume)
+    text!(
+        "at {}: {} in, {} out, {} deep, {}",
+        minutes(moment.time),
+        gpm(moment.inflow),
+        gpm(moment.outflow),
+        inches(moment.depth),
+        volume
+    )
 }
 
 /// The peak against the lip, or against what stands on the floor.
@@ -225,7 +239,12 @@ fn tubes(case: &Case, drain: &Place<Drain>, worst: &Routed, sheet: &mut Sheet) {
         let wanted = drainage_air_gap(inside.quantity(), 2.0, Length::default());
         let left = end - worst.peak.depth;
         let words = text!("{} left under {} at the deepest, {} is wanted", inches(left), tube.id, in_unit(wanted, "in"));
-        if !sheet.test("air gap at the deepest", words.clone(), sources::DRAINAGE_GAP.text(), at_least(floor::metres(left), wanted)) {
+        if !sheet.test(
+            "air gap at the deepest",
+            words.clone(),
+            sources::DRAINAGE_GAP.text(),
+            at_least(floor::metres(left), wanted),
+        ) {
             sheet.advise(words);
         }
     }

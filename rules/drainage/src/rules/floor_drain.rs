@@ -17,7 +17,8 @@ use uom::si::f64::{Area, Length};
 
 /// Least outlet.
 const OUTLET: Quantity<dimensions::Length> =
-    Quantity::new("outlet_least", "2 in", "Least nominal size of a floor drain's outlet.", "from memory of IRC P2719.1").within("2 in", "4 in");
+    Quantity::new("outlet_least", "2 in", "Least nominal size of a floor drain's outlet.", "from memory of IRC P2719.1")
+        .within("2 in", "4 in");
 /// Where a drain is asked for.
 const REQUIRED: Flag = Flag::new(
     "required_in_mechanical_rooms",
@@ -70,13 +71,16 @@ fn rooms<'a>(case: &Case<'a>, network: &Network<'a>) -> Vec<Finding> {
     }
     let spaces = need!(case.project(), spaces).every();
     let rooms = spaces.iter().filter(|space| is_mechanical(space.kind));
-    rooms.map(|space| {
-        let has = network.drains.iter().any(|drain| {
-            drain.kind == DrainKind::FloorDrain && drain.space.as_deref() == Some(space.id.as_str())
-        });
-        let words = if has { text!("it has a floor drain") } else { text!("a floor drain is required here, there is none") };
-        if has { space.complies(words).done() } else { space.correction(words).done() }
-    }).collect()
+    rooms
+        .map(|space| {
+            let has = network
+                .drains
+                .iter()
+                .any(|drain| drain.kind == DrainKind::FloorDrain && drain.space.as_deref() == Some(space.id.as_str()));
+            let words = if has { text!("it has a floor drain") } else { text!("a floor drain is required here, there is none") };
+            if has { space.complies(words).done() } else { space.correction(words).done() }
+        })
+        .collect()
 }
 
 fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {

@@ -17,8 +17,8 @@
 
 use crate::floor::{self, Measured, in_gallons, inches, place_words, square_feet};
 use redtag_handbook::drainage::{Outlet, PathEnd, Pond, Runoff, Surface, sources};
-use redtag_rule::prelude::*;
 use redtag_rule::Value;
+use redtag_rule::prelude::*;
 use uom::si::f64::Ratio;
 
 /// What is never a fault.
@@ -50,13 +50,17 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether every point of the floor runs to the drain";
 
 fn check(case: &Case) -> Vec<Finding> {
-    need!(case.project(), spaces).every().iter().filter_map(|space| {
-        if floor::drains_of(case, space).is_empty() {
-            // A survey without a drain has nowhere to run to; nobody measured the other floors.
-            return space.floor_survey.as_ref().map(|_| space.not_applicable(text!("no floor drain in it")).done());
-        }
-        Some(space.sheet(WANTED, |sheet| judge(case, space, sheet)))
-    }).collect()
+    need!(case.project(), spaces)
+        .every()
+        .iter()
+        .filter_map(|space| {
+            if floor::drains_of(case, space).is_empty() {
+                // A survey without a drain has nowhere to run to; nobody measured the other floors.
+                return space.floor_survey.as_ref().map(|_| space.not_applicable(text!("no floor drain in it")).done());
+            }
+            Some(space.sheet(WANTED, |sheet| judge(case, space, sheet)))
+        })
+        .collect()
 }
 
 fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
@@ -76,7 +80,10 @@ fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
     }
     let Some(runoff) = surface.runoff() else {
         let what = "a place of the drain that lies on the measured floor";
-        return Err(Unresolved::because(floor.drains.first().map_or_else(String::new, |drain| format!("{}/at", drain.pointer())), what));
+        return Err(Unresolved::because(
+            floor.drains.first().map_or_else(String::new, |drain| format!("{}/at", drain.pointer())),
+            what,
+        ));
     };
     let mut cures = Cures::default();
     drains(&floor, &runoff, (sheet, &mut cures));
@@ -145,9 +152,15 @@ fn drains(floor: &Measured, runoff: &Runoff, (sheet, cures): (&mut Sheet, &mut C
         let rim = surface.nodes[node];
         // Only floor whose water has to come here counts: what runs elsewhere may lie lower.
         let here = |next: &&usize| runoff.fill.outlet[**next] == runoff.fill.outlet[node];
-        let beside = surface.neighbours[node].iter().filter(here).map(|next| surface.nodes[*next][2]).fold(f64::INFINITY, f64::min);
+        let beside =
+            surface.neighbours[node].iter().filter(here).map(|next| surface.nodes[*next][2]).fold(f64::INFINITY, f64::min);
         if rim[2] <= beside {
-            sheet.test("drain", text!("{} sits {} below the lowest point beside it", drain.id, inches(beside - rim[2])), "", true);
+            sheet.test(
+                "drain",
+                text!("{} sits {} below the lowest point beside it", drain.id, inches(beside - rim[2])),
+                "",
+                true,
+            );
             continue;
         }
         let words = text!("drain {} stands {} above the floor beside it", drain.id, inches(rim[2] - beside));
@@ -162,7 +175,10 @@ fn drains(floor: &Measured, runoff: &Runoff, (sheet, cures): (&mut Sheet, &mut C
         sheet.mark(point_mark(Some(&floor.space.id), format!("{} too high", drain.id), [rim[0], rim[1], floor.absolute(rim[2])]));
         if drain.rim.is_some() {
             let lower = quantity::Position::from_quantity(&floor::metres(beside)).print_in("in");
-            cures.add(text!("set drain {} to {}", drain.id, inches(beside)), vec![(format!("{}/rim", drain.pointer()), json!(lower))]);
+            cures.add(
+                text!("set drain {} to {}", drain.id, inches(beside)),
+                vec![(format!("{}/rim", drain.pointer()), json!(lower))],
+            );
         }
     }
 }
@@ -216,7 +232,12 @@ fn fill(floor: &Measured, pond: &Pond, cures: &mut Cures) {
     };
     let low: Vec<(String, Value)> =
         points.items().filter(in_pond).map(|point| (format!("{}/elevation", point.pointer()), json!(level))).collect();
-    let words = text!("fill the hollow up to {}, or cut the ridge at {} by {}", inches(pond.level), place_words(pond.spill), inches(pond.depth));
+    let words = text!(
+        "fill the hollow up to {}, or cut the ridge at {} by {}",
+        inches(pond.level),
+        place_words(pond.spill),
+        inches(pond.depth)
+    );
     cures.add(words, low);
 }
 
@@ -268,7 +289,12 @@ fn thresholds(floor: &Measured, sheet: &mut Sheet) {
         let rim = node.map_or(0.0, |node| floor.surface.nodes[node][2]);
         sheet.line(
             "lowest threshold",
-            text!("with {} blocked, water leaves by {} once it stands {} over the drain", drain.id, door.label(), inches(level - rim)),
+            text!(
+                "with {} blocked, water leaves by {} once it stands {} over the drain",
+                drain.id,
+                door.label(),
+                inches(level - rim)
+            ),
             "",
         );
     }

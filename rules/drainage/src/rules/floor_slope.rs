@@ -18,9 +18,13 @@ use redtag_rule::prelude::*;
 use uom::si::f64::Ratio;
 
 /// The least slope.
-const LEAST: Quantity<dimensions::Slope> =
-    Quantity::new("least_slope", "1/8 in/ft", "Least fall of the floor toward its drain.", "common practice: 1/8 in/ft, 1/4 preferred")
-        .within("0 in/ft", "1/2 in/ft");
+const LEAST: Quantity<dimensions::Slope> = Quantity::new(
+    "least_slope",
+    "1/8 in/ft",
+    "Least fall of the floor toward its drain.",
+    "common practice: 1/8 in/ft, 1/4 preferred",
+)
+.within("0 in/ft", "1/2 in/ft");
 /// What a pack makes of it.
 const STANDING: Choice = Choice::new(
     "standing",
@@ -30,13 +34,9 @@ const STANDING: Choice = Choice::new(
     "no general figure in the IRC (R309.1 speaks of garages)",
 );
 /// What is let pass.
-const FLAT_SHARE: Quantity<dimensions::Ratio> = Quantity::new(
-    "flat_share",
-    "5 %",
-    "Share of the floor that may fall less without being mentioned.",
-    "common practice",
-)
-.within("0 %", "50 %");
+const FLAT_SHARE: Quantity<dimensions::Ratio> =
+    Quantity::new("flat_share", "5 %", "Share of the floor that may fall less without being mentioned.", "common practice")
+        .within("0 %", "50 %");
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -87,9 +87,18 @@ fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
         sheet.cure(text!("lay a topping to fall {} to the drain, or sink an apron around it", sloped(least)));
     }
     if unsure > 1e-6 {
-        sheet.line("cannot be told", text!("{} read as flatter, within what the readings may be off by", square_feet(unsure)), "");
+        sheet.line(
+            "cannot be told",
+            text!("{} read as flatter, within what the readings may be off by", square_feet(unsure)),
+            "",
+        );
     }
-    Ok(text!("{} of {} falls {} or more, as far as the readings tell", square_feet(surface.area() - flat), square_feet(surface.area()), sloped(least)))
+    Ok(text!(
+        "{} of {} falls {} or more, as far as the readings tell",
+        square_feet(surface.area() - flat),
+        square_feet(surface.area()),
+        sloped(least)
+    ))
 }
 
 fn blame(case: &Case, sheet: &mut Sheet, words: Text) {

@@ -57,14 +57,17 @@ const WANTED: &str = "whether the pipe is short enough or trapped";
 
 fn check(case: &Case) -> Vec<Finding> {
     let tubes = need!(case.project(), drainage.indirect).every();
-    tubes.iter().map(|tube| {
-        let from = need!(tube, equipment).and_then(|id| case.equipment(&id));
-        match from {
-            Err(unresolved) => tube.ask(WANTED, || Err(unresolved)),
-            Ok(from) if treats_water(from.kind) => tube.sheet(WANTED, |sheet| pushed(case, tube, sheet)),
-            Ok(_) => tube.sheet(WANTED, |sheet| judge(case, tube, sheet)),
-        }
-    }).collect()
+    tubes
+        .iter()
+        .map(|tube| {
+            let from = need!(tube, equipment).and_then(|id| case.equipment(&id));
+            match from {
+                Err(unresolved) => tube.ask(WANTED, || Err(unresolved)),
+                Ok(from) if treats_water(from.kind) => tube.sheet(WANTED, |sheet| pushed(case, tube, sheet)),
+                Ok(_) => tube.sheet(WANTED, |sheet| judge(case, tube, sheet)),
+            }
+        })
+        .collect()
 }
 
 fn judge(case: &Case, tube: &Place<IndirectWaste>, sheet: &mut Sheet) -> Lookup<Text> {
@@ -97,7 +100,8 @@ fn pushed(case: &Case, tube: &Place<IndirectWaste>, sheet: &mut Sheet) -> Lookup
         }
     }
     if let Ok(lift) = need!(tube, lift) {
-        let words = text!("it climbs {}, {} is the most makers usually allow", in_unit(&lift, "ft"), in_unit(case.value(&LIFT), "ft"));
+        let words =
+            text!("it climbs {}, {} is the most makers usually allow", in_unit(&lift, "ft"), in_unit(case.value(&LIFT), "ft"));
         if !sheet.test("lift", words.clone(), manual, at_most(lift.quantity(), case.value(&LIFT))) {
             sheet.advise(words);
         }

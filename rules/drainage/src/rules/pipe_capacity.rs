@@ -61,12 +61,16 @@ const WANTED: &str = "whether the pipe carries what runs into it";
 
 fn check(case: &Case) -> Vec<Finding> {
     let network = Network::of(case);
-    network.pipes.iter().map(|pipe| {
-        if !network::is_horizontal(pipe.kind) && pipe.kind != DrainPipeKind::Stack {
-            return pipe.not_applicable(text!("a {} is not sized by fixture units", pipe.kind)).done();
-        }
-        pipe.sheet(WANTED, |sheet| judge(case, &network, pipe, sheet))
-    }).collect()
+    network
+        .pipes
+        .iter()
+        .map(|pipe| {
+            if !network::is_horizontal(pipe.kind) && pipe.kind != DrainPipeKind::Stack {
+                return pipe.not_applicable(text!("a {} is not sized by fixture units", pipe.kind)).done();
+            }
+            pipe.sheet(WANTED, |sheet| judge(case, &network, pipe, sheet))
+        })
+        .collect()
 }
 
 fn judge<'a>(case: &Case<'a>, network: &Network<'a>, pipe: &Place<'a, DrainPipe>, sheet: &mut Sheet) -> Lookup<Text> {
@@ -106,7 +110,12 @@ fn beside(case: &Case, pipe: &Place<DrainPipe>, size: DrainSize, slope: Ratio, s
     if let Some(inside) = stated.or(schedule_40_inside(size)).filter(|_| slope.value > 0.0) {
         let half = part_full(inside, 0.5, slope, case.value(&ROUGHNESS));
         let speed = quantity::Velocity::from_quantity(&half.velocity);
-        let words = text!("half full at {} it carries {} at {}", sloped(slope), crate::floor::gpm(half.flow.value), in_unit(speed, "ft/s"));
+        let words = text!(
+            "half full at {} it carries {} at {}",
+            sloped(slope),
+            crate::floor::gpm(half.flow.value),
+            in_unit(speed, "ft/s")
+        );
         sheet.line("Manning, beside the table", words, sources::MANNING.text());
     }
 }

@@ -30,12 +30,16 @@ const WANTED: &str = "whether the pipe is as large as what empties into it";
 
 fn check(case: &Case) -> Vec<Finding> {
     let network = Network::of(case);
-    network.pipes.iter().map(|pipe| {
-        if matches!(pipe.kind, DrainPipeKind::Condensate | DrainPipeKind::PumpDischarge | DrainPipeKind::Storm) {
-            return pipe.not_applicable(text!("a {} is sized by other rules", pipe.kind)).done();
-        }
-        pipe.sheet(WANTED, |sheet| judge(case, &network, pipe, sheet))
-    }).collect()
+    network
+        .pipes
+        .iter()
+        .map(|pipe| {
+            if matches!(pipe.kind, DrainPipeKind::Condensate | DrainPipeKind::PumpDischarge | DrainPipeKind::Storm) {
+                return pipe.not_applicable(text!("a {} is sized by other rules", pipe.kind)).done();
+            }
+            pipe.sheet(WANTED, |sheet| judge(case, &network, pipe, sheet))
+        })
+        .collect()
 }
 
 fn judge(case: &Case, network: &Network, pipe: &Place<DrainPipe>, sheet: &mut Sheet) -> Lookup<Text> {

@@ -39,12 +39,15 @@ const WANTED: &str = "whether the pipe falls enough";
 
 fn check(case: &Case) -> Vec<Finding> {
     let pipes = Network::of(case).pipes;
-    pipes.iter().map(|pipe| {
-        if !network::is_horizontal(pipe.kind) {
-            return pipe.not_applicable(text!("a {} is not held to a slope here", pipe.kind)).done();
-        }
-        pipe.sheet(WANTED, |sheet| judge(case, pipe, sheet))
-    }).collect()
+    pipes
+        .iter()
+        .map(|pipe| {
+            if !network::is_horizontal(pipe.kind) {
+                return pipe.not_applicable(text!("a {} is not held to a slope here", pipe.kind)).done();
+            }
+            pipe.sheet(WANTED, |sheet| judge(case, pipe, sheet))
+        })
+        .collect()
 }
 
 fn judge(case: &Case, pipe: &Place<DrainPipe>, sheet: &mut Sheet) -> Lookup<Text> {

@@ -21,15 +21,12 @@ const TUB: Flag = Flag::new(
 );
 /// Height of a hub.
 const HUB: Quantity<dimensions::Length> =
-    Quantity::new("hub_above_floor", "1 in", "Least height of a hub drain above the floor.", "from memory of IRC P2706.1.1").within("0 in", "4 in");
+    Quantity::new("hub_above_floor", "1 in", "Least height of a hub drain above the floor.", "from memory of IRC P2706.1.1")
+        .within("0 in", "4 in");
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[
-        remembered("IRC", "2021", "P2706.1"),
-        remembered("IRC", "2021", "P2706.2"),
-        cited("IPC", "2018", "802.3"),
-    ],
+    citations: &[remembered("IRC", "2021", "P2706.1"), remembered("IRC", "2021", "P2706.2"), cited("IPC", "2018", "802.3")],
     parameters: &[&TUB, &HUB],
     reads: &["/drainage", "/spaces", "/equipment"],
     ..Rule::new("drainage/receptor", "Receptors of indirect waste", check)
@@ -40,18 +37,22 @@ const WANTED: &str = "whether this may take indirect waste";
 fn check(case: &Case) -> Vec<Finding> {
     let network = Network::of(case);
     let tubes = need!(case.project(), drainage.indirect).every();
-    network.drains.iter().map(|drain| {
-        let id = Some(drain.id.as_str());
-        let from_tubes = tubes.iter().filter(|tube| tube.drain.as_deref() == id).filter_map(|tube| tube.equipment.as_deref());
-        let from_runs = network.discharged_into(&drain.id).filter_map(|discharge| discharge.get().equipment.as_deref());
-        let mut sources: Vec<&str> = from_tubes.chain(from_runs).collect();
-        sources.sort_unstable();
-        sources.dedup();
-        if sources.is_empty() {
-            return drain.not_applicable(text!("nothing ends above it")).done();
-        }
-        drain.sheet(WANTED, |sheet| judge(case, drain, &sources, sheet))
-    }).collect()
+    network
+        .drains
+        .iter()
+        .map(|drain| {
+            let id = Some(drain.id.as_str());
+            let from_tubes = tubes.iter().filter(|tube| tube.drain.as_deref() == id).filter_map(|tube| tube.equipment.as_deref());
+            let from_runs = network.discharged_into(&drain.id).filter_map(|discharge| discharge.get().equipment.as_deref());
+            let mut sources: Vec<&str> = from_tubes.chain(from_runs).collect();
+            sources.sort_unstable();
+            sources.dedup();
+            if sources.is_empty() {
+                return drain.not_applicable(text!("nothing ends above it")).done();
+            }
+            drain.sheet(WANTED, |sheet| judge(case, drain, &sources, sheet))
+        })
+        .collect()
 }
 
 fn judge(case: &Case, drain: &Place<Drain>, from: &[&str], sheet: &mut Sheet) -> Lookup<Text> {
@@ -80,7 +81,9 @@ fn judge(case: &Case, drain: &Place<Drain>, from: &[&str], sheet: &mut Sheet) ->
         let words = if *free { text!("one can get at it") } else { text!("one cannot get at it") };
         sheet.require("access", words, "IPC 802.3", *free);
     }
-    if drain.kind == DrainKind::HubDrain && let Some(rim) = sheet.want(need!(drain, rim)) {
+    if drain.kind == DrainKind::HubDrain
+        && let Some(rim) = sheet.want(need!(drain, rim))
+    {
         let least = case.value(&HUB);
         let words = text!("its hub is {} above the floor, {} is the least", in_unit(&rim, "in"), in_unit(least, "in"));
         sheet.require("hub", words, "from memory of IRC P2706.1.1", at_least(rim.quantity(), least));

@@ -61,12 +61,15 @@ const WANTED: &str = "whether it may be discharged there";
 fn check(case: &Case) -> Vec<Finding> {
     use DischargeKind as K;
     let discharges = need!(case.project(), drainage.discharges).every();
-    discharges.iter().map(|discharge| {
-        if !matches!(discharge.kind, K::Regeneration | K::Backwash | K::ReverseOsmosisWaste) {
-            return discharge.not_applicable(text!("no waste of water treatment")).done();
-        }
-        discharge.sheet(WANTED, |sheet| judge(case, discharge, sheet))
-    }).collect()
+    discharges
+        .iter()
+        .map(|discharge| {
+            if !matches!(discharge.kind, K::Regeneration | K::Backwash | K::ReverseOsmosisWaste) {
+                return discharge.not_applicable(text!("no waste of water treatment")).done();
+            }
+            discharge.sheet(WANTED, |sheet| judge(case, discharge, sheet))
+        })
+        .collect()
 }
 
 fn judge(case: &Case, discharge: &Place<Discharge>, sheet: &mut Sheet) -> Lookup<Text> {
@@ -146,7 +149,10 @@ fn sewer(case: &Case, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup
     let words = text!("{} grains for each pound of salt, {} is the least", each, least.round() as i32);
     if !sheet.require("salt", words, "California Health and Safety Code 116785", f64::from(each) >= least) {
         let pounds = grains / least;
-        sheet.cure(text!("salt set to {} tenths of a pound, if the softener keeps its capacity, or tanks that are exchanged", (pounds * 10.0).floor() as i32));
+        sheet.cure(text!(
+            "salt set to {} tenths of a pound, if the softener keeps its capacity, or tanks that are exchanged",
+            (pounds * 10.0).floor() as i32
+        ));
     }
     Ok(text!("into the public sewer, by demand and with little salt"))
 }

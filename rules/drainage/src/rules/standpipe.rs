@@ -24,12 +24,16 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether the standpipe has the right height";
 
 fn check(case: &Case) -> Vec<Finding> {
-    Network::of(case).drains.iter().map(|drain| {
-        if drain.kind != DrainKind::Standpipe {
-            return drain.not_applicable(text!("a {} is no standpipe", drain.kind)).done();
-        }
-        drain.sheet(WANTED, |sheet| judge(case, drain, sheet))
-    }).collect()
+    Network::of(case)
+        .drains
+        .iter()
+        .map(|drain| {
+            if drain.kind != DrainKind::Standpipe {
+                return drain.not_applicable(text!("a {} is no standpipe", drain.kind)).done();
+            }
+            drain.sheet(WANTED, |sheet| judge(case, drain, sheet))
+        })
+        .collect()
 }
 
 fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
@@ -39,7 +43,8 @@ fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
     let (least, most) = (inches(least), inches(most));
     let height = sheet.want(need!(drain, above_weir));
     if let Some(height) = &height {
-        let words = text!("its top is {} above the trap weir, it must be {} to {}", height, in_unit(least, "in"), in_unit(most, "in"));
+        let words =
+            text!("its top is {} above the trap weir, it must be {} to {}", height, in_unit(least, "in"), in_unit(most, "in"));
         let actual = height.quantity();
         if !sheet.require("height", words, source, at_least(actual, least) && at_most(actual, most)) {
             let right = if at_most(actual, most) { least } else { most };

@@ -14,10 +14,12 @@ use redtag_rule::prelude::*;
 
 /// Width.
 const WIDTH: Quantity<dimensions::Length> =
-    Quantity::new("width", "18 in", "Least width of a sump.", "from memory of IRC P3007.3.2; Chicago 1111 has the same").within("12 in", "36 in");
+    Quantity::new("width", "18 in", "Least width of a sump.", "from memory of IRC P3007.3.2; Chicago 1111 has the same")
+        .within("12 in", "36 in");
 /// Depth.
 const DEPTH: Quantity<dimensions::Length> =
-    Quantity::new("depth", "24 in", "Least depth of a sump: 30 in in Chicago.", "from memory of IRC P3007.3.2; Chicago 1111").within("18 in", "48 in");
+    Quantity::new("depth", "24 in", "Least depth of a sump: 30 in in Chicago.", "from memory of IRC P3007.3.2; Chicago 1111")
+        .within("18 in", "48 in");
 /// Storm sumps.
 const STORM_VALVE: Flag = Flag::new(
     "shutoff_on_storm",
@@ -28,7 +30,11 @@ const STORM_VALVE: Flag = Flag::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("IRC", "2021", "P3007.3"), remembered("IRC", "2021", "P3303.1"), cited("Chicago", "2018", "18-29-1111")],
+    citations: &[
+        remembered("IRC", "2021", "P3007.3"),
+        remembered("IRC", "2021", "P3303.1"),
+        cited("Chicago", "2018", "18-29-1111"),
+    ],
     parameters: &[&WIDTH, &DEPTH, &STORM_VALVE],
     reads: &["/drainage"],
     ..Rule::new("drainage/sump", "Sumps and their pumps", check)
@@ -78,7 +84,12 @@ fn ejector(case: &Case, pump: &Place<DrainagePump>, sheet: &mut Sheet) {
     let size = pipe.and_then(|pipe| need!(pipe, size).map(|size| size.quantity()));
     let Some((flow, size)) = sheet.want((need!(pump, flow), size).together()) else { return };
     let least = if at_least(size, inches(3.0)) { 46.0 } else { 21.0 };
-    let words = text!("{} in {} pipe, {} is the least", in_unit(&flow, "gpm"), in_unit(size, "in"), in_unit(gallons_per_minute(least), "gpm"));
+    let words = text!(
+        "{} in {} pipe, {} is the least",
+        in_unit(&flow, "gpm"),
+        in_unit(size, "in"),
+        in_unit(gallons_per_minute(least), "gpm")
+    );
     sheet.require("ejector", words, "from memory of IRC P3007.6", at_least(flow.quantity(), gallons_per_minute(least)));
     let words = text!("{} pipe, 2 in is the least unless it grinds", in_unit(size, "in"));
     sheet.require("discharge", words, "from memory of IRC P3007.6", at_least(size, inches(2.0)));

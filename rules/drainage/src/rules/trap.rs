@@ -10,8 +10,8 @@
 
 use crate::network::Network;
 use redtag_handbook::drainage::sources;
-use redtag_rule::prelude::*;
 use redtag_handbook::units::inches;
+use redtag_rule::prelude::*;
 
 /// Least seal.
 const SEAL_LEAST: Quantity<dimensions::Length> =
@@ -51,12 +51,16 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether the trap is of the right kind, size and depth";
 
 fn check(case: &Case) -> Vec<Finding> {
-    Network::of(case).drains.iter().map(|drain| {
-        if least_size(drain.kind).is_none() {
-            return drain.not_applicable(text!("a {} has no trap of its own", drain.kind)).done();
-        }
-        drain.sheet(WANTED, |sheet| judge(case, drain, sheet))
-    }).collect()
+    Network::of(case)
+        .drains
+        .iter()
+        .map(|drain| {
+            if least_size(drain.kind).is_none() {
+                return drain.not_applicable(text!("a {} has no trap of its own", drain.kind)).done();
+            }
+            drain.sheet(WANTED, |sheet| judge(case, drain, sheet))
+        })
+        .collect()
 }
 
 /// Least trap, in inches. From memory of IRC Table P3201.7; floor sinks and hubs as floor drains.
@@ -71,7 +75,8 @@ fn least_size(kind: DrainKind) -> Option<f64> {
 fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
     let trap = need!(drain, trap)?;
     if trap.kind != TrapKind::P {
-        let words = if trap.kind == TrapKind::None { text!("there is no trap") } else { text!("a {} trap is prohibited", trap.kind) };
+        let words =
+            if trap.kind == TrapKind::None { text!("there is no trap") } else { text!("a {} trap is prohibited", trap.kind) };
         sheet.test("kind", words.clone(), "from memory of IRC P3201.5", false);
         sheet.fault(words);
         sheet.cure_at(text!("fit a P-trap"), &[(format!("{}/kind", trap.pointer()), json!("p"))]);
@@ -95,11 +100,21 @@ fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
     if drain.kind != DrainKind::Standpipe && !(floor && case.value(&EXEMPT)) {
         if let Some(down) = sheet.want(need!(trap, outlet_to_weir)) {
             let words = text!("{} from the outlet down to the weir, {} is the most", down, in_unit(case.value(&DOWN), "in"));
-            sheet.require("height to the weir", words, sources::OUTLET_TO_WEIR.text(), at_most(down.quantity(), case.value(&DOWN)));
+            sheet.require(
+                "height to the weir",
+                words,
+                sources::OUTLET_TO_WEIR.text(),
+                at_most(down.quantity(), case.value(&DOWN)),
+            );
         }
         if let Ok(aside) = need!(trap, outlet_to_weir_sideways) {
             let words = text!("{} sideways to the weir, {} is the most", aside, in_unit(case.value(&ASIDE), "in"));
-            sheet.require("distance to the weir", words, sources::OUTLET_TO_WEIR.text(), at_most(aside.quantity(), case.value(&ASIDE)));
+            sheet.require(
+                "distance to the weir",
+                words,
+                sources::OUTLET_TO_WEIR.text(),
+                at_most(aside.quantity(), case.value(&ASIDE)),
+            );
         }
     }
     Ok(text!("a P-trap of the right size with a seal of the right depth"))

@@ -38,15 +38,26 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether the trap arm protects its trap";
 
 fn check(case: &Case) -> Vec<Finding> {
-    Network::of(case).drains.iter().map(|drain| match &drain.trap {
-        Some(trap) if !matches!(trap.kind, TrapKind::None) => drain.sheet(WANTED, |sheet| judge(case, drain, sheet)),
-        _ => drain.not_applicable(text!("no trap is described")).done(),
-    }).collect()
+    Network::of(case)
+        .drains
+        .iter()
+        .map(|drain| match &drain.trap {
+            Some(trap) if !matches!(trap.kind, TrapKind::None) => drain.sheet(WANTED, |sheet| judge(case, drain, sheet)),
+            _ => drain.not_applicable(text!("no trap is described")).done(),
+        })
+        .collect()
 }
 
 fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
     let vented = sheet.want(need!(drain, trap.vented));
-    if vented.as_ref().is_some_and(|vented| !sheet.require("vent", text!("{}", if **vented { "the trap is vented" } else { "the trap has no vent" }), sources::TRAP_ARM_ICC.text(), **vented)) {
+    if vented.as_ref().is_some_and(|vented| {
+        !sheet.require(
+            "vent",
+            text!("{}", if **vented { "the trap is vented" } else { "the trap has no vent" }),
+            sources::TRAP_ARM_ICC.text(),
+            **vented,
+        )
+    }) {
         sheet.cure(text!("vent it, or let the authority approve an air admittance valve where the code allows one"));
     }
     let size = need!(drain, trap.arm_size).or_else(|_| need!(drain, trap.size));

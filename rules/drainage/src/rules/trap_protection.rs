@@ -39,17 +39,21 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether the trap is kept from drying out";
 
 fn check(case: &Case) -> Vec<Finding> {
-    Network::of(case).drains.iter().map(|drain| {
-        if !matches!(drain.kind, DrainKind::FloorDrain | DrainKind::FloorSink | DrainKind::HubDrain) {
-            return drain.not_applicable(text!("a {} is used often enough", drain.kind)).done();
-        }
-        let space = need!(drain, space).and_then(|id| case.space(&id));
-        let garage = space.is_ok_and(|space| matches!(space.kind, SpaceKind::AttachedGarage | SpaceKind::DetachedGarage));
-        if garage && case.value(&GARAGE_EXEMPT) {
-            return drain.not_applicable(text!("in a garage, let off here")).done();
-        }
-        drain.sheet(WANTED, |sheet| judge(case, drain, sheet))
-    }).collect()
+    Network::of(case)
+        .drains
+        .iter()
+        .map(|drain| {
+            if !matches!(drain.kind, DrainKind::FloorDrain | DrainKind::FloorSink | DrainKind::HubDrain) {
+                return drain.not_applicable(text!("a {} is used often enough", drain.kind)).done();
+            }
+            let space = need!(drain, space).and_then(|id| case.space(&id));
+            let garage = space.is_ok_and(|space| matches!(space.kind, SpaceKind::AttachedGarage | SpaceKind::DetachedGarage));
+            if garage && case.value(&GARAGE_EXEMPT) {
+                return drain.not_applicable(text!("in a garage, let off here")).done();
+            }
+            drain.sheet(WANTED, |sheet| judge(case, drain, sheet))
+        })
+        .collect()
 }
 
 fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {

@@ -11,7 +11,8 @@ use redtag_handbook::ducts::sources;
 use redtag_rule::prelude::*;
 
 /// Height.
-const ABOVE: Quantity<dimensions::Length> = Quantity::new("above_earth", "4 in", "Least height of a duct above the earth.", "from memory of IRC M1601.4.8");
+const ABOVE: Quantity<dimensions::Length> =
+    Quantity::new("above_earth", "4 in", "Least height of a duct above the earth.", "from memory of IRC M1601.4.8");
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -30,7 +31,9 @@ fn one(case: &Case, duct: &Place<Duct>) -> Option<Finding> {
     // What a combustion-air duct passes is asked about by its own family.
     let crawls: Vec<Place<Space>> = match runs::passed(case, duct) {
         Ok(spaces) => spaces.into_iter().filter(|space| space.kind == SpaceKind::CrawlSpace).collect(),
-        Err(unresolved) if duct.above_earth.is_none() && duct.spaces.is_some() => return Some(duct.ask(WANTED, || Err(unresolved))),
+        Err(unresolved) if duct.above_earth.is_none() && duct.spaces.is_some() => {
+            return Some(duct.ask(WANTED, || Err(unresolved)));
+        }
         Err(_) => Vec::new(),
     };
     if crawls.is_empty() && duct.above_earth.is_none() {
@@ -40,8 +43,15 @@ fn one(case: &Case, duct: &Place<Duct>) -> Option<Finding> {
         let height = need!(duct, above_earth)?;
         let least = case.value(&ABOVE);
         if !sheet.at_least("above the earth", &height, &least, "in", sources::EARTH.text()) {
-            sheet.fault(text!("it is {} above the earth, {} is the least", in_unit(height.quantity(), "in"), in_unit(least, "in")));
-            sheet.cure_at(text!("hang it {} above the earth or more", in_unit(least, "in")), &[(height.pointer().to_owned(), json!("4 in"))]);
+            sheet.fault(text!(
+                "it is {} above the earth, {} is the least",
+                in_unit(height.quantity(), "in"),
+                in_unit(least, "in")
+            ));
+            sheet.cure_at(
+                text!("hang it {} above the earth or more", in_unit(least, "in")),
+                &[(height.pointer().to_owned(), json!("4 in"))],
+            );
         }
         Ok(text!("{} above the earth", in_unit(height.quantity(), "in")))
     }))

@@ -28,14 +28,22 @@ pub const RULE: Rule = Rule {
 };
 
 fn check(case: &Case) -> Vec<Finding> {
-    runs::of_kinds(case, &[DuctKind::Supply, DuctKind::Return]).iter().map(|duct| duct.sheet("whether it is a duct", |sheet| {
-        let material = need!(duct, material)?;
-        let cavity = *material.get() == DuctMaterial::BuildingCavity;
-        let allowed = duct.kind == DuctKind::Return && case.value(&RETURNS) == "allowed";
-        let words = text!("its air goes through the hollow of framing");
-        if cavity && !sheet.require("material", words, sources::CAVITIES.text(), allowed) {
-            sheet.cure_at(text!("run a duct through the hollow"), &[(material.pointer().to_owned(), json!("galvanized-steel"))]);
-        }
-        Ok(text!("a duct of {}", *material.get()))
-    })).collect()
+    runs::of_kinds(case, &[DuctKind::Supply, DuctKind::Return])
+        .iter()
+        .map(|duct| {
+            duct.sheet("whether it is a duct", |sheet| {
+                let material = need!(duct, material)?;
+                let cavity = *material.get() == DuctMaterial::BuildingCavity;
+                let allowed = duct.kind == DuctKind::Return && case.value(&RETURNS) == "allowed";
+                let words = text!("its air goes through the hollow of framing");
+                if cavity && !sheet.require("material", words, sources::CAVITIES.text(), allowed) {
+                    sheet.cure_at(
+                        text!("run a duct through the hollow"),
+                        &[(material.pointer().to_owned(), json!("galvanized-steel"))],
+                    );
+                }
+                Ok(text!("a duct of {}", *material.get()))
+            })
+        })
+        .collect()
 }

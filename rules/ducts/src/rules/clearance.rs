@@ -12,7 +12,12 @@ use redtag_handbook::ducts::sources;
 use redtag_rule::prelude::*;
 
 /// Whether the label must speak.
-const LABEL: Flag = Flag::new("label_must_speak", true, "Whether a furnace whose label's clearance of the plenum is not said is unresolved.", "IRC M1306.1: the label governs");
+const LABEL: Flag = Flag::new(
+    "label_must_speak",
+    true,
+    "Whether a furnace whose label's clearance of the plenum is not said is unresolved.",
+    "IRC M1306.1: the label governs",
+);
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -36,7 +41,11 @@ fn one(case: &Case, duct: &Place<Duct>) -> Option<Finding> {
     Some(duct.sheet("whether it keeps clear of what burns", |sheet| {
         let (label, clear) = (label, need!(duct, clearance)).together()?;
         if !sheet.at_least("clearance", &clear, &label, "in", sources::CLEARANCE.text()) {
-            sheet.fault(text!("it is {} from combustible material, the label asks for {}", in_unit(clear.quantity(), "in"), in_unit(label.quantity(), "in")));
+            sheet.fault(text!(
+                "it is {} from combustible material, the label asks for {}",
+                in_unit(clear.quantity(), "in"),
+                in_unit(label.quantity(), "in")
+            ));
             sheet.cure(text!("give it {} of clearance over its first 3 ft", in_unit(label.quantity(), "in")));
         }
         Ok(text!("clear of what burns, as its label asks"))

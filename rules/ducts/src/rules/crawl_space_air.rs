@@ -14,13 +14,25 @@ use redtag_rule::prelude::*;
 use uom::si::f64::VolumeRate;
 
 /// Floor for each cfm.
-const PER: Quantity<dimensions::Area> = Quantity::new("floor_per_cfm", "50 ft2", "Floor of a conditioned crawl space for each cfm of air.", "IRC R408.3");
+const PER: Quantity<dimensions::Area> =
+    Quantity::new("floor_per_cfm", "50 ft2", "Floor of a conditioned crawl space for each cfm of air.", "IRC R408.3");
 /// Path.
-const PATH: Flag = Flag::new("exhaust_needs_path", true, "Whether an exhausted crawl space needs a way for air from the rooms as well.", "from memory of IRC R408.3 item 2.1");
+const PATH: Flag = Flag::new(
+    "exhaust_needs_path",
+    true,
+    "Whether an exhausted crawl space needs a way for air from the rooms as well.",
+    "from memory of IRC R408.3 item 2.1",
+);
 /// Dehumidifier.
-const DRIED: Flag = Flag::new("dehumidifier_serves", true, "Whether a dehumidifier stands for the air.", "from memory of IRC R408.3 item 2.4");
+const DRIED: Flag =
+    Flag::new("dehumidifier_serves", true, "Whether a dehumidifier stands for the air.", "from memory of IRC R408.3 item 2.4");
 /// Plenum.
-const PLENUM: Flag = Flag::new("plenum_barred", true, "Whether a crawl space may not be a supply plenum in a new building.", "from memory of IRC M1601.5");
+const PLENUM: Flag = Flag::new(
+    "plenum_barred",
+    true,
+    "Whether a crawl space may not be a supply plenum in a new building.",
+    "from memory of IRC M1601.5",
+);
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -49,7 +61,9 @@ fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
     let needed = crawl_space_air(floor, case.value(&PER));
     let source = sources::CRAWL.text();
     sheet.line("needed", text!("{} for {} of floor", needed, in_unit(floor, "ft²")), source);
-    let dries = |equipment: Place<Equipment>| equipment.kind == EquipmentKind::Dehumidifier && equipment.space.as_deref() == Some(&space.id);
+    let dries = |equipment: Place<Equipment>| {
+        equipment.kind == EquipmentKind::Dehumidifier && equipment.space.as_deref() == Some(&space.id)
+    };
     if case.value(&DRIED) && need!(case.project(), equipment).every().into_iter().any(dries) {
         return Ok(text!("a dehumidifier dries it"));
     }
@@ -62,8 +76,13 @@ fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
     if at_least(supplied, needed) && path {
         return Ok(text!("{} are supplied to it, with a way back", supplied));
     }
-    let words = text!("it needs {} supplied with a way back to the rooms, or exhausted, or a dehumidifier; there are {} and {}, {}", needed, supplied, exhausted,
-        if path { "and a way to the rooms" } else { "and no way to the rooms" });
+    let words = text!(
+        "it needs {} supplied with a way back to the rooms, or exhausted, or a dehumidifier; there are {} and {}, {}",
+        needed,
+        supplied,
+        exhausted,
+        if path { "and a way to the rooms" } else { "and no way to the rooms" }
+    );
     sheet.require("air", words, source, false);
     sheet.cure(text!("a register of {} and a transfer grille to the rooms, or a fan of {}, or a dehumidifier", needed, needed));
     Ok(Text::default())
@@ -88,7 +107,10 @@ fn exhausted(case: &Case, space: &Place<Space>) -> Lookup<VolumeRate> {
 /// Whether air can get between a space and a room: through a grille or hole, or a return.
 fn path(case: &Case, space: &Place<Space>) -> bool {
     let joins = |opening: Place<Opening>| {
-        let open = matches!(opening.kind, OpeningKind::TransferGrille | OpeningKind::FloorGrille | OpeningKind::Hole | OpeningKind::DuctTerminal);
+        let open = matches!(
+            opening.kind,
+            OpeningKind::TransferGrille | OpeningKind::FloorGrille | OpeningKind::Hole | OpeningKind::DuctTerminal
+        );
         let here = opening.space.as_deref() == Some(&space.id);
         let there = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref()) == Some(&space.id);
         let air = opening.purpose != Some(OpeningPurpose::CombustionAir);
@@ -104,7 +126,12 @@ fn plenum(case: &Case, space: &Place<Space>, sheet: &mut Sheet) {
     let ends = |duct: &Place<Duct>| duct.terminates.as_ref().and_then(|end| end.space.as_deref()) == Some(&space.id);
     let through = runs::of_kinds(case, &[DuctKind::Supply]).into_iter().find(ends);
     if let (true, true, Some(duct)) = (new, case.value(&PLENUM), through) {
-        sheet.require("plenum", text!("the supply duct {} ends in it: a crawl space may not be the supply plenum", duct.id.clone()), sources::PLENUM.text(), false);
+        sheet.require(
+            "plenum",
+            text!("the supply duct {} ends in it: a crawl space may not be the supply plenum", duct.id.clone()),
+            sources::PLENUM.text(),
+            false,
+        );
         sheet.related(duct.pointer());
         sheet.cure(text!("run ducts to the rooms"));
     }

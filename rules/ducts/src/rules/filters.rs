@@ -11,9 +11,19 @@ use redtag_handbook::ducts::{face_velocity, sources};
 use redtag_rule::prelude::*;
 
 /// Preferred.
-const PREFERRED: Quantity<dimensions::Velocity> = Quantity::new("preferred_velocity", "300 ft/min", "Face velocity above which advice is given.", "common practice for pleated filters");
+const PREFERRED: Quantity<dimensions::Velocity> = Quantity::new(
+    "preferred_velocity",
+    "300 ft/min",
+    "Face velocity above which advice is given.",
+    "common practice for pleated filters",
+);
 /// The most.
-const MOST: Quantity<dimensions::Velocity> = Quantity::new("greatest_velocity", "500 ft/min", "Face velocity above which it is a correction where the label allows no more.", "common practice: 400 to 500 ft/min");
+const MOST: Quantity<dimensions::Velocity> = Quantity::new(
+    "greatest_velocity",
+    "500 ft/min",
+    "Face velocity above which it is a correction where the label allows no more.",
+    "common practice: 400 to 500 ft/min",
+);
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -24,7 +34,9 @@ pub const RULE: Rule = Rule {
 };
 
 fn check(case: &Case) -> Vec<Finding> {
-    let moves = |equipment: &Place<Equipment>| matches!(equipment.kind, EquipmentKind::Furnace | EquipmentKind::AirHandler) && equipment.outdoors != Some(true);
+    let moves = |equipment: &Place<Equipment>| {
+        matches!(equipment.kind, EquipmentKind::Furnace | EquipmentKind::AirHandler) && equipment.outdoors != Some(true)
+    };
     let all = need!(case.project(), equipment).every().into_iter().filter(moves);
     all.map(|equipment| equipment.sheet("whether its filter fits its air", |sheet| judge(case, &equipment, sheet))).collect()
 }
@@ -36,7 +48,12 @@ fn judge(case: &Case, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup
     {
         sheet.cure(text!("clear the way of the filter"));
     }
-    let (flow, width, height) = (need!(equipment, air_moving.flow), need!(equipment, air_moving.filter_width), need!(equipment, air_moving.filter_height)).together()?;
+    let (flow, width, height) = (
+        need!(equipment, air_moving.flow),
+        need!(equipment, air_moving.filter_width),
+        need!(equipment, air_moving.filter_height),
+    )
+        .together()?;
     let moving = equipment.air_moving.as_ref();
     let filters = moving.and_then(|moving| moving.filters).unwrap_or(1);
     let Some(velocity) = face_velocity(flow.quantity(), width.quantity(), height.quantity(), filters) else {

@@ -13,9 +13,15 @@ use redtag_handbook::ducts::sources;
 use redtag_rule::prelude::*;
 
 /// Whether joints must be reachable.
-const JOINTS: Flag = Flag::new("joints_reachable", true, "Whether joints of ducts in the chase must stay within reach.", "common practice");
+const JOINTS: Flag =
+    Flag::new("joints_reachable", true, "Whether joints of ducts in the chase must stay within reach.", "common practice");
 /// Whether insulation must match.
-const INSULATED: Flag = Flag::new("insulated_as_wall", true, "Whether the chase must be insulated as well as the wall or floor around it.", "from memory of IRC R1102.4");
+const INSULATED: Flag = Flag::new(
+    "insulated_as_wall",
+    true,
+    "Whether the chase must be insulated as well as the wall or floor around it.",
+    "from memory of IRC R1102.4",
+);
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -28,7 +34,9 @@ pub const RULE: Rule = Rule {
 fn check(case: &Case) -> Vec<Finding> {
     let spaces = need!(case.project(), spaces).every();
     let boxes = spaces.iter().flat_map(|space| boxes_of(space).into_iter().map(|hidden| (space.kind, hidden)));
-    boxes.map(|(kind, hidden)| hidden.sheet("whether the chase is closed as a wall is", |sheet| judge(case, kind, &hidden, sheet))).collect()
+    boxes
+        .map(|(kind, hidden)| hidden.sheet("whether the chase is closed as a wall is", |sheet| judge(case, kind, &hidden, sheet)))
+        .collect()
 }
 
 fn boxes_of<'a>(space: &Place<'a, Space>) -> Vec<Place<'a, ConcealedSpace>> {
@@ -42,10 +50,18 @@ fn judge(case: &Case, kind: SpaceKind, hidden: &Place<ConcealedSpace>, sheet: &m
         (need!(hidden, pest_tight), "it is not closed against pests", "close every gap with mesh and sealant"),
     ];
     if kind == SpaceKind::CrawlSpace {
-        demands.push((need!(hidden, retarder_laps), "the vapor retarder does not lap up to it", "lap the retarder up to the chase and tape it"));
+        demands.push((
+            need!(hidden, retarder_laps),
+            "the vapor retarder does not lap up to it",
+            "lap the retarder up to the chase and tape it",
+        ));
     }
     if case.value(&JOINTS) {
-        demands.push((need!(hidden, joints_reachable), "joints inside it cannot be reached", "an access panel, or no joint inside"));
+        demands.push((
+            need!(hidden, joints_reachable),
+            "joints inside it cannot be reached",
+            "an access panel, or no joint inside",
+        ));
     }
     for (fact, fault, cure) in demands {
         if let Some(fact) = sheet.want(fact)

@@ -12,28 +12,53 @@ use redtag_handbook::ducts::{DuctPlace, InsulationTable, Run, insulation_needed,
 use redtag_rule::prelude::*;
 
 /// Which table.
-const TABLE: Choice = Choice::new("table", "2021", &["2021", "2018"], "The edition whose table is read: 2021 by size, 2018 by place.", "IECC R403.3.1 by edition");
+const TABLE: Choice = Choice::new(
+    "table",
+    "2021",
+    &["2021", "2018"],
+    "The edition whose table is read: 2021 by size, 2018 by place.",
+    "IECC R403.3.1 by edition",
+);
 /// Size limit.
-const SIZE: Quantity<dimensions::Length> = Quantity::new("size_limit", "3 in", "Ducts of this diameter and more count as large.", "IECC R403.3.1");
+const SIZE: Quantity<dimensions::Length> =
+    Quantity::new("size_limit", "3 in", "Ducts of this diameter and more count as large.", "IECC R403.3.1");
 /// Large, 2021.
-const LARGE: Quantity<dimensions::ThermalResistance> = Quantity::new("large", "R-8", "Insulation of large ducts, 2021.", "from memory of IECC 2021 R403.3.1");
+const LARGE: Quantity<dimensions::ThermalResistance> =
+    Quantity::new("large", "R-8", "Insulation of large ducts, 2021.", "from memory of IECC 2021 R403.3.1");
 /// Small, 2021.
-const SMALL: Quantity<dimensions::ThermalResistance> = Quantity::new("small", "R-6", "Insulation of small ducts, 2021.", "from memory of IECC 2021 R403.3.1");
+const SMALL: Quantity<dimensions::ThermalResistance> =
+    Quantity::new("small", "R-6", "Insulation of small ducts, 2021.", "from memory of IECC 2021 R403.3.1");
 /// Attic supply, 2018.
-const ATTIC_SUPPLY: Quantity<dimensions::ThermalResistance> = Quantity::new("attic_supply_2018", "R-8", "Supply in attics, 2018.", "IECC 2018 R403.3.1 as read in Pennsylvania");
+const ATTIC_SUPPLY: Quantity<dimensions::ThermalResistance> =
+    Quantity::new("attic_supply_2018", "R-8", "Supply in attics, 2018.", "IECC 2018 R403.3.1 as read in Pennsylvania");
 /// Attic return, 2018.
-const ATTIC_RETURN: Quantity<dimensions::ThermalResistance> = Quantity::new("attic_return_2018", "R-6", "Return in attics, 2018.", "IECC 2018 R403.3.1 as read in Pennsylvania");
+const ATTIC_RETURN: Quantity<dimensions::ThermalResistance> =
+    Quantity::new("attic_return_2018", "R-6", "Return in attics, 2018.", "IECC 2018 R403.3.1 as read in Pennsylvania");
 /// Elsewhere, 2018.
-const ELSEWHERE: Quantity<dimensions::ThermalResistance> = Quantity::new("elsewhere_2018", "R-6", "Large ducts elsewhere outside conditioned rooms, 2018.", "IECC 2018 R403.3.1");
+const ELSEWHERE: Quantity<dimensions::ThermalResistance> =
+    Quantity::new("elsewhere_2018", "R-6", "Large ducts elsewhere outside conditioned rooms, 2018.", "IECC 2018 R403.3.1");
 /// Elsewhere, small, 2018.
-const ELSEWHERE_SMALL: Quantity<dimensions::ThermalResistance> =
-    Quantity::new("elsewhere_small_2018", "R-4.2", "Small ducts elsewhere outside conditioned rooms, 2018.", "IECC 2018 R403.3.1");
+const ELSEWHERE_SMALL: Quantity<dimensions::ThermalResistance> = Quantity::new(
+    "elsewhere_small_2018",
+    "R-4.2",
+    "Small ducts elsewhere outside conditioned rooms, 2018.",
+    "IECC 2018 R403.3.1",
+);
 /// Vapor retarder.
-const VAPOR: Flag = Flag::new("vapor_retarder", true, "Whether supply ducts outside conditioned rooms need a vapor retarder.", "from memory of IRC M1601.4.6");
+const VAPOR: Flag = Flag::new(
+    "vapor_retarder",
+    true,
+    "Whether supply ducts outside conditioned rooms need a vapor retarder.",
+    "from memory of IRC M1601.4.6",
+);
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("IECC", "2021", "R403.3.1"), cited("IECC", "2018", "R403.3.1"), remembered("IRC", "2021", "M1601.4.6")],
+    citations: &[
+        remembered("IECC", "2021", "R403.3.1"),
+        cited("IECC", "2018", "R403.3.1"),
+        remembered("IRC", "2021", "M1601.4.6"),
+    ],
     parameters: &[&TABLE, &SIZE, &LARGE, &SMALL, &ATTIC_SUPPLY, &ATTIC_RETURN, &ELSEWHERE, &ELSEWHERE_SMALL, &VAPOR],
     reads: &["/ducts", "/spaces"],
     ..Rule::new("ducts/insulation", "Insulation of ducts outside conditioned rooms", check)
@@ -46,8 +71,10 @@ fn check(case: &Case) -> Vec<Finding> {
 
 fn judge(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
     let spaces = runs::passed(case, duct)?;
-    let outside: Vec<Lookup<bool>> = spaces.iter().map(|space| need!(space, conditioned).map(|conditioned| !*conditioned.get())).collect();
-    let cold: Vec<&Place<Space>> = spaces.iter().zip(outside.together()?).filter(|(_, outside)| *outside).map(|(space, _)| space).collect();
+    let outside: Vec<Lookup<bool>> =
+        spaces.iter().map(|space| need!(space, conditioned).map(|conditioned| !*conditioned.get())).collect();
+    let cold: Vec<&Place<Space>> =
+        spaces.iter().zip(outside.together()?).filter(|(_, outside)| *outside).map(|(space, _)| space).collect();
     if cold.is_empty() {
         return Ok(text!("it stays in conditioned rooms"));
     }
@@ -58,14 +85,22 @@ fn judge(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
     for space in cold {
         let place = if space.kind == SpaceKind::Attic { DuctPlace::Attic } else { DuctPlace::Elsewhere };
         let Some(needed) = insulation_needed(place, run, size, &table) else { continue };
-        let words = text!("{} in the {}, {} is the least", runs::resistance(there.quantity()), space.kind, runs::resistance(needed));
+        let words =
+            text!("{} in the {}, {} is the least", runs::resistance(there.quantity()), space.kind, runs::resistance(needed));
         if !sheet.require("insulation", words, source, at_least(there.quantity(), needed)) {
             sheet.cure(text!("insulate it to {}", runs::resistance(needed)));
             sheet.related(space.pointer());
         }
     }
-    if run == Run::Supply && case.value(&VAPOR) && let Some(wrapped) = sheet.want(need!(duct, vapor_retarder))
-        && !sheet.require("vapor retarder", text!("it needs a vapor retarder around its insulation"), sources::VAPOR.text(), *wrapped.get())
+    if run == Run::Supply
+        && case.value(&VAPOR)
+        && let Some(wrapped) = sheet.want(need!(duct, vapor_retarder))
+        && !sheet.require(
+            "vapor retarder",
+            text!("it needs a vapor retarder around its insulation"),
+            sources::VAPOR.text(),
+            *wrapped.get(),
+        )
     {
         sheet.cure_at(text!("wrap it in foil or another retarder, joints taped"), &[(wrapped.pointer().to_owned(), json!(true))]);
     }

@@ -14,7 +14,8 @@ use redtag_handbook::ducts::{make_up_share, sources};
 use redtag_rule::prelude::*;
 
 /// Threshold.
-const ABOVE: Quantity<dimensions::VolumeFlow> = Quantity::new("make_up_above", "400 cfm", "A kitchen exhaust that takes more needs make-up air.", "IRC M1503.6");
+const ABOVE: Quantity<dimensions::VolumeFlow> =
+    Quantity::new("make_up_above", "400 cfm", "A kitchen exhaust that takes more needs make-up air.", "IRC M1503.6");
 /// Which hoods.
 const TRIGGER: Choice = Choice::new(
     "trigger",
@@ -24,7 +25,12 @@ const TRIGGER: Choice = Choice::new(
     "from memory of IRC M1503.6, 2018 and later; every hood in M1503.4 of 2009 to 2015",
 );
 /// Share.
-const SHARE: Quantity<dimensions::Ratio> = Quantity::new("make_up_share", "90 %", "Least share of the exhaust that make-up air must reach: about equal.", "IRC M1503.6 says approximately equal; the share is common practice");
+const SHARE: Quantity<dimensions::Ratio> = Quantity::new(
+    "make_up_share",
+    "90 %",
+    "Least share of the exhaust that make-up air must reach: about equal.",
+    "IRC M1503.6 says approximately equal; the share is common practice",
+);
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -35,7 +41,10 @@ pub const RULE: Rule = Rule {
 };
 
 fn check(case: &Case) -> Vec<Finding> {
-    let hoods = need!(case.project(), exhausts).every().into_iter().filter(|exhaust| matches!(exhaust.kind, ExhaustKind::KitchenHood | ExhaustKind::Downdraft));
+    let hoods = need!(case.project(), exhausts)
+        .every()
+        .into_iter()
+        .filter(|exhaust| matches!(exhaust.kind, ExhaustKind::KitchenHood | ExhaustKind::Downdraft));
     hoods.filter_map(|hood| one(case, &hood)).collect()
 }
 
@@ -72,7 +81,12 @@ fn judge(case: &Case, hood: &Place<Exhaust>, sheet: &mut Sheet) -> Lookup<Text> 
     let (flow, make_up) = (need!(hood, flow), need!(hood, make_up)).together()?;
     let (flow, most) = (flow.quantity(), case.value(&ABOVE));
     if make_up.kind == MakeUpKind::None {
-        sheet.require("make-up air", text!("it exhausts {} without make-up air; more than {} needs it", flow, most), source, false);
+        sheet.require(
+            "make-up air",
+            text!("it exhausts {} without make-up air; more than {} needs it", flow, most),
+            source,
+            false,
+        );
         sheet.cure(text!("make-up air of about {}, opened by a damper that moves with the hood", flow));
         return Ok(Text::default());
     }

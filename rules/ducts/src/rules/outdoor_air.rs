@@ -11,9 +11,15 @@ use redtag_handbook::ducts::sources;
 use redtag_rule::prelude::*;
 
 /// Finest mesh.
-const FINE: Quantity<dimensions::Length> = Quantity::new("finest_mesh", "1/4 in", "Least clear width of the mesh of an intake screen.", "from memory of IRC R303.6");
+const FINE: Quantity<dimensions::Length> =
+    Quantity::new("finest_mesh", "1/4 in", "Least clear width of the mesh of an intake screen.", "from memory of IRC R303.6");
 /// Coarsest mesh.
-const COARSE: Quantity<dimensions::Length> = Quantity::new("coarsest_mesh", "1/2 in", "Greatest clear width of the mesh of an intake screen.", "from memory of IRC R303.6");
+const COARSE: Quantity<dimensions::Length> = Quantity::new(
+    "coarsest_mesh",
+    "1/2 in",
+    "Greatest clear width of the mesh of an intake screen.",
+    "from memory of IRC R303.6",
+);
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -40,7 +46,12 @@ fn judge(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
         && let Some(mesh) = sheet.want(need!(duct, screen_mesh))
     {
         let (fine, coarse) = (case.value(&FINE), case.value(&COARSE));
-        let words = text!("mesh of {}, {} to {} is asked for", in_unit(mesh.quantity(), "in"), in_unit(fine, "in"), in_unit(coarse, "in"));
+        let words = text!(
+            "mesh of {}, {} to {} is asked for",
+            in_unit(mesh.quantity(), "in"),
+            in_unit(fine, "in"),
+            in_unit(coarse, "in")
+        );
         if !sheet.require("mesh", words, source, at_least(mesh.quantity(), fine) && at_most(mesh.quantity(), coarse)) {
             sheet.cure(text!("a screen of {} to {}", in_unit(fine, "in"), in_unit(coarse, "in")));
         }

@@ -28,21 +28,52 @@ const DISTANCE: Quantity<dimensions::Length> = Quantity::new(
 const BARRED: Choices = Choices::new(
     "barred_spaces",
     &[
-        "bathroom", "toilet-room", "kitchen", "storage-closet", "clothes-closet", "equipment-closet", "attached-garage", "mechanical-room", "furnace-room",
-        "boiler-room", "crawl-space",
+        "bathroom",
+        "toilet-room",
+        "kitchen",
+        "storage-closet",
+        "clothes-closet",
+        "equipment-closet",
+        "attached-garage",
+        "mechanical-room",
+        "furnace-room",
+        "boiler-room",
+        "crawl-space",
     ],
     &[
-        "bathroom", "toilet-room", "kitchen", "storage-closet", "clothes-closet", "equipment-closet", "attached-garage", "mechanical-room", "furnace-room",
-        "boiler-room", "crawl-space", "utility-room", "laundry-room", "workshop", "storage-room",
+        "bathroom",
+        "toilet-room",
+        "kitchen",
+        "storage-closet",
+        "clothes-closet",
+        "equipment-closet",
+        "attached-garage",
+        "mechanical-room",
+        "furnace-room",
+        "boiler-room",
+        "crawl-space",
+        "utility-room",
+        "laundry-room",
+        "workshop",
+        "storage-room",
     ],
     "Spaces that no return opening may be in; an unconditioned attic always is one.",
     "from memory of IRC M1602.2",
 );
 /// Range.
-const RANGE: Quantity<dimensions::Length> =
-    Quantity::new("range_distance", "10 ft", "Least distance of a kitchen's own return from its range.", "from memory of IRC M1602.2 exceptions");
+const RANGE: Quantity<dimensions::Length> = Quantity::new(
+    "range_distance",
+    "10 ft",
+    "Least distance of a kitchen's own return from its range.",
+    "from memory of IRC M1602.2 exceptions",
+);
 /// Balance.
-const BALANCE: Flag = Flag::new("room_balance", true, "Whether a return may take no more from a closed room than is supplied to it.", "from memory of IRC M1602.2");
+const BALANCE: Flag = Flag::new(
+    "room_balance",
+    true,
+    "Whether a return may take no more from a closed room than is supplied to it.",
+    "from memory of IRC M1602.2",
+);
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -58,9 +89,12 @@ fn check(case: &Case) -> Vec<Finding> {
 }
 
 fn of_duct(case: &Case, duct: &Place<Duct>) -> Vec<Finding> {
-    let mut findings = vec![duct.sheet("whether its return is joined and kept apart as it must be", |sheet| whole(case, duct, sheet))];
+    let mut findings =
+        vec![duct.sheet("whether its return is joined and kept apart as it must be", |sheet| whole(case, duct, sheet))];
     let taking = need!(duct, openings).every().into_iter().filter(|opening| opening.kind != DuctOpeningKind::Supply);
-    findings.extend(taking.map(|opening| opening.sheet("whether return air may be taken there", |sheet| judge(case, duct, &opening, sheet))));
+    findings.extend(
+        taking.map(|opening| opening.sheet("whether return air may be taken there", |sheet| judge(case, duct, &opening, sheet))),
+    );
     findings
 }
 
@@ -70,14 +104,27 @@ fn whole(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
     let own = need!(duct, equipment).and_then(|id| case.equipment(&id)).ok();
     if own.as_ref().is_some_and(|own| own.fuel_burning.is_some())
         && let Some(tight) = sheet.want(need!(duct, tight_to_casing))
-        && !sheet.require("at the furnace", text!("it must be joined tight to the casing of its furnace"), sources::RETURN_JOINT.text(), *tight.get())
+        && !sheet.require(
+            "at the furnace",
+            text!("it must be joined tight to the casing of its furnace"),
+            sources::RETURN_JOINT.text(),
+            *tight.get(),
+        )
     {
-        sheet.cure_at(text!("seal the return to the casing, and take its air outside the furnace's room"), &[(tight.pointer().to_owned(), json!(true))]);
+        sheet.cure_at(
+            text!("seal the return to the casing, and take its air outside the furnace's room"),
+            &[(tight.pointer().to_owned(), json!(true))],
+        );
     }
     let units = units(case, duct);
     if units.len() > 1 {
         let said = units.into_iter().collect::<Vec<_>>().join(", ");
-        sheet.require("dwelling units", text!("its system serves several dwelling units: {}", said), sources::RETURN.text(), false);
+        sheet.require(
+            "dwelling units",
+            text!("its system serves several dwelling units: {}", said),
+            sources::RETURN.text(),
+            false,
+        );
         sheet.cure(text!("give each dwelling unit its own system"));
     }
     Ok(text!("joined tight, within one dwelling unit"))
@@ -86,7 +133,10 @@ fn whole(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
 /// The dwelling units that the openings of this duct and of the others of its equipment are in.
 fn units(case: &Case, duct: &Place<Duct>) -> BTreeSet<String> {
     let same = |other: &Place<Duct>| other.id == duct.id || (duct.equipment.is_some() && other.equipment == duct.equipment);
-    let ducts = need!(case.project(), ducts).every().into_iter().filter(|other| same(other) && matches!(other.kind, DuctKind::Supply | DuctKind::Return));
+    let ducts = need!(case.project(), ducts)
+        .every()
+        .into_iter()
+        .filter(|other| same(other) && matches!(other.kind, DuctKind::Supply | DuctKind::Return));
     let openings = ducts.flat_map(|duct| need!(duct, openings).every());
     let spaces = openings.filter_map(|opening| need!(opening, space).and_then(|id| case.space(&id)).ok());
     spaces.filter_map(|space| space.dwelling_unit.clone()).collect()
@@ -103,14 +153,22 @@ fn judge(case: &Case, duct: &Place<Duct>, opening: &Place<DuctOpening>, sheet: &
     if !sheet.sound() {
         sheet.cure(text!("close it and take the air from a hall or a living room"));
         if let Some(at) = &opening.at {
-            let up = space.floor_elevation.as_ref().map_or(0.0, |floor| floor.si()) + opening.height.as_ref().map_or(0.0, |height| height.si());
+            let up = space.floor_elevation.as_ref().map_or(0.0, |floor| floor.si())
+                + opening.height.as_ref().map_or(0.0, |height| height.si());
             sheet.mark(point_mark(Some(&space.id), "return air barred", [at.x.si(), at.y.si(), up]));
         }
     }
     Ok(text!("it takes air from the {}, far from open flames", space.kind))
 }
 
-fn barred(case: &Case, duct: &Place<Duct>, opening: &Place<DuctOpening>, space: &Place<Space>, sheet: &mut Sheet, source: &'static str) {
+fn barred(
+    case: &Case,
+    duct: &Place<Duct>,
+    opening: &Place<DuctOpening>,
+    space: &Place<Space>,
+    sheet: &mut Sheet,
+    source: &'static str,
+) {
     let word = space.kind.word();
     let listed = case.value(&BARRED).contains(&word);
     if space.kind == SpaceKind::Attic {
@@ -129,7 +187,11 @@ fn barred(case: &Case, duct: &Place<Duct>, opening: &Place<DuctOpening>, space: 
         SpaceKind::Kitchen if own_system => {
             if let Some(distance) = sheet.want(to_kind(case, opening, space, EquipmentKind::Range)) {
                 let most = case.value(&RANGE);
-                let words = text!("the kitchen's own return is {} from the range, {} is the least", in_unit(distance, "ft"), in_unit(most, "ft"));
+                let words = text!(
+                    "the kitchen's own return is {} from the range, {} is the least",
+                    in_unit(distance, "ft"),
+                    in_unit(most, "ft")
+                );
                 sheet.require("range", words, source, at_least(distance, most));
             }
         }
@@ -141,7 +203,10 @@ fn barred(case: &Case, duct: &Place<Duct>, opening: &Place<DuctOpening>, space: 
 
 /// Distance in plan from an opening to the nearest piece of a kind in its space.
 fn to_kind(case: &Case, opening: &Place<DuctOpening>, space: &Place<Space>, kind: EquipmentKind) -> Lookup<Length> {
-    let ranges = need!(case.project(), equipment).every().into_iter().filter(|equipment| equipment.kind == kind && equipment.space.as_deref() == Some(&space.id));
+    let ranges = need!(case.project(), equipment)
+        .every()
+        .into_iter()
+        .filter(|equipment| equipment.kind == kind && equipment.space.as_deref() == Some(&space.id));
     let each: Vec<Lookup<Length>> = ranges.map(|range| distance(opening, &range)).collect();
     let nearest = each.together()?.into_iter().reduce(|a, b| if b < a { b } else { a });
     nearest.ok_or_else(|| Unresolved::because("/equipment", "the range of the kitchen, and where it stands"))
@@ -149,28 +214,45 @@ fn to_kind(case: &Case, opening: &Place<DuctOpening>, space: &Place<Space>, kind
 
 fn distance(opening: &Place<DuctOpening>, equipment: &Place<Equipment>) -> Lookup<Length> {
     let (at, x, y) = (need!(opening, at), need!(equipment, placement.x), need!(equipment, placement.y)).together()?;
-    Ok(Length::new::<meter>((uom::si::f64::Area::new::<uom::si::area::square_meter>(square(at.x.si() - x.si()) + square(at.y.si() - y.si()))).sqrt().get::<meter>()))
+    Ok(Length::new::<meter>(
+        (uom::si::f64::Area::new::<uom::si::area::square_meter>(square(at.x.si() - x.si()) + square(at.y.si() - y.si())))
+            .sqrt()
+            .get::<meter>(),
+    ))
 }
 
 fn square(number: f64) -> f64 {
     number * number
 }
 
-fn near_flames(case: &Case, duct: &Place<Duct>, opening: &Place<DuctOpening>, space: &Place<Space>, sheet: &mut Sheet, source: &'static str) {
+fn near_flames(
+    case: &Case,
+    duct: &Place<Duct>,
+    opening: &Place<DuctOpening>,
+    space: &Place<Space>,
+    sheet: &mut Sheet,
+    source: &'static str,
+) {
     let Some(flames) = sheet.want(flames::in_space(case, &space.id)) else { return };
-    let others: Vec<Place<Equipment>> = flames.into_iter().filter(|appliance| duct.equipment.as_deref() != Some(&appliance.id)).collect();
+    let others: Vec<Place<Equipment>> =
+        flames.into_iter().filter(|appliance| duct.equipment.as_deref() != Some(&appliance.id)).collect();
     if others.is_empty() {
         return;
     }
     let least = case.value(&DISTANCE);
     if let Some(stated) = &opening.draft_hood_distance {
-        let words = text!("{} from a draft hood or open combustion chamber, {} is the least", in_unit(stated.quantity(), "ft"), in_unit(least, "ft"));
+        let words = text!(
+            "{} from a draft hood or open combustion chamber, {} is the least",
+            in_unit(stated.quantity(), "ft"),
+            in_unit(least, "ft")
+        );
         sheet.require("distance", words, source, at_least(stated.quantity(), least));
         return;
     }
     for appliance in others {
         let Some(distance) = sheet.want(distance(opening, &appliance)) else { continue };
-        let words = text!("{} from the middle of {}, {} is the least", in_unit(distance, "ft"), appliance.label(), in_unit(least, "ft"));
+        let words =
+            text!("{} from the middle of {}, {} is the least", in_unit(distance, "ft"), appliance.label(), in_unit(least, "ft"));
         if !sheet.require("distance", words, source, at_least(distance, least)) {
             sheet.related(appliance.pointer());
         }
@@ -189,8 +271,11 @@ fn flows(case: &Case, duct: &Place<Duct>, space: &Place<Space>) -> Lookup<(Volum
     let same = |other: &Place<Duct>| other.id == duct.id || (duct.equipment.is_some() && other.equipment == duct.equipment);
     let ducts = need!(case.project(), ducts).every().into_iter().filter(|other| same(other));
     let here = ducts.flat_map(|duct| need!(duct, openings).every()).filter(|opening| opening.space.as_deref() == Some(&space.id));
-    let each: Vec<Lookup<(DuctOpeningKind, VolumeRate)>> = here.map(|opening| Ok((opening.kind, need!(opening, flow)?.quantity()))).collect();
+    let each: Vec<Lookup<(DuctOpeningKind, VolumeRate)>> =
+        here.map(|opening| Ok((opening.kind, need!(opening, flow)?.quantity()))).collect();
     let each = each.together()?;
-    let sum = |kind: DuctOpeningKind| each.iter().filter(|(of, _)| *of == kind).fold(VolumeRate::default(), |sum, (_, flow)| sum + *flow);
+    let sum = |kind: DuctOpeningKind| {
+        each.iter().filter(|(of, _)| *of == kind).fold(VolumeRate::default(), |sum, (_, flow)| sum + *flow)
+    };
     Ok((sum(DuctOpeningKind::Supply), sum(DuctOpeningKind::Return)))
 }

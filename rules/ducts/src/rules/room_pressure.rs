@@ -15,7 +15,8 @@ use std::collections::BTreeSet;
 use uom::si::f64::VolumeRate;
 
 /// The least gain.
-const LEAST: Quantity<dimensions::VolumeFlow> = Quantity::new("least_gain", "0 cfm", "Least sum of supply less return less exhaust of such a room.", "common practice");
+const LEAST: Quantity<dimensions::VolumeFlow> =
+    Quantity::new("least_gain", "0 cfm", "Least sum of supply less return less exhaust of such a room.", "common practice");
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -55,10 +56,14 @@ fn one(case: &Case, space: &Place<Space>) -> Option<Finding> {
 
 fn net(case: &Case, space: &Place<Space>) -> Lookup<NetAir> {
     let here = openings(case).into_iter().filter(|opening| opening.space.as_deref() == Some(&space.id));
-    let flows: Vec<Lookup<(DuctOpeningKind, VolumeRate)>> = here.map(|opening| Ok((opening.kind, need!(opening, flow)?.quantity()))).collect();
+    let flows: Vec<Lookup<(DuctOpeningKind, VolumeRate)>> =
+        here.map(|opening| Ok((opening.kind, need!(opening, flow)?.quantity()))).collect();
     let unmade = |exhaust: &Place<Exhaust>| {
         let made_up = exhaust.make_up.as_ref().is_some_and(|make_up| make_up.kind != MakeUpKind::None);
-        exhaust.space.as_deref() == Some(&space.id) && exhaust.kind != ExhaustKind::BalancedVentilator && !made_up && exhaust.runs_with_burners != Some(false)
+        exhaust.space.as_deref() == Some(&space.id)
+            && exhaust.kind != ExhaustKind::BalancedVentilator
+            && !made_up
+            && exhaust.runs_with_burners != Some(false)
     };
     let fans = need!(case.project(), exhausts).every().into_iter().filter(unmade);
     let fans: Vec<Lookup<VolumeRate>> = fans.map(|exhaust| need!(exhaust, flow).map(|flow| flow.quantity())).collect();

@@ -38,7 +38,9 @@ fn check(case: &Case) -> Vec<Finding> {
     let ducts = runs::of_kinds(case, &[DuctKind::Supply, DuctKind::Return]);
     let mut findings: Vec<Finding> = ducts.iter().map(one).collect();
     let cabinets = need!(case.project(), equipment).every();
-    let moves = |equipment: &&Place<Equipment>| matches!(equipment.kind, EquipmentKind::Furnace | EquipmentKind::AirHandler) && equipment.outdoors != Some(true);
+    let moves = |equipment: &&Place<Equipment>| {
+        matches!(equipment.kind, EquipmentKind::Furnace | EquipmentKind::AirHandler) && equipment.outdoors != Some(true)
+    };
     findings.extend(cabinets.iter().filter(moves).map(cabinet));
     findings.extend(tested(case, &ducts));
     findings
@@ -48,7 +50,10 @@ fn one(duct: &Place<Duct>) -> Finding {
     duct.sheet("whether its joints are sealed", |sheet| {
         let sealed = need!(duct, sealed)?;
         if !sheet.require("joints", text!("its joints must be sealed"), sources::SEALING.text(), *sealed.get()) {
-            sheet.cure_at(text!("seal every joint with mastic or a closure listed for ducts"), &[(sealed.pointer().to_owned(), json!(true))]);
+            sheet.cure_at(
+                text!("seal every joint with mastic or a closure listed for ducts"),
+                &[(sealed.pointer().to_owned(), json!(true))],
+            );
         }
         Ok(text!("its joints are sealed"))
     })
@@ -57,7 +62,8 @@ fn one(duct: &Place<Duct>) -> Finding {
 fn cabinet(equipment: &Place<Equipment>) -> Finding {
     equipment.sheet("whether its cabinet is sealed", |sheet| {
         let sealed = need!(equipment, air_moving.sealed)?;
-        if !sheet.require("cabinet", text!("its cabinet and filter slot must be sealed"), sources::SEALING.text(), *sealed.get()) {
+        if !sheet.require("cabinet", text!("its cabinet and filter slot must be sealed"), sources::SEALING.text(), *sealed.get())
+        {
             sheet.cure_at(text!("seal the cabinet and cover the filter slot"), &[(sealed.pointer().to_owned(), json!(true))]);
         }
         Ok(text!("its cabinet and filter slot are sealed"))

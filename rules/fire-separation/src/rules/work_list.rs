@@ -15,8 +15,8 @@ use crate::demand::{self, Demand, Held};
 use crate::energy_storage_room as storage_room;
 use crate::garage::{HABITABLE, NEAR, RESIDENCE, RESIDENCE_TYPE_X, STRUCTURE};
 use crate::parameters::{COUNTING, EQUALS};
-use crate::rated::{TOWNHOUSES, TOWNHOUSES_SPRINKLERED, UNITS, UNITS_SPRINKLERED};
 use crate::parts::{Part, parts_of, spaces};
+use crate::rated::{TOWNHOUSES, TOWNHOUSES_SPRINKLERED, UNITS, UNITS_SPRINKLERED};
 use crate::through::{self, Need};
 use crate::{garage, storage, under_stairs};
 use redtag_handbook::fire::{Face as Side, Filling, Standard, filled, sheets};
@@ -90,9 +90,7 @@ struct Work {
 impl Work {
     /// The list: totals first, then wall by wall, then the gaps.
     fn said(self) -> Vec<Text> {
-        let total = |(needed, area): (Text, Area)| {
-            text!("hang {} of {} ({} sheets)", in_unit(area, "ft²"), needed, sheets(area))
-        };
+        let total = |(needed, area): (Text, Area)| text!("hang {} of {} ({} sheets)", in_unit(area, "ft²"), needed, sheets(area));
         self.totals.into_values().map(total).chain(self.walls).chain(self.gaps).collect()
     }
 }
@@ -170,7 +168,10 @@ fn seal(case: &Case, part: &Part, need: Need, through: &Place<Penetration>) -> L
     let (standard, needed) = match need {
         Need::Rated(rating) => {
             let masonry = crate::parts::mineral(part.framing()?);
-            (Standard::Firestop { rating, masonry, grouted_pipe: case.value(&through::GROUTED) }, text!("listed firestop of {}", rating))
+            (
+                Standard::Firestop { rating, masonry, grouted_pipe: case.value(&through::GROUTED) },
+                text!("listed firestop of {}", rating),
+            )
         }
         _ => (Standard::Fireblock, text!("fireblocking")),
     };

@@ -46,7 +46,12 @@ fn judge(piping: &Piping, node: usize, appliance: &Place<Equipment>) -> Option<F
         let nominal = need!(segment, nominal_size)?;
         let (said, wanted) = (trade_size(nominal.quantity()), trade_size(connection.quantity()));
         let words = text!("{} to a connection of {}", said, wanted);
-        if !sheet.test("last pipe", words.clone(), "common practice: the maker sizes the connection", at_least(nominal.quantity(), connection.quantity())) {
+        if !sheet.test(
+            "last pipe",
+            words.clone(),
+            "common practice: the maker sizes the connection",
+            at_least(nominal.quantity(), connection.quantity()),
+        ) {
             sheet.advise(text!("the pipe is {}, its connection {}: ask its maker, or enlarge the pipe", said, wanted));
             sheet.related(segment.pointer());
             piping.mark(piping.network.feeder(node).unwrap_or_default(), sheet);

@@ -52,7 +52,8 @@ fn check(case: &Case) -> Vec<Finding> {
     findings.extend(need!(project, equipment).every().iter().filter_map(|item| appliance(&piping, item)));
     if findings.is_empty() {
         let outlets = piping.nodes.iter().filter(|node| node.kind == GasNodeKind::Outlet).count();
-        let words = format!("{} pipes lead from the point of delivery to {outlets} outlets, one way to each", piping.segments.len());
+        let words =
+            format!("{} pipes lead from the point of delivery to {outlets} outlets, one way to each", piping.segments.len());
         findings.push(project.complies(text!("{}", words)).done());
     }
     findings
@@ -87,7 +88,8 @@ fn other_pressure(piping: &Piping, number: usize, zone: usize, start: &Place<qua
     let place = &piping.segments[number];
     let what = "the pressure of the zone the pipe is in, or the regulator between";
     let said = piping::pressure_of(place.pressure.as_ref().map_or(start.quantity(), |pressure| pressure.quantity()));
-    let summary = text!("{} is said of it, and it hangs on {} with {}", said, piping.origin(zone), piping::pressure_of(start.quantity()));
+    let summary =
+        text!("{} is said of it, and it hangs on {} with {}", said, piping.origin(zone), piping::pressure_of(start.quantity()));
     let pointer = format!("{}/pressure", place.pointer());
     place.unresolved(summary, Unresolved::because(pointer, what)).related(start.pointer()).done()
 }
@@ -148,7 +150,10 @@ fn regulator(piping: &Piping, number: usize) -> Option<Finding> {
     };
     let mut finding = place.correction(text!("faces the wrong way: {}", why)).related(node.pointer());
     finding = finding.related(piping.segments[feeder].pointer());
-    let cure = text!("have a licensed fitter turn it so that its arrow points away from {}, and set and test it", piping.origin(piping.source));
+    let cure = text!(
+        "have a licensed fitter turn it so that its arrow points away from {}, and set and test it",
+        piping.origin(piping.source)
+    );
     if turned && own.is_none() && raised.is_none() {
         let segment = &piping.segments[feeder];
         let (from, to) = (json!(segment.to), json!(segment.from));

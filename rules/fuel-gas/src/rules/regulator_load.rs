@@ -45,7 +45,9 @@ fn check(case: &Case) -> Vec<Finding> {
             continue;
         }
         // A regulator nobody names is told by the rule about the graph.
-        let Ok(regulator) = need!(node, regulator).and_then(|id| need!(piping.project, gas.regulators).named(&id)) else { continue };
+        let Ok(regulator) = need!(node, regulator).and_then(|id| need!(piping.project, gas.regulators).named(&id)) else {
+            continue;
+        };
         findings.push(regulator.sheet(WANTED, |sheet| judge(&piping, &demand, number, &regulator, sheet)));
     }
     if findings.is_empty() {

@@ -68,7 +68,12 @@ fn judge(judging: &Judging, pressures: &Pressures, node: usize, appliance: &Plac
     sheet.related(judging.piping.nodes[node].pointer());
     if let (Ok(measured), Some(wanted)) = (&measured, &wanted) {
         let words = text!("{} measured at the inlet with everything on, it needs {}", measured, wanted);
-        if !sheet.require("least inlet pressure", words, "IRC G2413.5 (IFGC 402.5)", at_least(measured.quantity(), wanted.quantity())) {
+        if !sheet.require(
+            "least inlet pressure",
+            words,
+            "IRC G2413.5 (IFGC 402.5)",
+            at_least(measured.quantity(), wanted.quantity()),
+        ) {
             cure(judging, enlarged(wanted.quantity()), wanted.quantity(), sheet);
         }
         return Ok(text!("{} measured, it needs {}", measured, wanted));

@@ -132,7 +132,11 @@ fn jumper(case: &Case, pipes: &Place<Vec<GasSegment>>, bond: &Place<GasBonding>,
     let most = case.value(&GREATEST_LENGTH);
     if !*need!(bond, present)? {
         sheet.require("bond", text!("corrugated tubing, and no bonding jumper"), SOURCE, false);
-        let words = text!("run a copper jumper of {}, {} at most, from a listed clamp on steel pipe to the grounding electrode system", least, most);
+        let words = text!(
+            "run a copper jumper of {}, {} at most, from a listed clamp on steel pipe to the grounding electrode system",
+            least,
+            most
+        );
         sheet.cure_at(words, &values(bond, least, true));
         tubing_marks(pipes, sheet);
         return Ok(Text::default());
@@ -147,7 +151,13 @@ fn jumper(case: &Case, pipes: &Place<Vec<GasSegment>>, bond: &Place<GasBonding>,
     let cure = text!("carry it to the service, the grounding electrode conductor or an electrode");
     parts::demand(sheet, need!(bond, to_electrode_system), reaches, cure, SOURCE);
     let behind = ("from", text!("it is attached ahead of the point of delivery"));
-    parts::demand(sheet, need!(bond, behind_delivery), behind, text!("attach it behind the meter or second-stage regulator"), SOURCE);
+    parts::demand(
+        sheet,
+        need!(bond, behind_delivery),
+        behind,
+        text!("attach it behind the meter or second-stage regulator"),
+        SOURCE,
+    );
     Ok(text!("a jumper of {} bonds the tubing", least))
 }
 

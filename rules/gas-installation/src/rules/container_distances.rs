@@ -110,8 +110,12 @@ fn row(case: &Case, container: &Place<GasContainer>, all: &[Place<GasContainer>]
         1 => None,
         _ => Some(need!(container, to_container)?.quantity()),
     };
-    let siting =
-        Siting { underground: *underground, apart, large_buried: case.value(&LARGE_BURIED), single_nearer: case.value(&SINGLE_NEARER) };
+    let siting = Siting {
+        underground: *underground,
+        apart,
+        large_buried: case.value(&LARGE_BURIED),
+        single_nearer: case.value(&SINGLE_NEARER),
+    };
     let governing = governing_capacity(own.quantity(), group);
     let row = storage_row(governing, &siting).ok_or_else(|| Unresolved::because(own.pointer(), "up to 30,000 gal"))?;
     Ok(Row { to_building: row.to_building, between: row.between, source: row.source.text() })
@@ -129,7 +133,9 @@ fn table(container: &Place<GasContainer>, all: &[Place<GasContainer>], row: &Row
     if all.len() > 1 {
         let next = ("its distance to the next container", "ft");
         let held = parts::no_less(sheet, need!(container, to_container), row.between, next, away("the next"), row.source);
-        all.iter().filter(|other| !held && other.pointer() != container.pointer()).for_each(|other| sheet.related(other.pointer()));
+        all.iter()
+            .filter(|other| !held && other.pointer() != container.pointer())
+            .for_each(|other| sheet.related(other.pointer()));
     }
 }
 

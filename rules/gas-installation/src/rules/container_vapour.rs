@@ -51,7 +51,8 @@ fn check(case: &Case) -> Vec<Finding> {
 }
 
 fn judge(case: &Case, gas: &Place<Gas>, containers: &[Place<GasContainer>], sheet: &mut Sheet) -> Lookup<Text> {
-    let inputs: Vec<_> = parts::on_gas(case).iter().map(|one| need!(one, fuel_burning.plate.input).map(|input| input.quantity())).collect();
+    let inputs: Vec<_> =
+        parts::on_gas(case).iter().map(|one| need!(one, fuel_burning.plate.input).map(|input| input.quantity())).collect();
     let capacities: Vec<_> = containers.iter().map(|one| need!(one, water_capacity).map(|volume| volume.quantity())).collect();
     let coldest = need!(case.project(), site.lowest_temperature);
     let (inputs, capacities, coldest) = (inputs.together(), capacities.together(), coldest).together()?;
@@ -63,7 +64,8 @@ fn judge(case: &Case, gas: &Place<Gas>, containers: &[Place<GasContainer>], shee
     let Some(row) = capacity_for_vapour(flow, fahrenheit) else {
         return Err(Unresolved::because(gas.pointer(), "the supplier's own sizing: the table ends at 300 ft³/h and -40 F"));
     };
-    let words = text!("{} of water capacity, {} at {} give {} enough", in_unit(holds, "gal"), in_unit(row.value, "gal"), coldest, load);
+    let words =
+        text!("{} of water capacity, {} at {} give {} enough", in_unit(holds, "gal"), in_unit(row.value, "gal"), coldest, load);
     if !sheet.test("capacity", words, SOURCE, at_least(holds, row.value)) {
         sheet.fault(text!(
             "{} of containers for {} at {}: {} are wanted, half full",

@@ -74,7 +74,13 @@ fn itself(connector: &Place<GasConnector>, all: &[Place<GasConnector>], sheet: &
     let new = || text!("fit a new listed connector");
     parts::demand(sheet, need!(connector, listed), ("listed", text!("it is not listed")), new(), SOURCE);
     parts::forbid(sheet, need!(connector, reused), ("new", text!("it was used before")), new(), SOURCE);
-    parts::forbid(sheet, need!(connector, concealed), ("in sight", text!("it is concealed")), text!("bring the pipe out to it"), SOURCE);
+    parts::forbid(
+        sheet,
+        need!(connector, concealed),
+        ("in sight", text!("it is concealed")),
+        text!("bring the pipe out to it"),
+        SOURCE,
+    );
     if let Some(series) = sheet.want(need!(connector, in_series)) {
         let one = text!("{} in a row, 1 is the most", *series);
         if !sheet.require("one piece", one, SOURCE, *series <= 1) {
@@ -109,7 +115,10 @@ fn passage(case: &Case, connector: &Place<GasConnector>, sheet: &mut Sheet) {
         let words = text!("it goes through a {}", through.word().replace('-', " ").as_str());
         if !sheet.test("passage", words.clone(), SOURCE, allowed) {
             sheet.fault(words);
-            sheet.cure_at(text!("carry rigid pipe or tubing through, connect on this side"), &[(passes.pointer().to_owned(), json!([]))]);
+            sheet.cure_at(
+                text!("carry rigid pipe or tubing through, connect on this side"),
+                &[(passes.pointer().to_owned(), json!([]))],
+            );
         }
     }
 }
@@ -136,7 +145,10 @@ fn standard(connector: &Place<GasConnector>, appliance: &Place<Equipment>, sheet
     let fits = standard.contains(wanted) || (!outdoors && standard.contains("Z21.75"));
     let words = text!("listed to {}, {} {} is the standard", standard.as_str(), place, wanted);
     if !sheet.require("standard", words, "ANSI Z21.24, ANSI Z21.75", fits) {
-        sheet.cure_at(text!("fit one listed to ANSI {}", wanted), &[(standard.pointer().to_owned(), json!(format!("ANSI {wanted}")))]);
+        sheet.cure_at(
+            text!("fit one listed to ANSI {}", wanted),
+            &[(standard.pointer().to_owned(), json!(format!("ANSI {wanted}")))],
+        );
     }
 }
 

@@ -89,5 +89,7 @@ fn in_the_room(case: &Case, pipe: &Place<GasSegment>) -> bool {
     let outlet = need!(pipe, to).and_then(|to| parts::node(case, &to));
     let appliance = outlet.and_then(|node| need!(node, equipment).and_then(|id| case.equipment(&id)));
     let room = appliance.ok().and_then(|appliance| appliance.space.clone());
-    room.is_some_and(|room| pipe.spaces.as_ref().is_some_and(|spaces| !spaces.is_empty() && spaces.iter().all(|space| *space == room)))
+    room.is_some_and(|room| {
+        pipe.spaces.as_ref().is_some_and(|spaces| !spaces.is_empty() && spaces.iter().all(|space| *space == room))
+    })
 }

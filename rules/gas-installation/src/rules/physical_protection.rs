@@ -73,7 +73,14 @@ fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Tex
     let bare = ("plate", text!("it runs {} from the edge of the framing without a steel plate", in_unit(&edge, "in")));
     if parts::demand(sheet, Ok(shielded), bare, plate, SOURCE) {
         let thicker = |least| text!("fit plates of {} steel", least);
-        parts::no_less(sheet, need!(pipe, plate_thickness), case.value(&THICKNESS), ("the plates' thickness", "in"), thicker, SOURCE);
+        parts::no_less(
+            sheet,
+            need!(pipe, plate_thickness),
+            case.value(&THICKNESS),
+            ("the plates' thickness", "in"),
+            thicker,
+            SOURCE,
+        );
         let longer = |least| text!("fit plates that reach {} past the framing", least);
         let reach = ("the plates' reach past the framing", "in");
         parts::no_less(sheet, need!(pipe, plate_extension), case.value(&EXTENSION), reach, longer, SOURCE);

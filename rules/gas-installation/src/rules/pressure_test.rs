@@ -30,13 +30,9 @@ const DURATION: Quantity<dimensions::Duration> = Quantity::new(
     "IRC G2417.4.2 (IFGC 406.4.2); 15 min to 24 h by amendment",
 )
 .within("1 min", "48 h");
-const GAUGE: Number = Number::new(
-    "gauge_factor",
-    5.0,
-    "Greatest reading of the gauge over the test pressure.",
-    "IRC G2417.4 (IFGC 406.4)",
-)
-.within(1.0, 20.0);
+const GAUGE: Number =
+    Number::new("gauge_factor", 5.0, "Greatest reading of the gauge over the test pressure.", "IRC G2417.4 (IFGC 406.4)")
+        .within(1.0, 20.0);
 const MEDIA: Choices = Choices::new(
     "media",
     &["air", "nitrogen", "carbon-dioxide"],
@@ -86,7 +82,13 @@ fn judge(case: &Case, gas: &Place<Gas>, test: &Place<PressureTest>, sheet: &mut 
     let seen = ("joints", text!("the joints were covered"));
     parts::demand(sheet, need!(test, joints_exposed), seen, text!("uncover the joints and test again"), SOURCE);
     let off = ("appliances", text!("the appliances were not isolated"));
-    parts::demand(sheet, need!(test, appliances_isolated), off, text!("take the appliances off or isolate them, test again"), SOURCE);
+    parts::demand(
+        sheet,
+        need!(test, appliances_isolated),
+        off,
+        text!("take the appliances off or isolate them, test again"),
+        SOURCE,
+    );
     sheet.want(need!(test, evidence.document));
     Ok(text!("tested and recorded"))
 }

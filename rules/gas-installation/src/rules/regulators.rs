@@ -76,7 +76,13 @@ fn judge(case: &Case, one: &Place<GasRegulator>, sheet: &mut Sheet) -> Lookup<Te
     parts::demand(sheet, need!(one, accessible), access, text!("give access to it, or move it"), SOURCE);
     if one.kind != GasRegulatorKind::Service {
         let valve = ("shutoff", text!("no shutoff valve is before it"));
-        parts::demand(sheet, need!(one, valve_upstream), valve, text!("fit a shutoff valve before it"), "IRC G2420.4 (IFGC 409.4)");
+        parts::demand(
+            sheet,
+            need!(one, valve_upstream),
+            valve,
+            text!("fit a shutoff valve before it"),
+            "IRC G2420.4 (IFGC 409.4)",
+        );
     }
     if one.kind == GasRegulatorKind::Line {
         line(case, one, sheet);
@@ -116,7 +122,8 @@ fn rigid(case: &Case, one: &Place<GasRegulator>) -> bool {
     let here: Vec<_> = nodes.iter().filter(|node| node.regulator.as_ref() == Some(&one.id)).map(|node| &node.id).collect();
     let touches = |end: &Option<String>| end.as_ref().is_some_and(|end| here.contains(&end));
     let pipes = need!(case.project(), gas.segments).every();
-    let mut known = pipes.iter().filter(|pipe| touches(&pipe.from) || touches(&pipe.to)).filter_map(|pipe| pipe.material).peekable();
+    let mut known =
+        pipes.iter().filter(|pipe| touches(&pipe.from) || touches(&pipe.to)).filter_map(|pipe| pipe.material).peekable();
     known.peek().is_none() || known.any(|material| material != GasPipeMaterial::CorrugatedStainlessSteel)
 }
 

@@ -12,12 +12,8 @@ use crate::{marks, parts};
 use redtag_rule::prelude::*;
 
 const SOURCE: &str = "from memory of IRC G2422.1 (IFGC 411.1)";
-const QUICK: Flag = Flag::new(
-    "quick_disconnects_allowed",
-    true,
-    "Whether a listed quick-disconnect device may join an appliance.",
-    SOURCE,
-);
+const QUICK: Flag =
+    Flag::new("quick_disconnects_allowed", true, "Whether a listed quick-disconnect device may join an appliance.", SOURCE);
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -62,7 +58,8 @@ fn told_elsewhere(case: &Case, appliance: &Place<Equipment>, outlet: Option<&Pla
         return Ok(text!("joined by a flexible connector"));
     }
     let valves = need!(case.project(), gas.valves).every();
-    let ahead = |valve: &Place<GasValve>| valve.equipment.as_ref() == Some(&appliance.id) && valve.upstream_of_union == Some(true);
+    let ahead =
+        |valve: &Place<GasValve>| valve.equipment.as_ref() == Some(&appliance.id) && valve.upstream_of_union == Some(true);
     if valves.iter().any(ahead) {
         return Ok(text!("a union or connector comes behind its shutoff valve"));
     }

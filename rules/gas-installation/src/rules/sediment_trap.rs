@@ -14,8 +14,7 @@ use crate::{marks, parts};
 use redtag_rule::prelude::*;
 
 const SOURCE: &str = "IRC G2419.4 (IFGC 408.4)";
-const EXEMPTIONS: [&str; 7] =
-    ["range", "clothes-dryer", "gas-fireplace", "grill", "room-heater", "wall-furnace", "generator"];
+const EXEMPTIONS: [&str; 7] = ["range", "clothes-dryer", "gas-fireplace", "grill", "room-heater", "wall-furnace", "generator"];
 const LEAST_LEG: Quantity<dimensions::Length> = Quantity::new(
     "least_leg",
     "0 in",
@@ -99,7 +98,11 @@ fn absent(case: &Case, appliance: &Place<Equipment>, trap: &Place<SedimentTrap>,
         (at("downstream_of_shutoff"), json!(true)),
         (at("nipple_length"), json!(length)),
     ];
-    let words = text!("fit a tee with a capped nipple of {} below the run, between the valve and {}", in_unit(leg, "in"), appliance.label());
+    let words = text!(
+        "fit a tee with a capped nipple of {} below the run, between the valve and {}",
+        in_unit(leg, "in"),
+        appliance.label()
+    );
     sheet.cure_at(words, &values);
     if let Some(outlet) = parts::outlet(case, appliance) {
         marks::node(sheet, &outlet, "no sediment trap");

@@ -30,7 +30,11 @@ const SINGLE: Quantity<dimensions::Length> = Quantity::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("IRC", "2021", "G2415.12"), remembered("IFGC", "2021", "404.12"), remembered("IFGC", "2021", "404.11")],
+    citations: &[
+        remembered("IRC", "2021", "G2415.12"),
+        remembered("IFGC", "2021", "404.12"),
+        remembered("IFGC", "2021", "404.11"),
+    ],
     parameters: &[&COVER, &SINGLE],
     reads: &["/equipment", "/gas"],
     ..Rule::new("gas-installation/underground", "Buried gas pipe", check)
@@ -84,7 +88,13 @@ fn fit(pipe: &Place<GasSegment>, material: GasPipeMaterial, sheet: &mut Sheet) {
         }
         CorrugatedStainlessSteel => {
             let fault = ("casing", text!("corrugated tubing lies in the ground without a casing"));
-            parts::demand(sheet, need!(pipe, vented_casing), fault, text!("lay it in the casing of its maker"), "the maker's instructions");
+            parts::demand(
+                sheet,
+                need!(pipe, vented_casing),
+                fault,
+                text!("lay it in the casing of its maker"),
+                "the maker's instructions",
+            );
         }
         Other => sheet.lack(Unresolved::at(format!("{}/material", pipe.pointer()))),
         metal => {

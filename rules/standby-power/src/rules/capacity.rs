@@ -10,8 +10,8 @@
 //!
 //! **How it is fixed.** A larger source, listed load management set to what it carries, or fewer loads behind the transfer.
 
-use crate::{demand, loads, source};
 use crate::say::{kva, va};
+use crate::{demand, loads, source};
 use redtag_handbook::load as trade;
 use redtag_rule::prelude::*;
 use uom::si::electric_current::ampere;
@@ -98,12 +98,8 @@ fn by_hand(backed: &Loads, source: &source::Source, given: Power, sheet: &mut Sh
         sheet.line(&load.id, text!("{}", va(of(load)?)), "its plate");
     }
     let sum = kept.iter().map(|load| of(load).unwrap_or_default()).fold(Power::default(), |sum, power| sum + power);
-    let words = text!(
-        "the loads meant to run at one time are {}, {} is the most {} carries",
-        kva(sum),
-        kva(given),
-        source.label()
-    );
+    let words =
+        text!("the loads meant to run at one time are {}, {} is the most {} carries", kva(sum), kva(given), source.label());
     if !sheet.require("load", words.clone(), "NEC 702.4(A)(1)", at_most(sum, given)) {
         let over = kva(sum - given);
         sheet.cure(text!("do without {} of them, or a source of {} at least", over, kva(sum)));
@@ -151,12 +147,7 @@ fn full<'a>(
         return managed(case, transfer, backed, source, given, sheet);
     }
     let load = demand::of(case, backed, rating, sheet)?;
-    let words = text!(
-        "transfers {} by itself, {} is the most {} carries",
-        kva(load),
-        kva(given),
-        source.label()
-    );
+    let words = text!("transfers {} by itself, {} is the most {} carries", kva(load), kva(given), source.label());
     if !sheet.require("load transferred", words.clone(), "NEC 702.4(A)(2)", at_most(load, given)) {
         cures(case, transfer, backed, (load, given), sheet);
     }
@@ -164,7 +155,13 @@ fn full<'a>(
 }
 
 /// What would do: a larger source, management, or loads left off, the largest first.
-fn cures<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, backed: &Loads<'a>, (load, given): (Power, Power), sheet: &mut Sheet) {
+fn cures<'a>(
+    case: &Case<'a>,
+    transfer: &Place<'a, Transfer>,
+    backed: &Loads<'a>,
+    (load, given): (Power, Power),
+    sheet: &mut Sheet,
+) {
     let set = trade::current(given, source::line_to_line()).get::<ampere>().floor();
     let management = json!({"kind": "power-control", "listed": true, "set_point": format!("{set} A")});
     sheet.cure_at(
@@ -190,7 +187,6 @@ fn cures<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, backed: &Loads<'a>
     sheet.cure(text!("a source of {} at least", kva(load)));
 }
 
-
 /// Load management: its set point, else what it does not shed.
 fn managed<'a>(
     case: &Case<'a>,
@@ -202,7 +198,12 @@ fn managed<'a>(
 ) -> Lookup<Text> {
     let management = need!(transfer, load_management)?;
     if let Some(listed) = sheet.want(need!(management, listed))
-        && !sheet.require("listing", text!("its load management is {}", if *listed { "listed" } else { "not listed" }), "NEC 750.30", *listed)
+        && !sheet.require(
+            "listing",
+            text!("its load management is {}", if *listed { "listed" } else { "not listed" }),
+            "NEC 750.30",
+            *listed,
+        )
     {
         sheet.cure_at(text!("use listed load management"), &[(listed.pointer().to_owned(), json!(true))]);
     }
@@ -218,12 +219,7 @@ fn managed<'a>(
             demand::of(case, &left, transfer.rating.as_ref().map(|rating| rating.quantity()), sheet)?
         }
     };
-    let words = text!(
-        "its load management leaves {}, {} is the most {} carries",
-        kva(load),
-        kva(given),
-        source.label()
-    );
+    let words = text!("its load management leaves {}, {} is the most {} carries", kva(load), kva(given), source.label());
     if !sheet.require("load managed", words.clone(), "NEC 702.4(A)(2)", at_most(load, given)) {
         let set = trade::current(given, source::line_to_line()).get::<ampere>().floor();
         sheet.cure_at(

@@ -8,8 +8,8 @@
 //!
 //! **How it is fixed.** Fewer loads, load management, loads moved to the other leg, or a larger inverter.
 
-use crate::{loads, source};
 use crate::say::kva;
+use crate::{loads, source};
 use redtag_rule::prelude::*;
 use uom::si::f64::{Power, Ratio};
 use uom::si::ratio::ratio;

@@ -53,7 +53,8 @@ fn judge(case: &Case, inverter: &Place<Inverter>, sheet: &mut Sheet) -> Lookup<T
         (need!(inverter, output), need!(inverter, efficiency), need!(inverter, dc_voltage_minimum)).together()?;
     let factor = case.value(&FACTOR);
     let unknown = || Unresolved::because(efficiency.pointer(), "an efficiency and a lowest voltage above zero");
-    let current = standby::dc_current(output.quantity(), efficiency.quantity(), lowest.quantity(), factor.get::<ratio>()).ok_or_else(unknown)?;
+    let current = standby::dc_current(output.quantity(), efficiency.quantity(), lowest.quantity(), factor.get::<ratio>())
+        .ok_or_else(unknown)?;
     let words = text!("{} / ({} × {}) = {}", output, efficiency, lowest, current.input);
     sheet.line("input current", words, standby::DC.text());
     sheet.line("raised", text!("{} of it is {}", Ratio::new::<ratio>(factor.get::<ratio>()), current.raised), standby::DC.text());

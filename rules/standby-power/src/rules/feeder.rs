@@ -69,7 +69,12 @@ fn judge<'a>(case: &Case<'a>, feeder: &Place<'a, Feeder>, transfer: &Place<'a, T
     Ok(words)
 }
 
-fn bus<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, breaker: &Place<redtag_rule::schema::quantity::Current>, sheet: &mut Sheet) {
+fn bus<'a>(
+    case: &Case<'a>,
+    transfer: &Place<'a, Transfer>,
+    breaker: &Place<redtag_rule::schema::quantity::Current>,
+    sheet: &mut Sheet,
+) {
     let panel = need!(transfer, feeds).and_then(|id| need!(case.project(), electrical.panels).named(&id));
     let Some(bus) = sheet.want(panel.and_then(|panel| need!(panel, bus_rating))) else { return };
     let words = text!("the bus of the standby panel stands {}, the breaker of its feeder is {}", bus, breaker);

@@ -57,7 +57,13 @@ fn check(case: &Case) -> Vec<Finding> {
 
 fn judge<'a>(case: &Case<'a>, generator: &Place<'a, Generator>, sheet: &mut Sheet) -> Lookup<Text> {
     let outdoors = sheet.want(need!(generator, outdoors));
-    yes_or_no(outdoors, ("runs outdoors", "runs indoors"), "common practice; the maker's instructions", "run it outdoors, away from openings", sheet);
+    yes_or_no(
+        outdoors,
+        ("runs outdoors", "runs indoors"),
+        "common practice; the maker's instructions",
+        "run it outdoors, away from openings",
+        sheet,
+    );
     if matches!(generator.kind, GeneratorKind::Portable) {
         inlet(case, generator, sheet);
     } else if case.value(&SHUTDOWN) {
@@ -86,7 +92,13 @@ fn inlet<'a>(case: &Case<'a>, generator: &Place<'a, Generator>, sheet: &mut Shee
     if case.value(&SIGN) {
         let sign = sheet.want(need!(generator, inlet_sign));
         let words = ("its inlet has the sign for its neutral", "its inlet has no sign that says how the neutral must be joined");
-        yes_or_no(sign, words, "NEC 702.7(C)", "a sign at the inlet: for a floating neutral only, or for a bonded one only", sheet);
+        yes_or_no(
+            sign,
+            words,
+            "NEC 702.7(C)",
+            "a sign at the inlet: for a floating neutral only, or for a bonded one only",
+            sheet,
+        );
     }
 }
 
@@ -95,7 +107,10 @@ fn conductors(factor: Ratio, generator: &Place<Generator>, sheet: &mut Sheet) {
         sheet.line("conductors", text!("its own protection keeps it from overloading them"), "NEC 445.13");
         return;
     }
-    let Some((current, ampacity)) = sheet.want((need!(generator, current), need!(generator, conductor_ampacity)).together()) else { return };
+    let Some((current, ampacity)) = sheet.want((need!(generator, current), need!(generator, conductor_ampacity)).together())
+    else {
+        return;
+    };
     let least = current.quantity() * factor;
     let words = text!("its conductors carry {}, {} is the least: {} of {}", ampacity, least, factor, current);
     if !sheet.require("conductors", words, "NEC 445.13", at_least(ampacity.quantity(), least)) {

@@ -11,9 +11,9 @@
 //! **How it is fixed.** A soft start or a drive on the motor, an inverter that gives more, starts one after the other, or less
 //! that runs meanwhile.
 
+use crate::say::kva;
 use crate::starts::{self, Starting};
 use crate::{loads, plan, source};
-use crate::say::kva;
 use redtag_handbook::standby::{Order, Start, Surge, surge};
 use redtag_rule::prelude::*;
 use uom::si::electric_potential::volt;
@@ -21,13 +21,9 @@ use uom::si::f64::{Power, Ratio};
 use uom::si::ratio::ratio;
 
 /// Near.
-const MARGIN: Quantity<dimensions::Ratio> = Quantity::new(
-    "margin",
-    "5 %",
-    "How little may be left over before the start is called close.",
-    "common practice",
-)
-.within("0 %", "100 %");
+const MARGIN: Quantity<dimensions::Ratio> =
+    Quantity::new("margin", "5 %", "How little may be left over before the start is called close.", "common practice")
+        .within("0 %", "100 %");
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -74,7 +70,11 @@ fn check(case: &Case) -> Vec<Finding> {
 
 /// A load first and the other motors after it, and what else runs while it starts: nothing of its own group, and of every other
 /// group the largest.
-fn company<'a>(case: &Case<'a>, load: &Place<'a, Load>, backed: &[Place<'a, Load>]) -> (Vec<Place<'a, Load>>, Vec<Place<'a, Load>>) {
+fn company<'a>(
+    case: &Case<'a>,
+    load: &Place<'a, Load>,
+    backed: &[Place<'a, Load>],
+) -> (Vec<Place<'a, Load>>, Vec<Place<'a, Load>>) {
     let own_group = |other: &Load| load.noncoincident_group.is_some() && other.noncoincident_group == load.noncoincident_group;
     let rest: Vec<Place<Load>> = backed.iter().filter(|other| other.id != load.id && !own_group(other)).cloned().collect();
     // What does not say how much it runs with is kept, so that it is asked for.
@@ -166,7 +166,8 @@ fn enough<'a>(
     sheet: &mut Sheet,
 ) {
     let surge = rest.surge();
-    let meanwhile = if rest.order == Some(Order::Simultaneous) { "all others running or starting too" } else { "all others running" };
+    let meanwhile =
+        if rest.order == Some(Order::Simultaneous) { "all others running or starting too" } else { "all others running" };
     sheet.line("meanwhile", text!("{}: {}", meanwhile, kva(surge.others)), "the load list");
     let holds = at_most(surge.needed, gives);
     let words = text!(
@@ -215,7 +216,12 @@ fn soft_start<'a>(case: &Case<'a>, load: &Place<'a, Load>, own: &Starting, gives
 
 fn time(inverter: &Place<Inverter>, own: &Starting, sheet: &mut Sheet) {
     let Some(lasts) = sheet.want(need!(inverter, surge_duration)) else { return };
-    let words = text!("takes {} to start, {} gives its surge for {}", in_unit(own.time, "s"), inverter.label(), in_unit(lasts.get(), "s"));
+    let words = text!(
+        "takes {} to start, {} gives its surge for {}",
+        in_unit(own.time, "s"),
+        inverter.label(),
+        in_unit(lasts.get(), "s")
+    );
     if !sheet.require("time", words, SOURCE, at_least(lasts.quantity(), own.time)) {
         sheet.cure(text!("an inverter that gives its surge for {} at least", in_unit(own.time, "s")));
     }

@@ -66,11 +66,13 @@ fn once(at: &Place<Transfer>, switches: &Place<bool>, (bonded, source): (&Place<
     };
     let words = text!("{} and {} {}: {}", transfer, source, joined, count);
     if !sheet.require("bonds", words.clone(), SOURCE, bonds == 1) {
-        let (cure, want) = if bonds == 2 { ("a source with a floating neutral", false) } else { ("bond the neutral at the source", true) };
+        let (cure, want) =
+            if bonds == 2 { ("a source with a floating neutral", false) } else { ("bond the neutral at the source", true) };
         sheet.cure_at(text!("{}", cure), &[(bonded.pointer().to_owned(), json!(want))]);
         // An island device leaves the neutral whole.
         if !matches!(at.kind, TransferKind::MicrogridInterconnect) || switched {
-            let other = if switched { "a transfer that leaves the neutral alone" } else { "a transfer that switches the neutral" };
+            let other =
+                if switched { "a transfer that leaves the neutral alone" } else { "a transfer that switches the neutral" };
             sheet.cure_at(text!("{}", other), &[(switches.pointer().to_owned(), json!(!switched))]);
         }
     }

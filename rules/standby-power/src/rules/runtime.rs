@@ -191,7 +191,9 @@ fn plan<'a>(case: &Case<'a>, systems: &[Place<'a, StorageSystem>], sheet: &mut S
     let solar = if case.value(&SUN) { sun(case, sheet) } else { [Power::default(); DAY] };
     let recharge = recharge(case, sheet);
     // The hour matters only where hours differ.
-    let even = backed.iter().all(|load| load.hourly_duty.is_none()) && recharge.is_none() && solar.iter().all(|power| power.value == 0.0);
+    let even = backed.iter().all(|load| load.hourly_duty.is_none())
+        && recharge.is_none()
+        && solar.iter().all(|power| power.value == 0.0);
     let begins = match need!(case.project(), electrical.standby.outage_begins) {
         Ok(hour) => *hour.get() as usize % DAY,
         Err(_) if even => 0,
@@ -248,7 +250,11 @@ fn recharge(case: &Case, sheet: &mut Sheet) -> Option<Recharge> {
         if let Some(recharge) = told(generator) {
             return Some(recharge);
         }
-        sheet.line("generator", text!("{} is not counted: nothing says that it charges the batteries from one charge to a higher one", generator.id), "");
+        sheet.line(
+            "generator",
+            text!("{} is not counted: nothing says that it charges the batteries from one charge to a higher one", generator.id),
+            "",
+        );
     }
     None
 }

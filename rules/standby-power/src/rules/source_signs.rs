@@ -26,7 +26,10 @@ fn check(case: &Case) -> Vec<Finding> {
         .map(|transfer| {
             transfer.sheet(WANTED, |sheet| {
                 let posted = need!(case.project(), electrical.standby.signs_posted)?;
-                let words = text!("{}", if *posted { "a sign at the service names the source" } else { "no sign at the service names the source" });
+                let words = text!(
+                    "{}",
+                    if *posted { "a sign at the service names the source" } else { "no sign at the service names the source" }
+                );
                 if !sheet.require("sign", words.clone(), "NEC 702.7(A) (captaincode2014.leviton.com node 63)", *posted) {
                     sheet.cure_at(
                         text!("a sign at the service equipment: what the standby source is and where"),

@@ -35,20 +35,28 @@ fn check(case: &Case) -> Vec<Finding> {
         let wanted = "the transfer equipment through which loads run from the standby source";
         return vec![case.project().ask(WANTED, || Err(Unresolved::because("/electrical/transfers", wanted)))];
     }
-    transfers.iter().map(|transfer| transfer.sheet(WANTED, |sheet| {
-        let words = judge(case, transfer, sheet);
-        if !sheet.sound() {
-            crate::plan::mark(case, need!(transfer, equipment), "transfer equipment", sheet);
-        }
-        words
-    })).collect()
+    transfers
+        .iter()
+        .map(|transfer| {
+            transfer.sheet(WANTED, |sheet| {
+                let words = judge(case, transfer, sheet);
+                if !sheet.sound() {
+                    crate::plan::mark(case, need!(transfer, equipment), "transfer equipment", sheet);
+                }
+                words
+            })
+        })
+        .collect()
 }
 
 fn judge<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
     if let Some(listed) = sheet.want(need!(transfer, listed)) {
         let words = text!("is {}", if *listed { "listed" } else { "not listed" });
         if !sheet.require("listing", words, SOURCE, *listed) {
-            sheet.cure_at(text!("use listed transfer equipment; an interlock listed for that panel"), &[(listed.pointer().to_owned(), json!(true))]);
+            sheet.cure_at(
+                text!("use listed transfer equipment; an interlock listed for that panel"),
+                &[(listed.pointer().to_owned(), json!(true))],
+            );
         }
     }
     if matches!(transfer.kind, TransferKind::MicrogridInterconnect) {
@@ -71,7 +79,11 @@ fn judge<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet)
     Ok(text!("is rated {} and transfers {}", rating, load))
 }
 
-fn cure(rating: &Place<redtag_rule::schema::quantity::Current>, least: &redtag_rule::schema::quantity::Current, sheet: &mut Sheet) {
+fn cure(
+    rating: &Place<redtag_rule::schema::quantity::Current>,
+    least: &redtag_rule::schema::quantity::Current,
+    sheet: &mut Sheet,
+) {
     let amperes = least.quantity().get::<uom::si::electric_current::ampere>();
     sheet.cure_at(
         text!("equipment rated {} at least, or a smaller device ahead of it", least),
@@ -85,11 +97,15 @@ fn island(transfer: &Place<Transfer>, sheet: &mut Sheet) {
         let does = if *opens { "opens" } else { "does not open" };
         let words = text!("{} every ungrounded conductor to the utility by itself", does);
         if !sheet.require("islanding", words, source, *opens) {
-            sheet.cure_at(text!("a listed device that parts the house from the utility by itself"), &[(opens.pointer().to_owned(), json!(true))]);
+            sheet.cure_at(
+                text!("a listed device that parts the house from the utility by itself"),
+                &[(opens.pointer().to_owned(), json!(true))],
+            );
         }
     }
     if let Some(switches) = sheet.want(need!(transfer, switches_neutral)) {
-        let words = text!("{}", if *switches { "switches the neutral, which must stay whole" } else { "leaves the neutral whole" });
+        let words =
+            text!("{}", if *switches { "switches the neutral, which must stay whole" } else { "leaves the neutral whole" });
         if !sheet.require("neutral", words, source, !*switches) {
             sheet.cure_at(text!("a device that leaves the neutral whole"), &[(switches.pointer().to_owned(), json!(false))]);
         }

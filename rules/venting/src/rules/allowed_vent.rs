@@ -17,7 +17,14 @@ use redtag_rule::prelude::*;
 const CATEGORY_ONE: Choices = Choices::new(
     "category_i_vents",
     &[
-        "type-b", "type-bw", "type-l", "single-wall", "masonry-chimney", "factory-built-chimney", "lined-chimney", "special-gas-vent",
+        "type-b",
+        "type-bw",
+        "type-l",
+        "single-wall",
+        "masonry-chimney",
+        "factory-built-chimney",
+        "lined-chimney",
+        "special-gas-vent",
     ],
     KINDS,
     "Kinds of vents that may serve an appliance of Category I.",
@@ -32,8 +39,16 @@ const OTHERS: Choices = Choices::new(
     "from memory of IFGC 503.4 and 503.4.1",
 );
 const KINDS: &[&str] = &[
-    "type-b", "type-bw", "type-l", "single-wall", "masonry-chimney", "factory-built-chimney", "lined-chimney", "special-gas-vent",
-    "plastic", "direct-vent",
+    "type-b",
+    "type-bw",
+    "type-l",
+    "single-wall",
+    "masonry-chimney",
+    "factory-built-chimney",
+    "lined-chimney",
+    "special-gas-vent",
+    "plastic",
+    "direct-vent",
 ];
 
 /// The rule.

@@ -42,15 +42,20 @@ fn check(case: &Case) -> Vec<Finding> {
     let shared = |vent: &&Place<Vent>| {
         vent.equipment.as_ref().is_some_and(|served| served.len() > 1) || vent.shared_with_solid_fuel == Some(true)
     };
-    vents(case).iter().filter(shared).map(|vent| vent.sheet("whether they may share it", |sheet| judge(case, sheet, vent))).collect()
+    vents(case)
+        .iter()
+        .filter(shared)
+        .map(|vent| vent.sheet("whether they may share it", |sheet| judge(case, sheet, vent)))
+        .collect()
 }
 
 fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
     if let Some(solid) = sheet.want(need!(vent, shared_with_solid_fuel))
-        && *solid {
-            sheet.fault(text!("something that burns solid fuel shares it"));
-            sheet.cure(text!("give the gas appliances a vent of their own"));
-        }
+        && *solid
+    {
+        sheet.fault(text!("something that burns solid fuel shares it"));
+        sheet.cure(text!("give the gas appliances a vent of their own"));
+    }
     let appliances = served(case, vent)?;
     if appliances.len() < 2 {
         return Ok(text!("one appliance alone"));
@@ -79,7 +84,10 @@ fn of_category_one(sheet: &mut Sheet, appliances: &[Place<Equipment>]) -> bool {
         } else {
             match sheet.want(category(appliance)) {
                 None | Some(VentCategory::CategoryI) => continue,
-                Some(category) => text!("is of {}", category.word().replace("category-", "Category ").to_uppercase().replace("CATEGORY", "Category")),
+                Some(category) => text!(
+                    "is of {}",
+                    category.word().replace("category-", "Category ").to_uppercase().replace("CATEGORY", "Category")
+                ),
             }
         };
         sheet.fault(text!("{} {} and may not share a vent", appliance.label(), why));

@@ -32,8 +32,9 @@ fn check(case: &Case) -> Vec<Finding> {
 }
 
 fn one(case: &Case, vent: &Place<Vent>) -> Finding {
-    let condensing = served(case, vent)
-        .and_then(|served| Ok(served.iter().map(condenses).collect::<Vec<_>>().together()?.into_iter().any(|condenses| condenses)));
+    let condensing = served(case, vent).and_then(|served| {
+        Ok(served.iter().map(condenses).collect::<Vec<_>>().together()?.into_iter().any(|condenses| condenses))
+    });
     match condensing {
         Ok(false) => vent.not_applicable(text!("nothing condenses in it in service")).done(),
         Ok(true) => vent.sheet("whether its condensate drains", |sheet| judge(case, sheet, vent)),
@@ -49,15 +50,14 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
         }
     }
     let upright = vent.lateral.as_ref().is_some_and(|lateral| at_most(lateral.si(), 0.0));
-    if !upright
-        && let Some(slope) = sheet.want(need!(vent, slope)) {
-            let least = case.value(&SLOPE);
-            let bound = in_unit(crate::marks::slope(least), "in/ft");
-            let words = text!("falls back {}, {} is the least", in_unit(&slope, "in/ft"), bound);
-            if !sheet.require("slope", words, "common practice: appliance instructions", at_least(slope.si(), least.value)) {
-                let set = json!(format!("{} in/ft", least.value * 12.0));
-                sheet.cure_at(text!("hang it to {} back towards the appliance", bound), &[(slope.pointer().to_owned(), set)]);
-            }
+    if !upright && let Some(slope) = sheet.want(need!(vent, slope)) {
+        let least = case.value(&SLOPE);
+        let bound = in_unit(crate::marks::slope(least), "in/ft");
+        let words = text!("falls back {}, {} is the least", in_unit(&slope, "in/ft"), bound);
+        if !sheet.require("slope", words, "common practice: appliance instructions", at_least(slope.si(), least.value)) {
+            let set = json!(format!("{} in/ft", least.value * 12.0));
+            sheet.cure_at(text!("hang it to {} back towards the appliance", bound), &[(slope.pointer().to_owned(), set)]);
         }
+    }
     Ok(text!("its condensate drains"))
 }

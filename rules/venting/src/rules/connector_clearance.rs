@@ -78,7 +78,10 @@ fn upright(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
     if !sheet.require("clearance", words, source, at_least(clearance.quantity(), least)) {
         let inches = redtag_handbook::units::in_inches(least);
         let set = (clearance.pointer().to_owned(), json!(format!("{inches} in")));
-        sheet.cure_at(text!("keep {} clear around it, with firestop spacers where it passes floors", in_unit(least, "in")), &[set]);
+        sheet.cure_at(
+            text!("keep {} clear around it, with firestop spacers where it passes floors", in_unit(least, "in")),
+            &[set],
+        );
     }
     Ok(text!("{} from what can burn", in_unit(&clearance, "in")))
 }
@@ -104,7 +107,10 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<V
             let listed = case.value(&LISTED);
             if at_least(clearance.quantity(), listed) {
                 let material = format!("{}/material", connector.pointer());
-                sheet.cure_at(text!("use listed double-wall pipe, which needs {}", in_unit(listed, "in")), &[(material, json!("double-wall"))]);
+                sheet.cure_at(
+                    text!("use listed double-wall pipe, which needs {}", in_unit(listed, "in")),
+                    &[(material, json!("double-wall"))],
+                );
             }
         }
         sheet.related(appliance.pointer());

@@ -45,7 +45,10 @@ pub const RULE: Rule = Rule {
 
 fn check(case: &Case) -> Vec<Finding> {
     let wanted = "whether it is short enough and in the open";
-    connectors(case).iter().map(|(vent, connector)| connector.sheet(wanted, |sheet| judge(case, sheet, vent, connector))).collect()
+    connectors(case)
+        .iter()
+        .map(|(vent, connector)| connector.sheet(wanted, |sheet| judge(case, sheet, vent, connector)))
+        .collect()
 }
 
 fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<VentConnector>) -> Lookup<Text> {
@@ -72,10 +75,7 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<V
 fn plastic(sheet: &mut Sheet, connector: &Place<VentConnector>) {
     let Some(material) = connector.material.filter(|&material| is_plastic(material)) else { return };
     sheet.require("material", text!("{} pipe on a Category I appliance", material), "from memory of IFGC 503.10.2", false);
-    sheet.cure_at(
-        text!("use listed Type B pipe"),
-        &[(format!("{}/material", connector.pointer()), json!("double-wall"))],
-    );
+    sheet.cure_at(text!("use listed Type B pipe"), &[(format!("{}/material", connector.pointer()), json!("double-wall"))]);
 }
 
 fn length(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<VentConnector>) -> Lookup<()> {
@@ -111,7 +111,10 @@ fn insulated(connector: &Place<VentConnector>) -> Lookup<bool> {
 
 fn open(sheet: &mut Sheet, connector: &Place<VentConnector>) {
     if let Some(concealed) = sheet.want(need!(connector, concealed)) {
-        let words = text!("single-wall pipe {}", if *concealed { "passes through a floor, a ceiling or a concealed space" } else { "stays in the open" });
+        let words = text!(
+            "single-wall pipe {}",
+            if *concealed { "passes through a floor, a ceiling or a concealed space" } else { "stays in the open" }
+        );
         if !sheet.require("in the open", words, sources::CONNECTOR_PLACE.text(), !*concealed) {
             sheet.cure(text!("use listed Type B pipe where it passes through, or keep the connector in its room"));
         }

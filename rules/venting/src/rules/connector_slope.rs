@@ -26,7 +26,10 @@ pub const RULE: Rule = Rule {
 
 fn check(case: &Case) -> Vec<Finding> {
     let wanted = "whether it rises enough";
-    connectors(case).iter().map(|(vent, connector)| connector.sheet(wanted, |sheet| judge(case, sheet, vent, connector))).collect()
+    connectors(case)
+        .iter()
+        .map(|(vent, connector)| connector.sheet(wanted, |sheet| judge(case, sheet, vent, connector)))
+        .collect()
 }
 
 fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<VentConnector>) -> Lookup<Text> {

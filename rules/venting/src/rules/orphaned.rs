@@ -56,7 +56,12 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
     let (least, Some(most)) = (area::least(&outlets), area::most(&outlets, times)) else {
         return Ok(text!("nothing is left on it"));
     };
-    let words = text!("flow area: {}, between {} and {} suits those left on it", in_unit(flow, "in²"), in_unit(least, "in²"), in_unit(most, "in²"));
+    let words = text!(
+        "flow area: {}, between {} and {} suits those left on it",
+        in_unit(flow, "in²"),
+        in_unit(least, "in²"),
+        in_unit(most, "in²")
+    );
     let holds = at_least(flow, least) && at_most(flow, most);
     if !sheet.require("flow area", words, sources::SEVEN_TIMES.text(), holds) {
         sheet.cure(text!(
@@ -77,7 +82,12 @@ fn evidence(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) {
         "calculation" => document.is_some() && accepted != Some(false),
         _ => document.is_some() && accepted == Some(true),
     };
-    if !sheet.test("calculation", text!("{}", if document.is_some() { "on file" } else { "none on file" }), sources::RESIZE.text(), holds) {
+    if !sheet.test(
+        "calculation",
+        text!("{}", if document.is_some() { "on file" } else { "none on file" }),
+        sources::RESIZE.text(),
+        holds,
+    ) {
         sheet.fault(text!("an appliance was taken off it, and no calculation shows that it still fits those left on it"));
         sheet.cure(text!("have the vent sized anew for what is left on it, and keep the calculation on file"));
     }

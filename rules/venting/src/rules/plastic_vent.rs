@@ -31,7 +31,11 @@ pub const RULE: Rule = Rule {
 
 fn check(case: &Case) -> Vec<Finding> {
     let plastic = |vent: &&Place<Vent>| vent.kind == VentKind::Plastic || vent.material.is_some_and(is_plastic);
-    vents(case).iter().filter(plastic).map(|vent| vent.sheet("whether its plastic is allowed", |sheet| judge(case, sheet, vent))).collect()
+    vents(case)
+        .iter()
+        .filter(plastic)
+        .map(|vent| vent.sheet("whether its plastic is allowed", |sheet| judge(case, sheet, vent)))
+        .collect()
 }
 
 fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
@@ -41,7 +45,11 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
         match listed {
             None => sheet.lack(appliance.missing("/listing/listed")),
             Some(listed) => {
-                let words = text!("{} is {}", appliance.label(), if listed { "listed" } else { "not listed, and no plastic vent may serve it" });
+                let words = text!(
+                    "{} is {}",
+                    appliance.label(),
+                    if listed { "listed" } else { "not listed, and no plastic vent may serve it" }
+                );
                 sheet.require("listing", words, sources::PLASTIC.text(), listed);
             }
         }
@@ -62,11 +70,12 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
         }
     }
     if case.value(&PRIMED).contains(&material.word())
-        && let Some(primed) = sheet.want(need!(vent, primed)) {
-            let words = text!("its joints {}", if *primed { "were primed" } else { "were not primed" });
-            if !sheet.require("primer", words, sources::PLASTIC.text(), *primed) {
-                sheet.cure(text!("take its joints apart and make them anew with primer"));
-            }
+        && let Some(primed) = sheet.want(need!(vent, primed))
+    {
+        let words = text!("its joints {}", if *primed { "were primed" } else { "were not primed" });
+        if !sheet.require("primer", words, sources::PLASTIC.text(), *primed) {
+            sheet.cure(text!("take its joints apart and make them anew with primer"));
         }
+    }
     Ok(text!("{} pipe that the instructions name", material))
 }

@@ -75,7 +75,10 @@ fn judge(case: &Case, sheet: &mut Sheet, duct: &Place<Duct>) -> Lookup<Text> {
 
 /// A room that is the only source of a return, and holds open burners, must be large for what they burn.
 fn only_source(case: &Case, sheet: &mut Sheet, openings: &Place<Vec<DuctOpening>>) -> Lookup<()> {
-    let mut ids = openings.items().filter(|opening| opening.kind == DuctOpeningKind::Return).filter_map(|opening| need!(opening, space).ok());
+    let mut ids = openings
+        .items()
+        .filter(|opening| opening.kind == DuctOpeningKind::Return)
+        .filter_map(|opening| need!(opening, space).ok());
     let Some(first) = ids.next() else { return Ok(()) };
     if ids.any(|id| id.get() != first.get()) {
         return Ok(());
@@ -115,8 +118,13 @@ fn open(appliance: &Place<Equipment>) -> Lookup<bool> {
 fn one(case: &Case, sheet: &mut Sheet, opening: &Place<DuctOpening>, appliance: &Place<Equipment>) -> Length {
     let limit = case.value(&DISTANCE);
     let Some(distance) = sheet.want(distance(opening, appliance)) else { return Length::default() };
-    let words =
-        text!("{} is {} from {}, {} is the least", opening.id.as_str(), in_unit(distance, "ft"), appliance.label(), in_unit(limit, "ft"));
+    let words = text!(
+        "{} is {} from {}, {} is the least",
+        opening.id.as_str(),
+        in_unit(distance, "ft"),
+        appliance.label(),
+        in_unit(limit, "ft")
+    );
     if sheet.require("distance", words, sources::RETURN_AIR.text(), at_least(distance, limit)) {
         return Length::default();
     }

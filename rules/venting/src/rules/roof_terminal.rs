@@ -137,7 +137,12 @@ fn obstructions(case: &Case, sheet: &mut Sheet, terminal: &Place<VentTerminal>, 
         if !at_most(side.quantity(), case.value(&WITHIN)) {
             continue;
         }
-        let words = text!("{} above what stands {} beside it, {} is the least", in_unit(&above, "in"), in_unit(&side, "ft"), in_unit(least, "in"));
+        let words = text!(
+            "{} above what stands {} beside it, {} is the least",
+            in_unit(&above, "in"),
+            in_unit(&side, "ft"),
+            in_unit(least, "in")
+        );
         if !sheet.require("above what is near", words, sources::ROOF.text(), at_least(above.quantity(), least)) {
             sheet.cure(text!("raise it by {}", in_unit(least - above.quantity(), "in")));
             sheet.related(thing.pointer());
@@ -148,7 +153,10 @@ fn obstructions(case: &Case, sheet: &mut Sheet, terminal: &Place<VentTerminal>, 
 /// Type B, BW and L vents and single-wall pipe end well above the draft hood.
 fn hood(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) {
     let one = served(case, vent).and_then(|all| {
-        all.iter().map(|item| Ok(!direct_vent(item)? && category(item)? == VentCategory::CategoryI)).collect::<Vec<_>>().together()
+        all.iter()
+            .map(|item| Ok(!direct_vent(item)? && category(item)? == VentCategory::CategoryI))
+            .collect::<Vec<_>>()
+            .together()
     });
     let Some(true) = sheet.want(one).map(|all| all.into_iter().any(|first| first)) else { return };
     let Some(height) = sheet.want(need!(vent, height)) else { return };

@@ -151,7 +151,13 @@ fn deck(sheet: &mut Sheet, end: &End, thing: &Thing, limit: Length) {
     } else {
         limit
     };
-    let words = text!("{} {} {}, {} is the least", in_unit(above.abs(), "in"), if below { "below" } else { "above" }, thing.name, in_unit(limit, "in"));
+    let words = text!(
+        "{} {} {}, {} is the least",
+        in_unit(above.abs(), "in"),
+        if below { "below" } else { "above" },
+        thing.name,
+        in_unit(limit, "in")
+    );
     if !sheet.require(&thing.name, words, sources::WALL.text(), at_least(above.abs(), limit)) {
         sheet.cure(text!("move the end {} away from {}", in_unit(limit, "in"), thing.name));
         sheet.related(&thing.pointer);

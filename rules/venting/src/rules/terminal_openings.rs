@@ -71,11 +71,7 @@ const NEIGHBOR: Quantity<dimensions::Length> = Quantity::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[
-        cited("IRC", "2018", "G2427.8"),
-        cited("IFGC", "2018", "503.8"),
-        remembered("NFPA 54", "2021", "12.9"),
-    ],
+    citations: &[cited("IRC", "2018", "G2427.8"), cited("IFGC", "2018", "503.8"), remembered("NFPA 54", "2021", "12.9")],
     parameters: &[&TO_10K, &TO_50K, &TO_150K, &BELOW, &BESIDE, &ABOVE, &FORCED_ABOVE, &FORCED_WITHIN, &FORCED_DIRECT, &NEIGHBOR],
     reads: &["/vents", "/equipment", "/openings", "/spaces", "/gas"],
     ..Rule::new("venting/terminal-openings", "Wall ends of vents and openings", check)
@@ -141,7 +137,8 @@ fn limits(case: &Case) -> wall::MechanicalLimits {
 
 fn direct_end(case: &Case, sheet: &mut Sheet, end: &End, appliance: &Place<Equipment>, thing: &Thing) -> Lookup<()> {
     let input = input(appliance)?;
-    let limits = wall::DirectVentLimits { to_10k: case.value(&TO_10K), to_50k: case.value(&TO_50K), to_150k: case.value(&TO_150K) };
+    let limits =
+        wall::DirectVentLimits { to_10k: case.value(&TO_10K), to_50k: case.value(&TO_50K), to_150k: case.value(&TO_150K) };
     let maker = need!(end.terminal, instructions.openings).map(|figure| figure.quantity());
     let Some(table) = wall::direct_vent(input, &limits) else {
         // Above the table: the instructions decide, and never less than for another end.
@@ -164,7 +161,12 @@ fn straight(sheet: &mut Sheet, end: &End, thing: &Thing, limit: Length, source: 
 
 fn other_end(case: &Case, sheet: &mut Sheet, end: &End, thing: &Thing) {
     let limits = limits(case);
-    let choice = text!("{} below, {} beside or {} above", in_unit(limits.below, "ft"), in_unit(limits.beside, "ft"), in_unit(limits.above, "ft"));
+    let choice = text!(
+        "{} below, {} beside or {} above",
+        in_unit(limits.below, "ft"),
+        in_unit(limits.beside, "ft"),
+        in_unit(limits.above, "ft")
+    );
     let words = text!("{}; {} is what it takes", away(thing), choice);
     let cure = text!("move the end {} of {}", choice, thing.name);
     verdict(sheet, end, thing, wall::mechanical(&thing.offset, &limits), words, sources::WALL.text(), cure);
@@ -198,7 +200,12 @@ fn neighbor(case: &Case, sheet: &mut Sheet, end: &End, appliance: &Place<Equipme
         beside: case.value(&NEIGHBOR),
         above: redtag_handbook::units::feet(2.0),
     };
-    let choice = text!("{} beside, {} above or {} below", in_unit(limits.beside, "ft"), in_unit(limits.above, "ft"), in_unit(limits.below, "ft"));
+    let choice = text!(
+        "{} beside, {} above or {} below",
+        in_unit(limits.beside, "ft"),
+        in_unit(limits.above, "ft"),
+        in_unit(limits.below, "ft")
+    );
     let words = text!("{}; {} is what it takes", away(thing), choice);
     let cure = text!("move the end or turn it away: {}", choice);
     verdict(sheet, end, thing, wall::mechanical(&thing.offset, &limits), words, "from memory of IFGC 503.8", cure);

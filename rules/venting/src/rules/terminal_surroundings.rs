@@ -52,11 +52,19 @@ const CORNER: Distance = Quantity::new(
     "makers' figures run from 18 in to 6 ft (Raypak HD401, table J: 6 ft)",
 );
 /// Soffit.
-const SOFFIT: Distance =
-    Quantity::new("soffits", "0 in", "Distance from a soffit or its vents; 0 where the instructions alone decide.", "makers' figures run to 5 ft (Raypak HD401, table J)");
+const SOFFIT: Distance = Quantity::new(
+    "soffits",
+    "0 in",
+    "Distance from a soffit or its vents; 0 where the instructions alone decide.",
+    "makers' figures run to 5 ft (Raypak HD401, table J)",
+);
 /// Others.
-const TERMINALS: Distance =
-    Quantity::new("other_terminals", "0 in", "Distance from the end of another vent; 0 where the instructions alone decide.", "no figure of the model code");
+const TERMINALS: Distance = Quantity::new(
+    "other_terminals",
+    "0 in",
+    "Distance from the end of another vent; 0 where the instructions alone decide.",
+    "no figure of the model code",
+);
 /// Line.
 const LINE: Distance = Quantity::new(
     "property_line",
@@ -74,11 +82,7 @@ const PRESUMED: Distance = Quantity::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[
-        cited("IRC", "2018", "G2427.8"),
-        cited("IFGC", "2018", "503.8"),
-        remembered("NFPA 58", "2017", "6.3.4"),
-    ],
+    citations: &[cited("IRC", "2018", "G2427.8"), cited("IFGC", "2018", "503.8"), remembered("NFPA 58", "2017", "6.3.4")],
     parameters: &[&METER, &METER_HEIGHT, &FILL, &RELIEF, &CORNER, &SOFFIT, &TERMINALS, &LINE, &PRESUMED],
     reads: &["/vents", "/equipment", "/openings", "/spaces", "/gas"],
     ..Rule::new("venting/terminal-surroundings", "Wall ends of vents and what stands near", check)
@@ -98,7 +102,9 @@ fn judge(case: &Case, sheet: &mut Sheet, end: &End) -> Lookup<Text> {
             K::ContainerFill => clear(sheet, end, thing, case.value(&FILL), "NFPA 58 6.3.4, from memory"),
             K::ContainerRelief => clear(sheet, end, thing, case.value(&RELIEF), "NFPA 58 6.3.4, from memory"),
             K::PropertyLine => clear(sheet, end, thing, case.value(&LINE), "the jurisdiction"),
-            K::InsideCorner => makers(case, sheet, end, thing, case.value(&CORNER), ("inside_corner", told.inside_corner.as_ref())),
+            K::InsideCorner => {
+                makers(case, sheet, end, thing, case.value(&CORNER), ("inside_corner", told.inside_corner.as_ref()))
+            }
             K::Soffit => makers(case, sheet, end, thing, case.value(&SOFFIT), ("soffit", told.soffit.as_ref())),
             K::SoffitVent => makers(case, sheet, end, thing, case.value(&SOFFIT), ("soffit_vent", told.soffit_vent.as_ref())),
             K::VentTerminal => makers(case, sheet, end, thing, case.value(&TERMINALS), ("terminals", told.terminals.as_ref())),

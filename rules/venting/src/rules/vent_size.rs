@@ -33,7 +33,11 @@ pub const RULE: Rule = Rule {
 
 fn check(case: &Case) -> Vec<Finding> {
     let alone = |vent: &&Place<Vent>| vent.equipment.as_ref().is_none_or(|served| served.len() == 1);
-    vents(case).iter().filter(alone).map(|vent| vent.sheet("whether it has the right size", |sheet| judge(case, sheet, vent))).collect()
+    vents(case)
+        .iter()
+        .filter(alone)
+        .map(|vent| vent.sheet("whether it has the right size", |sheet| judge(case, sheet, vent)))
+        .collect()
 }
 
 fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {

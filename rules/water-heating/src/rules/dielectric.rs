@@ -58,7 +58,11 @@ fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Te
     need!(heater, water_heating.dielectric_fittings)?;
     let words = text!("{} meets its steel tank without a fitting that keeps them apart", *bare);
     sheet.test("metals", words.clone(), "IPC 605.24.1, from memory", false);
-    if case.value(&REQUIRED) { sheet.fault(words) } else { sheet.advise(words) }
+    if case.value(&REQUIRED) {
+        sheet.fault(words)
+    } else {
+        sheet.advise(words)
+    }
     sheet.cure_at(
         text!("fit dielectric nipples or unions at both pipes"),
         &[(format!("{}/water_heating/dielectric_fittings", heater.pointer()), json!(true))],

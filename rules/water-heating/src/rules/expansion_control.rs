@@ -77,7 +77,10 @@ fn tankless(case: &Case, heater: &Place<Equipment>, stop: &closed::Stop) -> Find
     if !loops && !buffers {
         return heater.not_applicable(text!("it stores no hot water")).done();
     }
-    let words = text!("it stores none itself, but hot water stands in a loop or buffer tank behind {}: room for it to grow is wise", stop.valve.label());
+    let words = text!(
+        "it stores none itself, but hot water stands in a loop or buffer tank behind {}: room for it to grow is wise",
+        stop.valve.label()
+    );
     heater.advice(words).done()
 }
 
@@ -102,17 +105,31 @@ fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Te
     match needed {
         Some(needed) if sheet.at_least("tank", &volume, &needed, "gal", "computed: Boyle's law, absolute pressures") => {}
         Some(needed) => {
-            sheet.fault(text!("{} holds {}, {} is wanted at a charge of {}", named.label(), in_unit(&volume, "gal"), in_unit(needed, "gal"), in_unit(&precharge, "psi")));
+            sheet.fault(text!(
+                "{} holds {}, {} is wanted at a charge of {}",
+                named.label(),
+                in_unit(&volume, "gal"),
+                in_unit(needed, "gal"),
+                in_unit(&precharge, "psi")
+            ));
             wanted(charged_right, line, sheet);
         }
         None => {
-            sheet.fault(text!("charged to {}, the tank takes nothing up before {} is reached", in_unit(&precharge, "psi"), in_unit(greatest, "psi")));
+            sheet.fault(text!(
+                "charged to {}, the tank takes nothing up before {} is reached",
+                in_unit(&precharge, "psi"),
+                in_unit(greatest, "psi")
+            ));
             wanted(charged_right, line, sheet);
         }
     }
     let off = (units::in_psi(precharge.quantity()) - units::in_psi(line)).abs();
     if sheet.sound() && off > CHARGE_OFF {
-        sheet.advise(text!("charge the tank to the pressure of the pipe, {}; it is at {}", in_unit(line, "psi"), in_unit(&precharge, "psi")));
+        sheet.advise(text!(
+            "charge the tank to the pressure of the pipe, {}; it is at {}",
+            in_unit(line, "psi"),
+            in_unit(&precharge, "psi")
+        ));
     }
     Ok(text!("{} takes up the {} that have no room", named.label(), in_unit(expansion, "gal")))
 }
@@ -146,7 +163,14 @@ fn pressures(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Looku
     let (line, whence) = at_rest;
     let greatest = relief * case.value(&SHARE);
     let atmosphere = atmosphere_at(elevation.quantity());
-    let words = text!("{} {}, {} allowed under relief at {}, air {}", in_unit(line, "psi"), whence, in_unit(greatest, "psi"), in_unit(relief, "psi"), in_unit(atmosphere, "psi"));
+    let words = text!(
+        "{} {}, {} allowed under relief at {}, air {}",
+        in_unit(line, "psi"),
+        whence,
+        in_unit(greatest, "psi"),
+        in_unit(relief, "psi"),
+        in_unit(atmosphere, "psi")
+    );
     sheet.line("pressures", words, "R. Griffith, thermal expansion tanks part 2");
     Ok((line, greatest, atmosphere))
 }
@@ -165,7 +189,8 @@ fn tank_of<'a>(case: &Case<'a>, heater: &Place<'a, Equipment>) -> Lookup<Option<
         Ok(id) => case.equipment(&id).map(Some),
         Err(unresolved) => {
             let drinking = |item: &Place<Equipment>| {
-                item.kind == EquipmentKind::ExpansionTank && item.get().tank.as_ref().is_none_or(|tank| tank.potable != Some(false))
+                item.kind == EquipmentKind::ExpansionTank
+                    && item.get().tank.as_ref().is_none_or(|tank| tank.potable != Some(false))
             };
             let any = need!(case.project(), equipment)?.items().any(|item| drinking(&item));
             if any { Err(unresolved) } else { Ok(None) }
@@ -181,6 +206,8 @@ fn wanted(volume: Option<Volume>, line: Pressure, sheet: &mut Sheet) {
             in_unit(redtag_handbook::water::measure::gallons((in_gallons(volume) * 10.0).ceil() / 10.0), "gal"),
             in_unit(line, "psi")
         )),
-        None => sheet.cure(text!("bring the pressure of the pipe down first, {} leaves no room below relief", in_unit(line, "psi"))),
+        None => {
+            sheet.cure(text!("bring the pressure of the pipe down first, {} leaves no room below relief", in_unit(line, "psi")))
+        }
     }
 }

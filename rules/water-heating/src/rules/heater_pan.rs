@@ -15,7 +15,8 @@ use uom::si::f64::Length;
 
 /// How deep.
 const DEPTH: Quantity<dimensions::Length> =
-    Quantity::new("least_depth", "1.5 in", "The least depth of the pan.", "IRC 2015 P2801.6 (codes.iccsafe.org, chapter 28)").within("1 in", "4 in");
+    Quantity::new("least_depth", "1.5 in", "The least depth of the pan.", "IRC 2015 P2801.6 (codes.iccsafe.org, chapter 28)")
+        .within("1 in", "4 in");
 /// How much wider.
 const BEYOND: Quantity<dimensions::Length> = Quantity::new(
     "beyond_heater",
@@ -26,13 +27,15 @@ const BEYOND: Quantity<dimensions::Length> = Quantity::new(
 .within("0 in", "6 in");
 /// Drain.
 const DRAIN: Quantity<dimensions::Length> =
-    Quantity::new("least_drain", "0.75 in", "The least nominal size of the pan's drain.", "IRC 2015 P2801.6.1").within("0.5 in", "2 in");
+    Quantity::new("least_drain", "0.75 in", "The least nominal size of the pan's drain.", "IRC 2015 P2801.6.1")
+        .within("0.5 in", "2 in");
 /// Metal.
 const METAL: Quantity<dimensions::Length> =
     Quantity::new("least_metal", "0.0236 in", "The least thickness of a metal pan.", "IRC 2015 P2801.6").within("0 in", "0.1 in");
 /// Plastic.
 const PLASTIC: Quantity<dimensions::Length> =
-    Quantity::new("least_plastic", "0.036 in", "The least thickness of a plastic pan.", "IRC 2015 P2801.6").within("0 in", "0.2 in");
+    Quantity::new("least_plastic", "0.036 in", "The least thickness of a plastic pan.", "IRC 2015 P2801.6")
+        .within("0 in", "0.2 in");
 /// Plastic under a burner.
 const UNDER_GAS: Flag = Flag::new(
     "plastic_under_gas",
@@ -72,7 +75,9 @@ fn check(case: &Case) -> Vec<Finding> {
 
 fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     sheet.want(need!(heater, water_heating.leak_would_damage));
-    let absent = || Unresolved::because(format!("{}/pan", heater.pointer()), "the pan under the heater; a depth of 0 in where there is none");
+    let absent = || {
+        Unresolved::because(format!("{}/pan", heater.pointer()), "the pan under the heater; a depth of 0 in where there is none")
+    };
     let pan = need!(heater, pan).map_err(|_| absent())?;
     let depth = need!(pan, depth)?;
     if depth.si() <= 0.0 {
@@ -134,7 +139,8 @@ fn drain(case: &Case, pan: &Place<Pan>, sheet: &mut Sheet) {
     if !*drained {
         let replaces = need!(case.project(), building.work).is_ok_and(|work| *work == Work::Replacement);
         let excused = replaces && case.value(&REPLACEMENT);
-        let words = text!("the pan has no drain{}", if excused { "; none is asked of a replacement where there was none" } else { "" });
+        let words =
+            text!("the pan has no drain{}", if excused { "; none is asked of a replacement where there was none" } else { "" });
         if !sheet.require("drain", words, "IRC 2015 P2801.6.1", excused) {
             sheet.cure(text!("a drain of {} to a floor drain or outdoors", in_unit(case.value(&DRAIN), "in")));
         }

@@ -9,11 +9,17 @@
 use redtag_rule::prelude::*;
 
 /// From which size on.
-const FROM: Quantity<dimensions::Length> =
-    Quantity::new("from_size", "0.75 in", "Hot pipes of this nominal size and larger are insulated.", "from memory of IRC N1103.5.3 (IECC R403.5.3)").within("0.25 in", "4 in");
+const FROM: Quantity<dimensions::Length> = Quantity::new(
+    "from_size",
+    "0.75 in",
+    "Hot pipes of this nominal size and larger are insulated.",
+    "from memory of IRC N1103.5.3 (IECC R403.5.3)",
+)
+.within("0.25 in", "4 in");
 /// How well.
 const INSULATION: Quantity<dimensions::ThermalResistance> =
-    Quantity::new("insulation", "R-3", "The least insulation.", "from memory of IRC N1103.5.3 (IECC R403.5.3)").within("R-0", "R-12");
+    Quantity::new("insulation", "R-3", "The least insulation.", "from memory of IRC N1103.5.3 (IECC R403.5.3)")
+        .within("R-0", "R-12");
 
 /// The rule.
 pub const RULE: Rule = Rule {

@@ -20,7 +20,8 @@ const CONTROLS: Choices = Choices::new(
 );
 /// How well insulated.
 const INSULATION: Quantity<dimensions::ThermalResistance> =
-    Quantity::new("insulation", "R-3", "The least insulation of its pipes.", "from memory of IRC N1103.5.3 (IECC R403.5.3)").within("R-0", "R-12");
+    Quantity::new("insulation", "R-3", "The least insulation of its pipes.", "from memory of IRC N1103.5.3 (IECC R403.5.3)")
+        .within("R-0", "R-12");
 
 /// The rule.
 pub const RULE: Rule = Rule {

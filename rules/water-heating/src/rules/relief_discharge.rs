@@ -70,11 +70,7 @@ const FREEZING: f64 = 273.15;
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[
-        remembered("IRC", "2021", "P2804.6.1"),
-        remembered("IPC", "2021", "504.6"),
-        cited("IRC", "2006", "P2803.6.1"),
-    ],
+    citations: &[remembered("IRC", "2021", "P2804.6.1"), remembered("IPC", "2021", "504.6"), cited("IRC", "2006", "P2803.6.1")],
     parameters: &[&HIGHEST, &DIAMETERS, &OUTDOORS, &MATERIALS, &ONE_LARGER, &TURNS],
     reads: &["/equipment", "/site", "/spaces"],
     ..Rule::new("water-heating/relief-discharge", "Relief pipe that can let go and hurts nobody", check)
@@ -125,7 +121,8 @@ fn size(case: &Case, valve: &Place<Relief>, pipe: &Place<ReliefPipe>, sheet: &mu
         }
     }
     let (Some(size), Some(outlet)) = (sheet.want(need!(pipe, size)), sheet.want(need!(valve, outlet_size))) else { return };
-    let inserted = matches!(material.as_deref(), Some(WaterPipeMaterial::Pex | WaterPipeMaterial::PeRt)) && case.value(&ONE_LARGER);
+    let inserted =
+        matches!(material.as_deref(), Some(WaterPipeMaterial::Pex | WaterPipeMaterial::PeRt)) && case.value(&ONE_LARGER);
     let ladder = redtag_handbook::water::NOMINAL;
     let step = usize::from(inserted);
     let least = redtag_handbook::water::size_up(&ladder, outlet.quantity(), step).unwrap_or(outlet.quantity());
@@ -135,7 +132,13 @@ fn size(case: &Case, valve: &Place<Relief>, pipe: &Place<ReliefPipe>, sheet: &mu
         sheet.cure_at(text!("make it {} all the way", in_unit(least, "in")), &[(size.pointer().to_owned(), json!(written))]);
     }
     if inserted {
-        demand(sheet, need!(pipe, secured), true, "fastened end", "the end of the tube is not fastened: it whips when the valve opens");
+        demand(
+            sheet,
+            need!(pipe, secured),
+            true,
+            "fastened end",
+            "the end of the tube is not fastened: it whips when the valve opens",
+        );
     }
 }
 
@@ -147,7 +150,13 @@ fn course(case: &Case, pipe: &Place<ReliefPipe>, sheet: &mut Sheet) {
             sheet.cure(text!("let it fall all the way, 1/4 in/ft at least"));
         }
     }
-    demand(sheet, need!(pipe, trapped), false, "trap", "the pipe is trapped: what stands in it freezes or corrodes the valve shut");
+    demand(
+        sheet,
+        need!(pipe, trapped),
+        false,
+        "trap",
+        "the pipe is trapped: what stands in it freezes or corrodes the valve shut",
+    );
     demand(sheet, need!(pipe, has_valve_or_tee), false, "valve or tee", "a valve or tee is in the pipe: it can be closed");
     demand(sheet, need!(pipe, serves_one_valve), true, "one valve", "the pipe serves more than one relief valve");
     let most = case.value(&TURNS);
@@ -171,7 +180,11 @@ fn ending(case: &Case, heater: &Place<Equipment>, pipe: &Place<ReliefPipe>, shee
     let outside = *end == ReliefEnd::Outdoors;
     let most = if outside { case.value(&OUTDOORS) } else { case.value(&HIGHEST) };
     if !sheet.at_most("height of the end", &height, &most, "in", "IRC P2804.6.1 item 10, from memory") {
-        sheet.fault(text!("the pipe ends {} above the floor or rim, {} is the most: it would spray at people", height, in_unit(most, "in")));
+        sheet.fault(text!(
+            "the pipe ends {} above the floor or rim, {} is the most: it would spray at people",
+            height,
+            in_unit(most, "in")
+        ));
         lower(case, heater, (pipe, &height), most, sheet);
     }
     let Some(size) = sheet.want(need!(pipe, size)) else { return };
@@ -183,7 +196,13 @@ fn ending(case: &Case, heater: &Place<Equipment>, pipe: &Place<ReliefPipe>, shee
 }
 
 /// A length that fits, and where the end is now.
-fn lower(case: &Case, heater: &Place<Equipment>, (pipe, height): (&Place<ReliefPipe>, &quantity::Length), most: Length, sheet: &mut Sheet) {
+fn lower(
+    case: &Case,
+    heater: &Place<Equipment>,
+    (pipe, height): (&Place<ReliefPipe>, &quantity::Length),
+    most: Length,
+    sheet: &mut Sheet,
+) {
     let usual = units::inches(4.0);
     let target = if usual < most { usual } else { most };
     let written = quantity::Length::from_quantity(&target).print_in("in");

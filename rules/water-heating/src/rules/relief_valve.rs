@@ -49,7 +49,12 @@ fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Te
     let relief = need!(heater, relief)?;
     let has = |kind: ReliefKind| relief.get().iter().any(|valve| valve.kind == kind);
     let both = has(ReliefKind::TemperatureAndPressure);
-    if !sheet.test("pressure relief", text!("a valve opens on pressure"), "IRC P2804.1, from memory", both || has(ReliefKind::Pressure)) {
+    if !sheet.test(
+        "pressure relief",
+        text!("a valve opens on pressure"),
+        "IRC P2804.1, from memory",
+        both || has(ReliefKind::Pressure),
+    ) {
         sheet.fault(text!("no valve relieves pressure"));
     }
     if heater::stores(heater) && !both {
@@ -90,7 +95,10 @@ fn one(case: &Case, heater: &Place<Equipment>, valve: &Place<Relief>, sheet: &mu
             && let Some(top) = sheet.want(need!(valve, in_top_of_tank))
             && !sheet.test("probe", text!("in the top 6 in of the tank"), "IRC P2804.3, from memory", *top)
         {
-            sheet.fault(text!("the probe of {} is not in the top 6 in of the tank: it does not feel the hottest water", valve.label()));
+            sheet.fault(text!(
+                "the probe of {} is not in the top 6 in of the tank: it does not feel the hottest water",
+                valve.label()
+            ));
         }
     }
     let (Some(capacity), Some(input)) = (sheet.want(need!(valve, capacity)), sheet.want(input(heater))) else { return };

@@ -12,16 +12,13 @@
 use redtag_rule::prelude::*;
 
 /// Shower and tub.
-const HOTTEST: Quantity<dimensions::Temperature> = Quantity::new(
-    "hottest",
-    "120 F",
-    "The hottest water a shower or tub may give.",
-    "from memory of IRC P2708.4 and P2713.3",
-)
-.within("100 F", "140 F");
+const HOTTEST: Quantity<dimensions::Temperature> =
+    Quantity::new("hottest", "120 F", "The hottest water a shower or tub may give.", "from memory of IRC P2708.4 and P2713.3")
+        .within("100 F", "140 F");
 /// Bidet.
 const HOTTEST_BIDET: Quantity<dimensions::Temperature> =
-    Quantity::new("hottest_bidet", "110 F", "The hottest water a bidet may give.", "from memory of IRC P2721.2").within("90 F", "120 F");
+    Quantity::new("hottest_bidet", "110 F", "The hottest water a bidet may give.", "from memory of IRC P2721.2")
+        .within("90 F", "120 F");
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -40,7 +37,9 @@ const WANTED: &str = "whether its water can scald";
 
 fn check(case: &Case) -> Vec<Finding> {
     let judged = |fixture: Place<'_, Fixture>| match fixture.kind {
-        FixtureKind::Shower | FixtureKind::Bathtub | FixtureKind::Bidet => fixture.sheet(WANTED, |sheet| judge(case, &fixture, sheet)),
+        FixtureKind::Shower | FixtureKind::Bathtub | FixtureKind::Bidet => {
+            fixture.sheet(WANTED, |sheet| judge(case, &fixture, sheet))
+        }
         _ => fixture.not_applicable(text!("nobody stands under it")).done(),
     };
     need!(case.project(), water.fixtures).every().into_iter().map(judged).collect()
@@ -59,7 +58,10 @@ fn judge(case: &Case, fixture: &Place<Fixture>, sheet: &mut Sheet) -> Lookup<Tex
         if !sheet.test("valve", words, "IRC P2708.4, from memory", holds) {
             sheet.fault(text!("no listed valve keeps its water from scalding when the cold side falls"));
             let pointer = protection.pointer().to_owned();
-            sheet.cure_at(text!("fit a listed valve that balances pressure or works by thermostat"), &[(pointer, json!("thermostatic"))]);
+            sheet.cure_at(
+                text!("fit a listed valve that balances pressure or works by thermostat"),
+                &[(pointer, json!("thermostatic"))],
+            );
         }
     }
     let most = quantity::Temperature::from_quantity(&case.value(if bidet { &HOTTEST_BIDET } else { &HOTTEST }));
@@ -67,7 +69,10 @@ fn judge(case: &Case, fixture: &Place<Fixture>, sheet: &mut Sheet) -> Lookup<Tex
     if !sheet.at_most("hottest water", &hottest, &most, "F", "IRC P2708.4, P2713.3, P2721.2, from memory") {
         sheet.fault(text!("it gives water of {}, {} is the most: that scalds", hottest, most));
         let written = most.print_in("F");
-        sheet.cure_at(text!("set the limit stop of its valve to {} and measure again", most), &[(hottest.pointer().to_owned(), json!(written))]);
+        sheet.cure_at(
+            text!("set the limit stop of its valve to {} and measure again", most),
+            &[(hottest.pointer().to_owned(), json!(written))],
+        );
     }
     Ok(text!("{} at the most, behind a valve that holds it", hottest))
 }

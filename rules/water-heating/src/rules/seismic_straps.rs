@@ -32,8 +32,12 @@ const TOWNHOUSES: Choices = Choices::new(
     "from memory of IRC P2801.8",
 );
 /// Everywhere.
-const EVERYWHERE: Flag =
-    Flag::new("everywhere", false, "Heaters are strapped whatever the category.", "Vermont plumbing rule and UPC 507.2 ask it; the model code does not");
+const EVERYWHERE: Flag = Flag::new(
+    "everywhere",
+    false,
+    "Heaters are strapped whatever the category.",
+    "Vermont plumbing rule and UPC 507.2 ask it; the model code does not",
+);
 /// Hung ones.
 const HUNG: Flag = Flag::new(
     "wall_hung_too",
@@ -65,10 +69,16 @@ const BY_SIZE: Flag = Flag::new(
 );
 /// Two straps.
 const TWO_UP_TO: Quantity<dimensions::Volume> =
-    Quantity::new("two_straps_up_to", "52 gal", "Two straps hold a tank up to this size.", "California DSA guidelines (2005)").within("20 gal", "120 gal");
+    Quantity::new("two_straps_up_to", "52 gal", "Two straps hold a tank up to this size.", "California DSA guidelines (2005)")
+        .within("20 gal", "120 gal");
 /// Three straps.
-const THREE_UP_TO: Quantity<dimensions::Volume> =
-    Quantity::new("three_straps_up_to", "75 gal", "Three straps hold a tank up to this size.", "California DSA guidelines (2005)").within("20 gal", "200 gal");
+const THREE_UP_TO: Quantity<dimensions::Volume> = Quantity::new(
+    "three_straps_up_to",
+    "75 gal",
+    "Three straps hold a tank up to this size.",
+    "California DSA guidelines (2005)",
+)
+.within("20 gal", "200 gal");
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -136,7 +146,12 @@ fn thirds(case: &Case, heater: &Place<Equipment>, (heights, lower, upper): (&[Le
     for (label, holds, limit, side) in wanted {
         let words = text!("a strap {} {} above its underside", side, in_unit(limit, "in"));
         if !sheet.test(label, words, "IRC P2801.8, from memory", holds) {
-            sheet.fault(text!("no strap holds its {}: one is wanted {} {} above its underside", label, side, in_unit(limit, "in")));
+            sheet.fault(text!(
+                "no strap holds its {}: one is wanted {} {} above its underside",
+                label,
+                side,
+                in_unit(limit, "in")
+            ));
             if let Some((x, y, floor, space)) = heater::stands(case, heater) {
                 sheet.mark(point_mark(space.as_deref(), format!("strap in the {label}"), [x, y, floor + limit.value]));
             }
@@ -144,7 +159,11 @@ fn thirds(case: &Case, heater: &Place<Equipment>, (heights, lower, upper): (&[Le
     }
     if !sheet.sound() {
         let (low, high) = (lower * 0.8, upper * 1.1);
-        sheet.cure(text!("straps at about {} and {} above its underside, bolted into studs", in_unit(low, "in"), in_unit(high, "in")));
+        sheet.cure(text!(
+            "straps at about {} and {} above its underside, bolted into studs",
+            in_unit(low, "in"),
+            in_unit(high, "in")
+        ));
     }
 }
 
@@ -153,7 +172,11 @@ fn controls(case: &Case, heater: &Place<Equipment>, heights: &[Length], sheet: &
     let Some(lowest) = heights.iter().copied().reduce(Length::min) else { return };
     let least = control.quantity() + case.value(&ABOVE_CONTROLS);
     if !sheet.at_least("above the controls", &lowest, &least, "in", "UPC 507.2") {
-        sheet.fault(text!("the lower strap is {} up, the controls and their clearance reach {}", in_unit(lowest, "in"), in_unit(least, "in")));
+        sheet.fault(text!(
+            "the lower strap is {} up, the controls and their clearance reach {}",
+            in_unit(lowest, "in"),
+            in_unit(least, "in")
+        ));
     }
 }
 
@@ -161,14 +184,17 @@ fn by_size(case: &Case, heater: &Place<Equipment>, straps: usize, sheet: &mut Sh
     let Some(storage) = sheet.want(need!(heater, water_heating.storage)) else { return };
     let (two, three) = (case.value(&TWO_UP_TO), case.value(&THREE_UP_TO));
     if !at_most(storage.quantity(), three) {
-        sheet.fault(text!("{} is more than straps hold, {} is the most: its bracing is to be engineered", in_unit(&storage, "gal"), in_unit(three, "gal")));
+        sheet.fault(text!(
+            "{} is more than straps hold, {} is the most: its bracing is to be engineered",
+            in_unit(&storage, "gal"),
+            in_unit(three, "gal")
+        ));
         return;
     }
     let wanted = if at_most(storage.quantity(), two) { 2 } else { 3 };
     let words = text!("{} straps for {}, it has {}", wanted, in_unit(&storage, "gal"), straps);
     sheet.require("number", words, "California DSA guidelines (2005)", straps >= wanted);
 }
-
 
 #[cfg(test)]
 mod tests {
@@ -189,6 +215,5 @@ mod tests {
         }
         only(&strapped("20.01 in", "40 in"), Outcome::Correction, "lower third");
         only(&strapped("508 mm", "1015.9 mm"), Outcome::Correction, "upper third");
-
     }
 }

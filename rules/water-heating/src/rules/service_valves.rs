@@ -20,8 +20,7 @@ const ISOLATION: Flag = Flag::new(
     "common practice and makers' instructions; the model code does not ask for it",
 );
 /// Draining.
-const DRAIN: Flag =
-    Flag::new("drain_valve_required", true, "A tank has a valve to drain it.", "from memory of IRC P2801.3");
+const DRAIN: Flag = Flag::new("drain_valve_required", true, "A tank has a valve to drain it.", "from memory of IRC P2801.3");
 /// Vacuum.
 const VACUUM: Flag = Flag::new(
     "vacuum_relief_if_bottom_fed",
@@ -32,7 +31,11 @@ const VACUUM: Flag = Flag::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("IRC", "2021", "P2903.9.2"), remembered("IRC", "2021", "P2801.3"), remembered("IRC", "2021", "P2804.7")],
+    citations: &[
+        remembered("IRC", "2021", "P2903.9.2"),
+        remembered("IRC", "2021", "P2801.3"),
+        remembered("IRC", "2021", "P2804.7"),
+    ],
     parameters: &[&ISOLATION, &DRAIN, &VACUUM],
     reads: &["/equipment", "/water"],
     ..Rule::new("water-heating/service-valves", "Valves to shut off, drain and clean it", check)
@@ -42,7 +45,11 @@ fn check(case: &Case) -> Vec<Finding> {
     heater::each(case, |heater| {
         heater.sheet("whether it can be shut off, drained and cleaned", |sheet| {
             shutoff(case, heater, sheet);
-            if heater::stores(heater) { tank(case, heater, sheet) } else { tankless(case, heater, sheet) }
+            if heater::stores(heater) {
+                tank(case, heater, sheet)
+            } else {
+                tankless(case, heater, sheet)
+            }
             Ok(text!("it can be shut off, drained and cleaned"))
         })
     })
@@ -64,7 +71,10 @@ fn shutoff(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) {
     let Some(there) = sheet.want(need!(heater, water_heating.cold_shutoff)) else { return };
     if !sheet.test("cold supply", text!("a full-open valve in its cold supply"), "IRC P2903.9.2, from memory", *there) {
         sheet.fault(text!("no full-open valve shuts its cold supply"));
-        sheet.cure_at(text!("fit a full-open ball valve in its cold pipe, within reach"), &[(there.pointer().to_owned(), json!(true))]);
+        sheet.cure_at(
+            text!("fit a full-open ball valve in its cold pipe, within reach"),
+            &[(there.pointer().to_owned(), json!(true))],
+        );
     }
 }
 
@@ -93,6 +103,10 @@ fn tankless(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) {
         return;
     }
     let words = text!("no valves to flush it of scale");
-    if case.value(&ISOLATION) { sheet.fault(words) } else { sheet.advise(words) }
+    if case.value(&ISOLATION) {
+        sheet.fault(words)
+    } else {
+        sheet.advise(words)
+    }
     sheet.cure_at(text!("fit the maker's set of isolation valves"), &[(there.pointer().to_owned(), json!(true))]);
 }

@@ -9,18 +9,14 @@
 //! (from memory). A buffer tank keeps its water hot enough: *where it stands tepid, bacteria grow; where it is hotter, it scalds.**
 
 use crate::{heater, outlets};
-use redtag_handbook::water::measure::{gallons_per_minute, in_gallons_per_minute};
 use redtag_handbook::water::hot_share;
+use redtag_handbook::water::measure::{gallons_per_minute, in_gallons_per_minute};
 use redtag_rule::prelude::*;
 
 /// How warm people wash.
-const MIXED: Quantity<dimensions::Temperature> = Quantity::new(
-    "mixed_temperature",
-    "105 F",
-    "The temperature people mix to at a tap.",
-    "common practice: 105 F",
-)
-.within("95 F", "120 F");
+const MIXED: Quantity<dimensions::Temperature> =
+    Quantity::new("mixed_temperature", "105 F", "The temperature people mix to at a tap.", "common practice: 105 F")
+        .within("95 F", "120 F");
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -51,11 +47,17 @@ fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Te
     let share = hot_share(case.value(&MIXED), cold.quantity(), set.quantity());
     for fixture in fixtures {
         let Some(flow) = sheet.want(need!(fixture, flow)) else { continue };
-        let part = if fixture.kind == FixtureKind::Dishwasher || fixture.kind == FixtureKind::ClothesWasher { 1.0 } else { share };
+        let part =
+            if fixture.kind == FixtureKind::Dishwasher || fixture.kind == FixtureKind::ClothesWasher { 1.0 } else { share };
         let hot = gallons_per_minute(in_gallons_per_minute(flow.quantity()) * part);
         let label = fixture.label();
         if !sheet.at_least(&label, &hot, &starts, "gpm", "the heater's instructions") {
-            sheet.fault(text!("{} draws {} of hot water, the heater starts at {}", label, in_unit(hot, "gpm"), in_unit(&starts, "gpm")));
+            sheet.fault(text!(
+                "{} draws {} of hot water, the heater starts at {}",
+                label,
+                in_unit(hot, "gpm"),
+                in_unit(&starts, "gpm")
+            ));
             sheet.related(fixture.pointer());
         }
     }

@@ -47,7 +47,8 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether what was used can flow back";
 
 fn check(case: &Case) -> Vec<Finding> {
-    let mut findings: Vec<Finding> = need!(case.project(), water.fixtures).every().iter().map(|fixture| hose(case, fixture)).collect();
+    let mut findings: Vec<Finding> =
+        need!(case.project(), water.fixtures).every().iter().map(|fixture| hose(case, fixture)).collect();
     for item in need!(case.project(), equipment).every() {
         match item.kind {
             EquipmentKind::Boiler => findings.push(item.sheet(WANTED, |sheet| boiler(case, &item, sheet))),
@@ -80,7 +81,15 @@ fn boiler(case: &Case, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Tex
     let valves = need!(case.project(), water.valves)?;
     let serves = |valve: &Place<WaterValve>| {
         use WaterValveKind as Kind;
-        let stops = matches!(valve.kind, Kind::Check | Kind::DualCheck | Kind::DualCheckWithVent | Kind::DoubleCheck | Kind::ReducedPressureZone | Kind::VacuumBreaker);
+        let stops = matches!(
+            valve.kind,
+            Kind::Check
+                | Kind::DualCheck
+                | Kind::DualCheckWithVent
+                | Kind::DoubleCheck
+                | Kind::ReducedPressureZone
+                | Kind::VacuumBreaker
+        );
         stops && valve.serves.as_ref().is_some_and(|serves| serves.contains(&item.id))
     };
     let allowed = case.value(&AT_BOILERS);
@@ -88,12 +97,17 @@ fn boiler(case: &Case, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Tex
     all.sort_by_key(|valve| !allowed.contains(&valve.kind.word()));
     let Some(valve) = all.first() else {
         sheet.fault(text!("nothing keeps the boiler's water from the drinking water"));
-        sheet.cure(text!("fit a dual check with a vent, ASSE 1012, in its fill; with chemicals a reduced pressure zone, ASSE 1013"));
+        sheet.cure(text!(
+            "fit a dual check with a vent, ASSE 1012, in its fill; with chemicals a reduced pressure zone, ASSE 1013"
+        ));
         return Ok(Text::default());
     };
     if !sheet.test("device", text!("{}", valve.label()), "IRC P2902.5.1, from memory", allowed.contains(&valve.kind.word())) {
         sheet.fault(text!("{} is not enough between a boiler and drinking water", valve.label()));
-        sheet.cure_at(text!("fit a dual check with a vent, ASSE 1012"), &[(format!("{}/kind", valve.pointer()), json!("dual-check-with-vent"))]);
+        sheet.cure_at(
+            text!("fit a dual check with a vent, ASSE 1012"),
+            &[(format!("{}/kind", valve.pointer()), json!("dual-check-with-vent"))],
+        );
         return Ok(Text::default());
     }
     if matches!(valve.kind, WaterValveKind::DualCheckWithVent | WaterValveKind::ReducedPressureZone) {
@@ -109,7 +123,9 @@ fn boiler(case: &Case, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Tex
 
 fn coil(case: &Case, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let walls = need!(item, water_heating.double_wall)?;
-    if case.value(&TWO_WALLS) && !sheet.test("coil", text!("two walls between heating water and tap water"), "IRC P2902.5.2, from memory", *walls) {
+    if case.value(&TWO_WALLS)
+        && !sheet.test("coil", text!("two walls between heating water and tap water"), "IRC P2902.5.2, from memory", *walls)
+    {
         sheet.fault(text!("one wall alone parts heating water from tap water"));
         sheet.cure(text!("a coil with two walls, or a fluid that is essentially not toxic where the authority accepts it"));
     }

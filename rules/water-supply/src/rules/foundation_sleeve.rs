@@ -20,7 +20,8 @@ const LADDER: Choice = Choice::new(
     "both readings are in use: plastic drain pipe is not made in 2-1/2 in",
 );
 /// Steps.
-const STEPS: Number = Number::new("sizes_larger", 2.0, "How many pipe sizes larger the sleeve is.", "from memory of IRC P2603.4").within(0.0, 3.0);
+const STEPS: Number =
+    Number::new("sizes_larger", 2.0, "How many pipe sizes larger the sleeve is.", "from memory of IRC P2603.4").within(0.0, 3.0);
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -50,7 +51,12 @@ fn judge(case: &Case, hole: &Place<Penetration>, sheet: &mut Sheet) -> Lookup<Te
     let wanted = size_up(ladder, size.quantity(), steps)
         .ok_or_else(|| Unresolved::because(sleeve.pointer(), "a sleeve sized by an engineer: the ladder of sizes ends before"))?;
     if !sheet.at_least("sleeve", &sleeve, &wanted, "in", "IRC P2603.4, from memory") {
-        sheet.fault(text!("a sleeve of {} around a pipe of {}, {} is the least", in_unit(&sleeve, "in"), in_unit(&size, "in"), in_unit(wanted, "in")));
+        sheet.fault(text!(
+            "a sleeve of {} around a pipe of {}, {} is the least",
+            in_unit(&sleeve, "in"),
+            in_unit(&size, "in"),
+            in_unit(wanted, "in")
+        ));
         let written = quantity::Length::from_quantity(&wanted).print_in("in");
         sheet.cure_at(text!("a sleeve of {}", in_unit(wanted, "in")), &[(sleeve.pointer().to_owned(), json!(written))]);
     }

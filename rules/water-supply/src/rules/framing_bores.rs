@@ -24,14 +24,29 @@ const SHIELD_WITHIN: Quantity<dimensions::Length> = Quantity::new(
 )
 .within("0 in", "2 in");
 /// Thickness.
-const SHIELD: Quantity<dimensions::Length> =
-    Quantity::new("shield_thickness", "0.0575 in", "The least thickness of the steel plate.", "from memory of IRC P2603.2.1; Chicago 1/16 in").within("0 in", "0.25 in");
+const SHIELD: Quantity<dimensions::Length> = Quantity::new(
+    "shield_thickness",
+    "0.0575 in",
+    "The least thickness of the steel plate.",
+    "from memory of IRC P2603.2.1; Chicago 1/16 in",
+)
+.within("0 in", "0.25 in");
 /// Edge of a stud.
-const STUD_EDGE: Quantity<dimensions::Length> =
-    Quantity::new("stud_edge", "0.625 in", "How far a hole stays from the edge of a stud.", "IRC R602.6, as printed in a framing guide").within("0 in", "1 in");
+const STUD_EDGE: Quantity<dimensions::Length> = Quantity::new(
+    "stud_edge",
+    "0.625 in",
+    "How far a hole stays from the edge of a stud.",
+    "IRC R602.6, as printed in a framing guide",
+)
+.within("0 in", "1 in");
 /// Edge of a joist.
-const JOIST_EDGE: Quantity<dimensions::Length> =
-    Quantity::new("joist_edge", "2 in", "How far a hole stays from the edges of a joist.", "IRC R502.8, as printed in a framing guide").within("0 in", "4 in");
+const JOIST_EDGE: Quantity<dimensions::Length> = Quantity::new(
+    "joist_edge",
+    "2 in",
+    "How far a hole stays from the edges of a joist.",
+    "IRC R502.8, as printed in a framing guide",
+)
+.within("0 in", "4 in");
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -89,7 +104,12 @@ fn stud(case: &Case, bore: &bores::Bore, depth: Length, sheet: &mut Sheet) -> Lo
     if let Ok(notch) = need!(hole, notch) {
         let most = greatest_stud_notch(depth, used);
         if !sheet.at_most("notch", &notch, &most, "in", "IRC R602.6") {
-            sheet.fault(text!("the stud is notched {} deep, {} is the most of {}", in_unit(&notch, "in"), in_unit(most, "in"), in_unit(depth, "in")));
+            sheet.fault(text!(
+                "the stud is notched {} deep, {} is the most of {}",
+                in_unit(&notch, "in"),
+                in_unit(most, "in"),
+                in_unit(depth, "in")
+            ));
             sheet.cure(text!("bore it in the middle instead, {} at the most", in_unit(greatest_stud_hole(depth, used), "in")));
         }
         return Ok(());
@@ -97,8 +117,16 @@ fn stud(case: &Case, bore: &bores::Bore, depth: Length, sheet: &mut Sheet) -> Lo
     let width = need!(hole, hole)?;
     let most = greatest_stud_hole(depth, used);
     if !sheet.at_most("hole", &width, &most, "in", "IRC R602.6") {
-        sheet.fault(text!("the stud is bored {}, {} is the most of {}", in_unit(&width, "in"), in_unit(most, "in"), in_unit(depth, "in")));
-        sheet.cure(text!("a smaller hole, or a doubled stud: {} then", in_unit(greatest_stud_hole(depth, MemberUse::BearingDoubled), "in")));
+        sheet.fault(text!(
+            "the stud is bored {}, {} is the most of {}",
+            in_unit(&width, "in"),
+            in_unit(most, "in"),
+            in_unit(depth, "in")
+        ));
+        sheet.cure(text!(
+            "a smaller hole, or a doubled stud: {} then",
+            in_unit(greatest_stud_hole(depth, MemberUse::BearingDoubled), "in")
+        ));
     }
     edge(case.value(&STUD_EDGE), hole, "IRC R602.6", sheet);
     Ok(())
@@ -116,7 +144,12 @@ fn joist(case: &Case, bore: &bores::Bore, depth: Length, sheet: &mut Sheet) -> L
         }
         let (deep, length) = greatest_joist_notch(depth, at_end);
         if !sheet.at_most("notch", &notch, &deep, "in", "IRC R502.8") {
-            sheet.fault(text!("the joist is notched {} deep, {} is the most of {}", in_unit(&notch, "in"), in_unit(deep, "in"), in_unit(depth, "in")));
+            sheet.fault(text!(
+                "the joist is notched {} deep, {} is the most of {}",
+                in_unit(&notch, "in"),
+                in_unit(deep, "in"),
+                in_unit(depth, "in")
+            ));
         }
         if !at_end && !sheet.at_most("length", &long, &length, "in", "IRC R502.8") {
             sheet.fault(text!("the notch is {} long, {} is the most", in_unit(&long, "in"), in_unit(length, "in")));
@@ -126,7 +159,12 @@ fn joist(case: &Case, bore: &bores::Bore, depth: Length, sheet: &mut Sheet) -> L
     let width = need!(hole, hole)?;
     let most = greatest_joist_hole(depth);
     if !sheet.at_most("hole", &width, &most, "in", "IRC R502.8") {
-        sheet.fault(text!("the joist is bored {}, {} is the most of {}", in_unit(&width, "in"), in_unit(most, "in"), in_unit(depth, "in")));
+        sheet.fault(text!(
+            "the joist is bored {}, {} is the most of {}",
+            in_unit(&width, "in"),
+            in_unit(most, "in"),
+            in_unit(depth, "in")
+        ));
         sheet.cure(text!("another way for the pipe, or an engineer's repair"));
     }
     edge(case.value(&JOIST_EDGE), hole, "IRC R502.8", sheet);
@@ -150,13 +188,20 @@ fn shield(case: &Case, hole: &Place<Penetration>, sheet: &mut Sheet) {
     };
     let within = case.value(&SHIELD_WITHIN);
     if at_least(far, within) {
-        return sheet.line("from the face", text!("{}, no plate is wanted from {} on", in_unit(far, "in"), in_unit(within, "in")), "IRC P2603.2.1, from memory");
+        return sheet.line(
+            "from the face",
+            text!("{}, no plate is wanted from {} on", in_unit(far, "in"), in_unit(within, "in")),
+            "IRC P2603.2.1, from memory",
+        );
     }
     let Some(shielded) = sheet.want(need!(hole, shielded)) else { return };
     let words = text!("the pipe is {} from the face, a plate is wanted within {}", in_unit(far, "in"), in_unit(within, "in"));
     if !sheet.test("plate", words.clone(), "IRC P2603.2.1, from memory", *shielded) {
         sheet.fault(text!("{}, and there is none", words));
-        sheet.cure_at(text!("a steel plate of {}", in_unit(case.value(&SHIELD), "in")), &[(shielded.pointer().to_owned(), json!(true))]);
+        sheet.cure_at(
+            text!("a steel plate of {}", in_unit(case.value(&SHIELD), "in")),
+            &[(shielded.pointer().to_owned(), json!(true))],
+        );
         return;
     }
     if let Some(thick) = sheet.want(need!(hole, shield_thickness)) {

@@ -11,11 +11,21 @@
 use redtag_rule::prelude::*;
 
 /// Depth.
-const DEPTH: Quantity<dimensions::Length> =
-    Quantity::new("least_cover", "12 in", "The least earth over a service.", "from memory of IRC P2603.5; IPC 305 text read in a copy").within("0 in", "96 in");
+const DEPTH: Quantity<dimensions::Length> = Quantity::new(
+    "least_cover",
+    "12 in",
+    "The least earth over a service.",
+    "from memory of IRC P2603.5; IPC 305 text read in a copy",
+)
+.within("0 in", "96 in");
 /// Below frost.
-const BELOW_FROST: Quantity<dimensions::Length> =
-    Quantity::new("below_frost", "6 in", "How far a service lies below the depth of frost.", "from memory of IRC P2603.5; IPC 305 text read in a copy").within("0 in", "24 in");
+const BELOW_FROST: Quantity<dimensions::Length> = Quantity::new(
+    "below_frost",
+    "6 in",
+    "How far a service lies below the depth of frost.",
+    "from memory of IRC P2603.5; IPC 305 text read in a copy",
+)
+.within("0 in", "24 in");
 /// Draining.
 const DRAINING: Flag = Flag::new(
     "draining_counts",
@@ -58,17 +68,28 @@ fn judge(case: &Case, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text
     };
     if !sheet.test("protection", text!("{}", *protection), "IRC P2603.5, from memory", holds) {
         sheet.fault(text!("it runs where it can freeze, and {} is no protection", *protection));
-        sheet.cure_at(text!("insulation with a listed heating cable, or another way inside"), &[(protection.pointer().to_owned(), json!("insulation-and-heat"))]);
+        sheet.cure_at(
+            text!("insulation with a listed heating cable, or another way inside"),
+            &[(protection.pointer().to_owned(), json!("insulation-and-heat"))],
+        );
     }
     Ok(text!("kept from freezing: {}", *protection))
 }
 
 fn buried(case: &Case, pipe: &Place<WaterPipe>, sheet: &mut Sheet) {
-    let (Some(cover), Some(frost)) = (sheet.want(need!(pipe, burial_depth)), sheet.want(need!(case.project(), site.frost_depth))) else { return };
+    let (Some(cover), Some(frost)) = (sheet.want(need!(pipe, burial_depth)), sheet.want(need!(case.project(), site.frost_depth)))
+    else {
+        return;
+    };
     let below = frost.quantity() + case.value(&BELOW_FROST);
     let least = below.max(case.value(&DEPTH));
     if !sheet.at_least("cover", &cover, &least, "in", "IRC P2603.5, from memory") {
-        sheet.fault(text!("{} of earth lie over it, {} is the least where the ground freezes {} deep", in_unit(&cover, "in"), in_unit(least, "in"), in_unit(&frost, "in")));
+        sheet.fault(text!(
+            "{} of earth lie over it, {} is the least where the ground freezes {} deep",
+            in_unit(&cover, "in"),
+            in_unit(least, "in"),
+            in_unit(&frost, "in")
+        ));
         let written = quantity::Length::from_quantity(&least).print_in("in");
         sheet.cure_at(text!("lay it {} deep", in_unit(least, "in")), &[(cover.pointer().to_owned(), json!(written))]);
     }

@@ -11,9 +11,11 @@
 use redtag_rule::prelude::*;
 
 /// Draining.
-const DRAINS: Flag = Flag::new("drain_behind_it", true, "The pipe behind the main shutoff can be drained.", "from memory of IRC P2903.9.1");
+const DRAINS: Flag =
+    Flag::new("drain_behind_it", true, "The pipe behind the main shutoff can be drained.", "from memory of IRC P2903.9.1");
 /// Every flat.
-const EACH_UNIT: Flag = Flag::new("each_dwelling_unit", true, "Each dwelling unit has a shutoff of its own.", "from memory of IRC P2903.9.1");
+const EACH_UNIT: Flag =
+    Flag::new("each_dwelling_unit", true, "Each dwelling unit has a shutoff of its own.", "from memory of IRC P2903.9.1");
 
 /// The rule.
 pub const RULE: Rule = Rule {

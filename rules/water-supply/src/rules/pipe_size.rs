@@ -26,13 +26,23 @@ const ROWS: Choice = Choice::new(
     "from memory of 2018 IRC table P2903.7; UPC table 610.4 as printed by engineeringtoolbox.com",
 );
 /// Units.
-const TABLE: Choice =
-    Choice::new("units_of", "residential", network::TABLES, "Whose table of supply units counts.", "2018 IRC table P2903.6; UPC table 610.3 from memory");
+const TABLE: Choice = Choice::new(
+    "units_of",
+    "residential",
+    network::TABLES,
+    "Whose table of supply units counts.",
+    "2018 IRC table P2903.6; UPC table 610.3 from memory",
+);
 /// Groups.
 const GROUPS: Flag = Flag::new("groups", true, "A bathroom, kitchen or laundry counts as one group.", "2018 IRC table P2903.6");
 /// Height.
-const PER_FOOT: Quantity<dimensions::Pressure> =
-    Quantity::new("per_foot_of_rise", "0.433 psi", "What each foot of rise takes.", "2018 IPC E103.2.2; the UPC's method rounds to 0.5 psi").within("0.4 psi", "0.5 psi");
+const PER_FOOT: Quantity<dimensions::Pressure> = Quantity::new(
+    "per_foot_of_rise",
+    "0.433 psi",
+    "What each foot of rise takes.",
+    "2018 IPC E103.2.2; the UPC's method rounds to 0.5 psi",
+)
+.within("0.4 psi", "0.5 psi");
 /// Reducing valve.
 const REDUCED: Quantity<dimensions::Ratio> = Quantity::new(
     "share_behind_reducer",
@@ -43,7 +53,8 @@ const REDUCED: Quantity<dimensions::Ratio> = Quantity::new(
 .within("50 %", "100 %");
 /// Smallest service.
 const SMALLEST: Quantity<dimensions::Length> =
-    Quantity::new("smallest_service", "0.75 in", "The least nominal size of a service.", "from memory of IRC P2903.7").within("0.5 in", "2 in");
+    Quantity::new("smallest_service", "0.75 in", "The least nominal size of a service.", "from memory of IRC P2903.7")
+        .within("0.5 in", "2 in");
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -80,13 +91,18 @@ fn judge(case: &Case, service: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<T
     )
         .together()?;
     let table = if case.value(&ROWS) == "uniform" { MeterTable::Uniform } else { MeterTable::Residential };
-    sheet.line("pressure for the table", text!("{} after height and devices", in_unit(pressure, "psi")), "IRC P2903.7, from memory");
+    sheet.line(
+        "pressure for the table",
+        text!("{} after height and devices", in_unit(pressure, "psi")),
+        "IRC P2903.7, from memory",
+    );
     let unknown = |what: &str| Unresolved::because(service.pointer(), format!("sizing by an engineer: {what}"));
     let band = table.band(pressure).ok_or_else(|| unknown("less pressure is left than the table begins with"))?;
     let service_at = meter(case, &size).ok_or_else(|| unknown("the size of meter or service is none of the table's"))?;
     let row = |main: Length| nominal(main).map(|distribution| Row { service: service_at, distribution });
     let cell = row(main).and_then(|row| largest_units(table, band, row, length.quantity()));
-    let most = cell.ok_or_else(|| unknown("the table has no cell that is known for these sizes, this length and this pressure"))?;
+    let most =
+        cell.ok_or_else(|| unknown("the table has no cell that is known for these sizes, this length and this pressure"))?;
     let words = text!(
         "{} supply units of {} over {} with a service of {} and a main of {}",
         format!("{units:.1}"),
@@ -99,7 +115,9 @@ fn judge(case: &Case, service: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<T
     sheet.test("units", words.clone(), "IRC table P2903.7, from memory; UPC table 610.4", holds);
     if !holds {
         sheet.fault(words);
-        let serves = |main: Length| row(main).and_then(|row| largest_units(table, band, row, length.quantity())).is_some_and(|most| at_most(units, most));
+        let serves = |main: Length| {
+            row(main).and_then(|row| largest_units(table, band, row, length.quantity())).is_some_and(|most| at_most(units, most))
+        };
         if let Some(larger) = NOMINAL.into_iter().map(units::inches).find(|&larger| serves(larger)) {
             sheet.cure(text!("a main of {} behind the service", in_unit(larger, "in")));
         } else {
@@ -134,7 +152,8 @@ fn left(case: &Case, service: &Place<WaterPipe>, network: &Network) -> Lookup<Pr
         let rise = match need!(*fixture, rise) {
             Ok(told) => told.quantity(),
             Err(_) => {
-                let chain = fixture.cold_pipe.as_ref().or(fixture.hot_pipe.as_ref()).map(|id| network.chain(id)).unwrap_or_default();
+                let chain =
+                    fixture.cold_pipe.as_ref().or(fixture.hot_pipe.as_ref()).map(|id| network.chain(id)).unwrap_or_default();
                 let rises: Vec<_> = chain.iter().map(|pipe| need!(**pipe, rise)).collect();
                 rises.together()?.into_iter().map(|rise| rise.quantity()).sum()
             }
@@ -150,7 +169,8 @@ fn left(case: &Case, service: &Place<WaterPipe>, network: &Network) -> Lookup<Pr
     }
     let checks = |valve: &Place<WaterValve>| {
         use WaterValveKind as Kind;
-        valve.pipe.as_ref() == Some(&service.id) && matches!(valve.kind, Kind::DualCheck | Kind::DoubleCheck | Kind::ReducedPressureZone)
+        valve.pipe.as_ref() == Some(&service.id)
+            && matches!(valve.kind, Kind::DualCheck | Kind::DoubleCheck | Kind::ReducedPressureZone)
     };
     for valve in need!(case.project(), water.valves)?.items().filter(checks) {
         drops.push(need!(valve, pressure_drop).map(|drop| drop.quantity()));

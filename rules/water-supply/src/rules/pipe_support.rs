@@ -14,8 +14,13 @@ use redtag_handbook::water::support_spacing;
 use redtag_rule::prelude::*;
 
 /// More or less.
-const SHARE: Quantity<dimensions::Ratio> =
-    Quantity::new("share_of_table", "100 %", "The part of the table's distances that counts here.", "from memory of 2018 IRC table P2605.1").within("50 %", "150 %");
+const SHARE: Quantity<dimensions::Ratio> = Quantity::new(
+    "share_of_table",
+    "100 %",
+    "The part of the table's distances that counts here.",
+    "from memory of 2018 IRC table P2605.1",
+)
+.within("50 %", "150 %");
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -43,11 +48,19 @@ fn judge(case: &Case, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text
     let unknown = || Unresolved::because(level.pointer(), "the maker's support distance: the table has no line for this pipe");
     let most = known.ok_or_else(unknown)?;
     let share = units::in_fraction(case.value(&SHARE));
-    let apart = [("level", Some(level.clone()), most.level * share), ("upright", need!(pipe, upright_support_spacing).ok(), most.upright * share)];
+    let apart = [
+        ("level", Some(level.clone()), most.level * share),
+        ("upright", need!(pipe, upright_support_spacing).ok(), most.upright * share),
+    ];
     for (label, spacing, most) in apart {
         let Some(spacing) = spacing else { continue };
         if !sheet.at_most(label, &spacing, &most, "in", "IRC table P2605.1, from memory") {
-            sheet.fault(text!("held every {} where it runs {}, {} is the most", in_unit(&spacing, "in"), label, in_unit(most, "in")));
+            sheet.fault(text!(
+                "held every {} where it runs {}, {} is the most",
+                in_unit(&spacing, "in"),
+                label,
+                in_unit(most, "in")
+            ));
             let written = quantity::Length::from_quantity(&most).print_in("in");
             sheet.cure_at(text!("a support every {}", in_unit(most, "in")), &[(spacing.pointer().to_owned(), json!(written))]);
         }

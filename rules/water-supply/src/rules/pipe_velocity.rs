@@ -23,11 +23,21 @@ const FASTEST: Quantity<dimensions::Velocity> = Quantity::new(
 )
 .within("4 ft/s", "12 ft/s");
 /// Hot copper.
-const FASTEST_HOT: Quantity<dimensions::Velocity> =
-    Quantity::new("fastest_hot_copper", "5 ft/s", "The fastest hot water may run in copper.", "NSPC 10.14.1 and a maker's guidance for copper").within("2 ft/s", "8 ft/s");
+const FASTEST_HOT: Quantity<dimensions::Velocity> = Quantity::new(
+    "fastest_hot_copper",
+    "5 ft/s",
+    "The fastest hot water may run in copper.",
+    "NSPC 10.14.1 and a maker's guidance for copper",
+)
+.within("2 ft/s", "8 ft/s");
 /// Units.
-const TABLE: Choice =
-    Choice::new("units_of", "residential", network::TABLES, "Whose table of supply units counts.", "2018 IRC table P2903.6; UPC table 610.3 from memory");
+const TABLE: Choice = Choice::new(
+    "units_of",
+    "residential",
+    network::TABLES,
+    "Whose table of supply units counts.",
+    "2018 IRC table P2903.6; UPC table 610.3 from memory",
+);
 /// Curve.
 const CURVE: Choice = Choice::new(
     "demand_curve",
@@ -65,7 +75,8 @@ fn check(case: &Case) -> Vec<Finding> {
 
 fn judge(case: &Case, network: &Network, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
     let counting = Counting::new(case.value(&TABLE), case.value(&CURVE), case.value(&GROUPS));
-    let ((units, flow), inside, material) = (network.flow(pipe, counting), network::inside(pipe), need!(pipe, material)).together()?;
+    let ((units, flow), inside, material) =
+        (network.flow(pipe, counting), network::inside(pipe), need!(pipe, material)).together()?;
     let hot = pipe.kind == WaterPipeKind::Hot;
     let copper = matches!(*material, WaterPipeMaterial::CopperK | WaterPipeMaterial::CopperL | WaterPipeMaterial::CopperM);
     let limit = if hot && copper { case.value(&FASTEST_HOT) } else { case.value(&FASTEST) };
@@ -74,7 +85,13 @@ fn judge(case: &Case, network: &Network, pipe: &Place<WaterPipe>, sheet: &mut Sh
     let speed = velocity(flow, inside);
     if !sheet.at_most("speed", &speed, &limit, "ft/s", "NSPC 10.14.1") {
         let size = pipe.size.as_ref().map_or_else(|| text!("{}", in_unit(inside, "in")), |size| text!("{}", size));
-        sheet.fault(text!("{} run at {} in {}, {} is the most", in_unit(rounded(flow), "gpm"), in_unit(speed, "ft/s"), size, in_unit(limit, "ft/s")));
+        sheet.fault(text!(
+            "{} run at {} in {}, {} is the most",
+            in_unit(rounded(flow), "gpm"),
+            in_unit(speed, "ft/s"),
+            size,
+            in_unit(limit, "ft/s")
+        ));
         larger(pipe, flow, limit, sheet);
     }
     Ok(text!("{} at {}", in_unit(rounded(flow), "gpm"), in_unit(speed, "ft/s")))

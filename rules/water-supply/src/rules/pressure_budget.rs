@@ -20,11 +20,21 @@ use redtag_rule::prelude::*;
 use uom::si::f64::Pressure;
 
 /// Height.
-const PER_FOOT: Quantity<dimensions::Pressure> =
-    Quantity::new("per_foot_of_rise", "0.433 psi", "What each foot of rise takes.", "2018 IPC E103.2.2; the UPC's method rounds to 0.5 psi").within("0.4 psi", "0.5 psi");
+const PER_FOOT: Quantity<dimensions::Pressure> = Quantity::new(
+    "per_foot_of_rise",
+    "0.433 psi",
+    "What each foot of rise takes.",
+    "2018 IPC E103.2.2; the UPC's method rounds to 0.5 psi",
+)
+.within("0.4 psi", "0.5 psi");
 /// Units.
-const TABLE: Choice =
-    Choice::new("units_of", "residential", network::TABLES, "Whose table of supply units counts.", "2018 IRC table P2903.6; UPC table 610.3 from memory");
+const TABLE: Choice = Choice::new(
+    "units_of",
+    "residential",
+    network::TABLES,
+    "Whose table of supply units counts.",
+    "2018 IRC table P2903.6; UPC table 610.3 from memory",
+);
 /// Curve.
 const CURVE: Choice = Choice::new(
     "demand_curve",
@@ -173,9 +183,10 @@ fn spends(case: &Case, valve: &Place<WaterValve>) -> bool {
     use WaterValveKind as Kind;
     let takes = matches!(valve.kind, Kind::DualCheck | Kind::DualCheckWithVent | Kind::DoubleCheck | Kind::ReducedPressureZone);
     let equipment = need!(case.project(), equipment).every();
-    let branch = valve.serves.as_ref().is_some_and(|serves| {
-        !serves.is_empty() && serves.iter().all(|id| equipment.iter().any(|item| &item.id == id))
-    });
+    let branch = valve
+        .serves
+        .as_ref()
+        .is_some_and(|serves| !serves.is_empty() && serves.iter().all(|id| equipment.iter().any(|item| &item.id == id)));
     takes && !branch
 }
 

@@ -38,7 +38,8 @@ pub const RULE: Rule = Rule {
 };
 
 fn check(case: &Case) -> Vec<Finding> {
-    let judged = |source: Place<'_, WaterSource>| source.sheet("whether its pressure is too high", |sheet| judge(case, &source, sheet));
+    let judged =
+        |source: Place<'_, WaterSource>| source.sheet("whether its pressure is too high", |sheet| judge(case, &source, sheet));
     source::all(case).into_iter().map(judged).collect()
 }
 
@@ -53,7 +54,11 @@ fn judge(case: &Case, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<
     }
     let Some(valve) = source::reducer(case)? else {
         let words = match high {
-            true => text!("{} at rest and no pressure-reducing valve, {} is the most", in_unit(&at_rest, "psi"), in_unit(limit, "psi")),
+            true => text!(
+                "{} at rest and no pressure-reducing valve, {} is the most",
+                in_unit(&at_rest, "psi"),
+                in_unit(limit, "psi")
+            ),
             false => text!("the pack asks for a pressure-reducing valve on every service, and there is none"),
         };
         sheet.fault(words);
@@ -63,7 +68,11 @@ fn judge(case: &Case, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<
     sheet.related(valve.pointer());
     let set = need!(valve, set_pressure)?;
     if !sheet.at_most("behind the valve", &set, &limit, "psi", "IRC P2903.3.1") {
-        sheet.fault(text!("the pressure-reducing valve is set to {}, {} is the most", in_unit(&set, "psi"), in_unit(limit, "psi")));
+        sheet.fault(text!(
+            "the pressure-reducing valve is set to {}, {} is the most",
+            in_unit(&set, "psi"),
+            in_unit(limit, "psi")
+        ));
         sheet.cure_at(text!("set it to 60 psi"), &[(set.pointer().to_owned(), json!("60 psi"))]);
     }
     Ok(text!("{} at rest, held to {}", in_unit(&at_rest, "psi"), in_unit(&set, "psi")))

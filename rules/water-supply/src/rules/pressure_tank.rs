@@ -26,10 +26,16 @@ const RUN: Quantity<dimensions::Duration> = Quantity::new(
 )
 .within("10 s", "5 min");
 /// Required.
-const REQUIRED: Flag = Flag::new("run_required", false, "Too short a run is a fault, and not only worth knowing.", "common practice");
+const REQUIRED: Flag =
+    Flag::new("run_required", false, "Too short a run is a fault, and not only worth knowing.", "common practice");
 /// Charge.
-const BELOW: Quantity<dimensions::Pressure> =
-    Quantity::new("charge_below_cut_in", "2 psi", "How far the air charge is set below cut-in.", "The Driller (2006), pressure tank drawdown").within("0 psi", "5 psi");
+const BELOW: Quantity<dimensions::Pressure> = Quantity::new(
+    "charge_below_cut_in",
+    "2 psi",
+    "How far the air charge is set below cut-in.",
+    "The Driller (2006), pressure tank drawdown",
+)
+.within("0 psi", "5 psi");
 /// A drive.
 const DRIVE_TANK: Quantity<dimensions::Ratio> = Quantity::new(
     "share_of_flow_with_drive",
@@ -99,7 +105,11 @@ fn judge(case: &Case, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<
             format!("{:.0}", seconds.get::<time::second>()),
             in_unit(wanted, "gal")
         );
-        if case.value(&REQUIRED) { sheet.fault(said) } else { sheet.advise(said) }
+        if case.value(&REQUIRED) {
+            sheet.fault(said)
+        } else {
+            sheet.advise(said)
+        }
         let usual = on.quantity() - case.value(&BELOW);
         let factor = drawdown_factor(usual, on.quantity(), off.quantity(), atmosphere);
         if let Some(size) = tank_volume_for(flow.quantity(), run, factor) {
@@ -131,36 +141,60 @@ fn holds(source: &Place<WaterSource>, pump: &Place<Equipment>, tank: &Place<Equi
     }
     let Some(shut) = sheet.want(need!(pump, pump.shutoff_pressure)) else { return };
     if at_most(shut.quantity(), most.quantity()) {
-        sheet.line("against a closed valve", text!("the pump makes {}, the tank holds {}", in_unit(&shut, "psi"), in_unit(&most, "psi")), "");
+        sheet.line(
+            "against a closed valve",
+            text!("the pump makes {}, the tank holds {}", in_unit(&shut, "psi"), in_unit(&most, "psi")),
+            "",
+        );
         return;
     }
     let Some(valves) = sheet.want(need!(tank, relief)) else { return };
     let low_enough = |valve: Place<'_, Relief>| need!(valve, pressure).map(|set| at_most(set.quantity(), most.quantity()));
     let settings: Vec<_> = valves.items().map(low_enough).collect();
     let Some(settings) = sheet.want(settings.together()) else { return };
-    let words = text!("the pump can make {}, the tank holds {}: a relief valve is set to no more", in_unit(&shut, "psi"), in_unit(&most, "psi"));
+    let words = text!(
+        "the pump can make {}, the tank holds {}: a relief valve is set to no more",
+        in_unit(&shut, "psi"),
+        in_unit(&most, "psi")
+    );
     if !sheet.test("relief", words, "IPC 606.5.10, from memory", settings.contains(&true)) {
-        sheet.fault(text!("the pump can make {}, the tank holds {}, and no relief valve opens before", in_unit(&shut, "psi"), in_unit(&most, "psi")));
-        sheet.cure(text!("fit a relief valve at the tank tee, set to {} or less, with its pipe to a drain", in_unit(&most, "psi")));
+        sheet.fault(text!(
+            "the pump can make {}, the tank holds {}, and no relief valve opens before",
+            in_unit(&shut, "psi"),
+            in_unit(&most, "psi")
+        ));
+        sheet.cure(text!(
+            "fit a relief valve at the tank tee, set to {} or less, with its pipe to a drain",
+            in_unit(&most, "psi")
+        ));
     }
 }
 
 /// A tank behind a drive.
-fn drive(case: &Case, source: &Place<WaterSource>, (pump, tank): (&Place<Equipment>, &Place<Equipment>), sheet: &mut Sheet) -> Lookup<Text> {
-    let (volume, charge, set, flow) = (
-        need!(tank, tank.volume),
-        need!(tank, tank.precharge),
-        need!(source, static_pressure),
-        need!(pump, pump.flow),
-    )
-        .together()?;
+fn drive(
+    case: &Case,
+    source: &Place<WaterSource>,
+    (pump, tank): (&Place<Equipment>, &Place<Equipment>),
+    sheet: &mut Sheet,
+) -> Lookup<Text> {
+    let (volume, charge, set, flow) =
+        (need!(tank, tank.volume), need!(tank, tank.precharge), need!(source, static_pressure), need!(pump, pump.flow))
+            .together()?;
     let least = gallons(in_gallons_per_minute(flow.quantity())) * case.value(&DRIVE_TANK);
     if !sheet.at_least("tank behind a drive", &volume, &least, "gal", "from memory of makers of drives") {
-        sheet.advise(text!("the tank is {}, {} is usual behind a drive of that flow", in_unit(&volume, "gal"), in_unit(least, "gal")));
+        sheet.advise(text!(
+            "the tank is {}, {} is usual behind a drive of that flow",
+            in_unit(&volume, "gal"),
+            in_unit(least, "gal")
+        ));
     }
     let share = units::in_psi(charge.quantity()) / units::in_psi(set.quantity()).max(f64::MIN_POSITIVE);
     if !(0.6..=0.8).contains(&share) {
-        sheet.advise(text!("its charge is {} at a set pressure of {}; 60 to 80 percent is usual", in_unit(&charge, "psi"), in_unit(&set, "psi")));
+        sheet.advise(text!(
+            "its charge is {} at a set pressure of {}; 60 to 80 percent is usual",
+            in_unit(&charge, "psi"),
+            in_unit(&set, "psi")
+        ));
     }
     Ok(text!("a tank of {} cushions the drive", in_unit(&volume, "gal")))
 }

@@ -15,13 +15,24 @@ use redtag_rule::prelude::*;
 use uom::si::mass;
 
 /// Water.
-const GALLONS: Quantity<dimensions::Volume> =
-    Quantity::new("water_per_person_and_day", "75 gal", "Water one person uses in a day.", "common practice: 75, also 60 and 100 gallons").within("30 gal", "150 gal");
+const GALLONS: Quantity<dimensions::Volume> = Quantity::new(
+    "water_per_person_and_day",
+    "75 gal",
+    "Water one person uses in a day.",
+    "common practice: 75, also 60 and 100 gallons",
+)
+.within("30 gal", "150 gal");
 /// Iron.
-const IRON: Number =
-    Number::new("grains_for_iron", 4.0, "Grains of hardness that one part per million of iron counts for.", "common practice: 3 to 5").within(0.0, 6.0);
+const IRON: Number = Number::new(
+    "grains_for_iron",
+    4.0,
+    "Grains of hardness that one part per million of iron counts for.",
+    "common practice: 3 to 5",
+)
+.within(0.0, 6.0);
 /// Least days.
-const LEAST: Number = Number::new("least_days", 3.0, "The least days between regenerations.", "common practice").within(0.0, 10.0);
+const LEAST: Number =
+    Number::new("least_days", 3.0, "The least days between regenerations.", "common practice").within(0.0, 10.0);
 /// Most days.
 const MOST: Number = Number::new("most_days", 10.0, "The most days between regenerations.", "common practice").within(3.0, 60.0);
 /// Efficiency.
@@ -68,10 +79,15 @@ fn judge(case: &Case, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text
     sheet.line("comes", words, "common practice: people x gallons x grains");
     let Some(days) = days_between(grains, a_day) else { return Ok(text!("no hardness comes")) };
     let (least, most) = (case.value(&LEAST), case.value(&MOST));
-    let said = text!("{} days between regenerations, {} to {} are wanted", format!("{days:.2}"), format!("{least}"), format!("{most}"));
+    let said =
+        text!("{} days between regenerations, {} to {} are wanted", format!("{days:.2}"), format!("{least}"), format!("{most}"));
     if !sheet.test("days", said.clone(), "common practice", at_least(days, least) && at_most(days, most)) {
         sheet.fault(said.clone());
-        sheet.cure(text!("set or choose a capacity of {} to {} grains", format!("{:.0}", least * a_day), format!("{:.0}", most * a_day)));
+        sheet.cure(text!(
+            "set or choose a capacity of {} to {} grains",
+            format!("{:.0}", least * a_day),
+            format!("{:.0}", most * a_day)
+        ));
     }
     efficiency(case, item, (grains, &salt), sheet);
     Ok(said)
@@ -90,7 +106,8 @@ fn efficiency(case: &Case, item: &Place<Equipment>, (grains, salt): (f64, &Place
         let feet = redtag_handbook::units::in_cubic_feet(medium.quantity());
         let known = if feet > 0.0 { exchange_capacity(pounds / feet) } else { None };
         if let Some(each) = known {
-            let words = text!("{} of resin gives about {} grains at that salt", in_unit(&medium, "ft³"), format!("{:.0}", each * feet));
+            let words =
+                text!("{} of resin gives about {} grains at that salt", in_unit(&medium, "ft³"), format!("{:.0}", each * feet));
             sheet.line("resin", words, "Water Systems Council figures and a resin maker's");
         }
     }

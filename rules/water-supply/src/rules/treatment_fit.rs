@@ -64,7 +64,11 @@ fn judge(case: &Case, device: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Te
         && let Some(expected) = sheet.want(need!(case.project(), water.design_flow))
         && !sheet.at_least("service flow", &flow, &expected, "gpm", "its label")
     {
-        sheet.advise(text!("it passes {}, {} are expected: hardness slips and pressure is lost", in_unit(&flow, "gpm"), in_unit(&expected, "gpm")));
+        sheet.advise(text!(
+            "it passes {}, {} are expected: hardness slips and pressure is lost",
+            in_unit(&flow, "gpm"),
+            in_unit(&expected, "gpm")
+        ));
     }
     if device.kind == EquipmentKind::WaterSoftener
         && let Some(standard) = sheet.want(need!(device, treatment.standard))

@@ -15,7 +15,8 @@ use redtag_rule::prelude::*;
 /// Bypass.
 const BYPASS: Flag = Flag::new("bypass_at_each", true, "Water can be led past each device.", "common practice");
 /// Gauges.
-const GAUGES: Flag = Flag::new("gauges_at_filters", false, "A sediment filter has a gauge before and behind it.", "common practice");
+const GAUGES: Flag =
+    Flag::new("gauges_at_filters", false, "A sediment filter has a gauge before and behind it.", "common practice");
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -46,7 +47,10 @@ fn judge(case: &Case, steps: &Place<Vec<TreatmentStep>>, sheet: &mut Sheet) -> L
             && *ahead
         {
             sheet.test("pressure switch", text!("{} stands between pump and switch", device.label()), "common practice", false);
-            sheet.fault(text!("{} stands between the pump and its pressure switch: clogged, it shuts the pump in", device.label()));
+            sheet.fault(text!(
+                "{} stands between the pump and its pressure switch: clogged, it shuts the pump in",
+                device.label()
+            ));
             sheet.cure_at(text!("set it behind the pressure tank"), &[(ahead.pointer().to_owned(), json!(false))]);
         }
         needs(case, &step, &device, sheet);
@@ -60,7 +64,10 @@ fn judge(case: &Case, steps: &Place<Vec<TreatmentStep>>, sheet: &mut Sheet) -> L
             sheet.test("order", text!("{} behind {}", device.label(), earlier.label()), "common practice", holds);
         }
         if device.kind == EquipmentKind::UltravioletDisinfection && !said.contains(&EquipmentKind::SedimentFilter) {
-            sheet.fault(text!("{} has no sediment filter before it: light does not reach what hides behind particles", device.label()));
+            sheet.fault(text!(
+                "{} has no sediment filter before it: light does not reach what hides behind particles",
+                device.label()
+            ));
         }
         said.push(device.kind);
         if before.as_ref().is_none_or(|(last, _)| rank >= *last) {

@@ -15,8 +15,13 @@ use redtag_rule::prelude::*;
 use uom::si::f64::VolumeRate;
 
 /// Peak.
-const PEAK: Quantity<dimensions::Duration> =
-    Quantity::new("peak", "5 min", "How long the greatest flow of the house lasts.", "common practice: a peak of minutes is met from the tank").within("1 min", "60 min");
+const PEAK: Quantity<dimensions::Duration> = Quantity::new(
+    "peak",
+    "5 min",
+    "How long the greatest flow of the house lasts.",
+    "common practice: a peak of minutes is met from the tank",
+)
+.within("1 min", "60 min");
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -46,10 +51,20 @@ fn judge(case: &Case, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<
         let gives = at_device(&pump, &device, flow.quantity());
         let label = device.label();
         if !sheet.at_least(&format!("pump, {label}"), &gives, &backwash, "gpm", "the device's instructions") {
-            sheet.fault(text!("{} backwashes with {}, the pump gives {}", label, in_unit(&backwash, "gpm"), in_unit(gives, "gpm")));
+            sheet.fault(text!(
+                "{} backwashes with {}, the pump gives {}",
+                label,
+                in_unit(&backwash, "gpm"),
+                in_unit(gives, "gpm")
+            ));
         }
         if !sheet.at_least(&format!("well, {label}"), &yields, &backwash, "gpm", "the device's instructions") {
-            sheet.fault(text!("{} backwashes with {}, the well yields {}", label, in_unit(&backwash, "gpm"), in_unit(&yields, "gpm")));
+            sheet.fault(text!(
+                "{} backwashes with {}, the well yields {}",
+                label,
+                in_unit(&backwash, "gpm"),
+                in_unit(&yields, "gpm")
+            ));
         }
     }
     if let Ok(expected) = need!(case.project(), water.design_flow) {
@@ -60,7 +75,8 @@ fn judge(case: &Case, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<
 
 /// The flow of the pump at the pressure a device needs.
 fn at_device(pump: &Place<Equipment>, device: &Place<Equipment>, flow: VolumeRate) -> VolumeRate {
-    let facts = (need!(pump, pump.pressure), need!(pump, pump.shutoff_pressure), need!(device, treatment.minimum_pressure)).together();
+    let facts =
+        (need!(pump, pump.pressure), need!(pump, pump.shutoff_pressure), need!(device, treatment.minimum_pressure)).together();
     let Ok((at, shutoff, wanted)) = facts else { return flow };
     // Below its rated point the curve is not known to go on: no more than the rated flow is counted.
     pump_flow_at(flow, at.quantity(), shutoff.quantity(), wanted.quantity()).map_or(flow, |there| there.min(flow))
@@ -82,7 +98,11 @@ fn peak(case: &Case, source: &Place<WaterSource>, (flow, expected): (VolumeRate,
     });
     let together = flow + stored.map_or(flow * 0.0, |stored| stored / case.value(&PEAK));
     if !sheet.at_least("over a peak", &together, &expected, "gpm", "common practice") {
-        sheet.fault(text!("{} are expected, pump and tank give {} over a peak", in_unit(expected, "gpm"), in_unit(together, "gpm")));
+        sheet.fault(text!(
+            "{} are expected, pump and tank give {} over a peak",
+            in_unit(expected, "gpm"),
+            in_unit(together, "gpm")
+        ));
         sheet.cure(text!("a larger tank or pump, or less at one time"));
     }
 }
