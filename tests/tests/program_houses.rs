@@ -171,10 +171,15 @@ fn every_rule_of_the_base_pack_is_explained_and_listed() -> Outcome {
     let rulebook: serde_json::Value = serde_json::from_str(&out)?;
     let (_, listed, _) = said(&mut bench.redtag(&["rulebook"]));
     let rules = rulebook["rules"].as_array().ok_or("the rulebook has no rules")?;
-    assert!(rules.len() > 10);
+    assert!(rules.len() > 150);
+    let mut families = std::collections::BTreeSet::new();
     for rule in rules {
         let id = rule["description"]["id"].as_str().ok_or("a rule has no id")?;
         assert!(listed.contains(id), "{id} is not listed");
+        // One of each family: every explanation is a run of the program.
+        if !families.insert(id.split('/').next()) {
+            continue;
+        }
         let (code, out, err) = said(&mut bench.redtag(&["explain", id]));
         assert_eq!((code, err.as_str()), (0, ""));
         assert!(out.contains("\nprinted in\n") && out.contains("\ncases\n"), "{out}");
