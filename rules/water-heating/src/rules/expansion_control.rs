@@ -47,6 +47,8 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether water that grows has somewhere to go";
 /// A charge this far off the pressure of the pipe is worth a word.
 const CHARGE_OFF: f64 = 5.0;
+/// Above this the pipe's own pressure is to be brought down first, which another rule asks for.
+const TOO_HIGH: f64 = 80.0;
 
 fn check(case: &Case) -> Vec<Finding> {
     heater::each(case, |heater| {
@@ -124,7 +126,8 @@ fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Te
         }
     }
     let off = (units::in_psi(precharge.quantity()) - units::in_psi(line)).abs();
-    if sheet.sound() && off > CHARGE_OFF {
+    // Where the pipe itself stands too high, the charge follows once that is put right.
+    if sheet.sound() && off > CHARGE_OFF && units::in_psi(line) <= TOO_HIGH {
         sheet.advise(text!(
             "charge the tank to the pressure of the pipe, {}; it is at {}",
             in_unit(line, "psi"),

@@ -101,8 +101,10 @@ fn judge(case: &Case, heater: &Place<Equipment>, valve: &Place<Relief>) -> Findi
         size(case, valve, &pipe, sheet);
         course(case, &pipe, sheet);
         ending(case, heater, &pipe, sheet);
-        if end.is_some_and(|end| *end == ReliefEnd::Outdoors) {
-            outdoors(case, sheet);
+        match end.as_deref() {
+            Some(ReliefEnd::Outdoors) => outdoors(case, sheet),
+            Some(ReliefEnd::Pan) => into_pan(heater, sheet),
+            _ => {}
         }
         Ok(text!("full size, falls to an open end that is seen, within reach of nobody's face"))
     })
@@ -220,6 +222,29 @@ fn outdoors(case: &Case, sheet: &mut Sheet) {
     let words = text!("winters reach {} here: a relief pipe ends above a receptor indoors first", lowest);
     if !sheet.require("frost", words, "IRC 2006 P2803.6.1", lowest.si() > FREEZING) {
         sheet.cure(text!("end it above a receptor or floor drain in the room of the heater"));
+    }
+}
+
+/// In the heater's own pan, which must be there and be drained.
+fn into_pan(heater: &Place<Equipment>, sheet: &mut Sheet) {
+    let (Some(depth), Some(drained)) = (sheet.want(need!(heater, pan.depth)), sheet.want(need!(heater, pan.drained))) else {
+        return;
+    };
+    let holds = depth.si() > 0.0 && *drained;
+    if !sheet.require(
+        "pan",
+        text!(
+            "{}",
+            if holds {
+                "it ends in the heater's pan, which is drained"
+            } else {
+                "it ends in a pan that is not there or not drained"
+            }
+        ),
+        "IRC P2804.6.1 item 5, from memory",
+        holds,
+    ) {
+        sheet.cure(text!("end it above a floor drain, or give the heater a drained pan"));
     }
 }
 

@@ -65,6 +65,9 @@ fn check(case: &Case) -> Vec<Finding> {
         if matches!(pipe.kind, WaterPipeKind::Nonpotable | WaterPipeKind::Hydronic | WaterPipeKind::Recirculation) {
             return pipe.not_applicable(text!("no taps of the house hang on it")).done();
         }
+        if pipe.kind == WaterPipeKind::Manifold {
+            return pipe.not_applicable(text!("manifolds have a table of their own")).done();
+        }
         match &network {
             Ok(network) => pipe.sheet(WANTED, |sheet| judge(case, network, &pipe, sheet)),
             Err(unresolved) => pipe.ask(WANTED, || Err(unresolved.clone())),
