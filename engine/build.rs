@@ -52,7 +52,8 @@ fn report(error: &BuildError) {
 /// Names what the pack is made of, so that the script runs again only when some of it changes: not for the tests or the
 /// reference tables of a rule crate.
 fn watch(root: &Path) -> io::Result<()> {
-    let crates = ["schema", "rules/handbook", "rules/sdk", "rules/sdk/registry", "rules/sdk/space"].map(|name| root.join(name));
+    let crates = ["schema", "rules/handbook", "rules/sdk", "rules/sdk/registry", "rules/sdk/load", "rules/sdk/space"]
+        .map(|name| root.join(name));
     let families =
         fs::read_dir(root.join("rules"))?.map(|entry| entry.map(|entry| entry.path())).collect::<io::Result<Vec<_>>>()?;
     for folder in crates.iter().chain(&families).filter(|folder| folder.join("Cargo.toml").exists()) {

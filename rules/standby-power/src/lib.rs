@@ -9,7 +9,6 @@ mod carries;
 mod demand;
 mod loads;
 mod plan;
-mod say;
 mod source;
 mod starts;
 mod stored;

@@ -1,9 +1,8 @@
 //! The loads that run from a standby source.
 
-use redtag_handbook::load::Use;
 use redtag_rule::prelude::*;
-use uom::si::electric_potential::volt;
-use uom::si::f64::{ElectricPotential, Power};
+pub use redtag_rule_load::{count, motor, nameplate, purpose, voltage};
+use uom::si::f64::Power;
 
 /// The transfers of the project.
 pub fn transfers<'a>(case: &Case<'a>) -> Vec<Place<'a, Transfer>> {
@@ -48,25 +47,12 @@ fn served<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>) -> Vec<&'a str> {
     circuits.flat_map(|circuit| circuit.serves.iter().flatten()).map(String::as_str).collect()
 }
 
-/// How many of it there are.
-pub fn count(load: &Load) -> f64 {
-    f64::from(load.count.unwrap_or(1))
-}
-
 /// Power while it runs, of all of its kind together.
 ///
 /// # Errors
 /// Where it is not said.
 pub fn running(load: &Place<Load>) -> Lookup<Power> {
     Ok(need!(load, running)?.quantity() * count(load))
-}
-
-/// Nameplate of one of them.
-///
-/// # Errors
-/// Where it is not said.
-pub fn nameplate(load: &Place<Load>) -> Lookup<Power> {
-    Ok(need!(load, nameplate)?.quantity())
 }
 
 /// Of loads that never run together, only the one with the most of `of` is kept.
@@ -79,73 +65,4 @@ pub fn coincident<'a>(loads: &[Place<'a, Load>], of: impl Fn(&Place<'a, Load>) -
             })
     };
     loads.iter().enumerate().filter(|(index, load)| !beaten(*index, load)).map(|(_, load)| load.clone()).collect()
-}
-
-/// Its voltage: that of its equipment, else by the leg it hangs on.
-///
-/// # Errors
-/// Where neither is said.
-pub fn voltage(case: &Case, load: &Place<Load>) -> Lookup<ElectricPotential> {
-    let equipment = need!(load, equipment).and_then(|id| case.equipment(&id));
-    if let Ok(stated) = equipment.and_then(|equipment| need!(equipment, electrical.voltage)) {
-        return Ok(stated.quantity());
-    }
-    let leg = need!(load, leg)
-        .map_err(|_| Unresolved::because(format!("{}/leg", load.pointer()), "the leg, or the voltage of its equipment"))?;
-    Ok(ElectricPotential::new::<volt>(if *leg == Leg::Both { 240.0 } else { 120.0 }))
-}
-
-/// Its motor, or that of its equipment.
-pub fn motor<'a>(case: &Case<'a>, load: &Place<'a, Load>) -> Option<Place<'a, Motor>> {
-    let of_equipment = || {
-        let equipment = need!(load, equipment).and_then(|id| case.equipment(&id)).ok()?;
-        need!(equipment, electrical.motor).ok()
-    };
-    need!(load, motor).ok().or_else(of_equipment)
-}
-
-/// What it is for: as said, else by the kind of its equipment.
-///
-/// # Errors
-/// Where neither tells.
-pub fn purpose(case: &Case, load: &Place<Load>) -> Lookup<Use> {
-    if let Ok(said) = need!(load, purpose) {
-        return Ok(match *said.get() {
-            LoadPurpose::General => Use::General,
-            LoadPurpose::Appliance => Use::Appliance,
-            LoadPurpose::Cooking => Use::Cooking,
-            LoadPurpose::ClothesDryer => Use::Dryer,
-            LoadPurpose::SpaceHeating => Use::SpaceHeating,
-            LoadPurpose::HeatingAuxiliary => Use::HeatingAuxiliary,
-            LoadPurpose::AirConditioning => Use::Cooling,
-            LoadPurpose::HeatPump => Use::HeatPump,
-            LoadPurpose::SupplementalHeat => Use::SupplementalHeat,
-            LoadPurpose::ThermalStorage => Use::ThermalStorage,
-            LoadPurpose::VehicleCharging => Use::VehicleCharging,
-            _ => return Err(load.missing("/purpose")),
-        });
-    }
-    let kind = need!(load, equipment).and_then(|id| case.equipment(&id)).map(|equipment| equipment.kind);
-    use EquipmentKind as K;
-    match kind {
-        Ok(K::Furnace | K::Boiler | K::UnitHeater | K::Circulator) => Ok(Use::HeatingAuxiliary),
-        Ok(K::HeatPump) => Ok(Use::HeatPump),
-        Ok(K::AirConditioner) => Ok(Use::Cooling),
-        Ok(K::Range) => Ok(Use::Cooking),
-        Ok(K::ClothesDryer) => Ok(Use::Dryer),
-        Ok(K::VehicleCharger) => Ok(Use::VehicleCharging),
-        Ok(
-            K::Pump
-            | K::WellController
-            | K::StorageWaterHeater
-            | K::TanklessWaterHeater
-            | K::HeatPumpWaterHeater
-            | K::Dishwasher
-            | K::Refrigerator
-            | K::HeatRecoveryVentilator
-            | K::EnergyRecoveryVentilator
-            | K::Dehumidifier,
-        ) => Ok(Use::Appliance),
-        _ => Err(load.missing("/purpose")),
-    }
 }

@@ -1,9 +1,9 @@
 //! What loads draw while they start.
 
 use crate::loads;
-use crate::say::{kva, va};
 use redtag_handbook::{load as trade, standby};
 use redtag_rule::prelude::*;
+use redtag_rule_load::{kva, va};
 use uom::si::f64::{ElectricCurrent, Power, Ratio, Time};
 
 const PRACTICE: &str = "common practice; from memory";

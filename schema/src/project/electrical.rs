@@ -139,6 +139,14 @@ record! {
         conductors: ConductorSet;
         /// Load worked out.
         calculated_load: ApparentPower;
+        /// Floor area its load calculation covers, by the outside dimensions.
+        floor_area: crate::quantity::Area;
+        /// Small-appliance circuits it carries.
+        small_appliance_circuits: u32;
+        /// Laundry circuits it carries.
+        laundry_circuits: u32;
+        /// Zones of electric heat it carries that are controlled apart from each other.
+        heating_zones: u32;
         /// The calculation.
         calculation: Evidence;
     }

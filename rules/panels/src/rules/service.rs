@@ -2,7 +2,9 @@
 //!
 //! Firefighters pull the meter with their teeth if they must; a disconnect outdoors, marked, spares them that.
 //!
-//! **How it is measured.** The load worked out, with its calculation, at the voltage of the system, against the rating. The size of
+//! **How it is measured.** The load the designer worked out, at the voltage of the system, against the rating; where the file gives the
+//! facts of the calculation it is worked out here too, line by line, by the standard or the optional method, and the two are
+//! compared; where no figure is given, what is worked out here counts. The size of
 //! the conductors against the table for conductors that carry the whole load of one dwelling from 100 to 400 A. A disconnect
 //! outdoors that is readily accessible and marked, where the edition asks for it.
 //!
@@ -11,8 +13,13 @@
 
 use redtag_handbook::panel::{self as trade, Metal};
 use redtag_rule::prelude::*;
+use redtag_rule_load::{Carried, METHOD, VEHICLE, demand, va};
 use uom::si::electric_current::ampere;
-use uom::si::f64::ElectricCurrent;
+use uom::si::f64::{ElectricCurrent, Power};
+use uom::si::power::watt;
+
+/// How much more than the designer's figure is worth a word: both methods and their roundings lie closer together.
+const APART: f64 = 1.05;
 
 /// Outdoors.
 const EMERGENCY: Flag = Flag::new(
@@ -27,8 +34,8 @@ const MARKED: Flag = Flag::new("marking", true, "Whether it must be marked as th
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[cited("NEC", "2020", "230.85"), cited("NEC", "2020", "310.12"), cited("NEC", "2020", "220")],
-    parameters: &[&EMERGENCY, &MARKED],
-    reads: &["/electrical/services"],
+    parameters: &[&EMERGENCY, &MARKED, &METHOD, &VEHICLE],
+    reads: &["/equipment", "/electrical/services", "/electrical/loads"],
     ..Rule::new("panels/service", "Service", check)
 };
 
@@ -44,21 +51,72 @@ fn judge(case: &Case, service: &Place<ElectricalService>, sheet: &mut Sheet) -> 
         emergency(case, service, sheet);
     }
     let rating = need!(service, rating)?;
-    if let Some(load) = sheet.want(need!(service, calculated_load)) {
+    let load = load(case, service, rating.quantity(), sheet);
+    if let Some(load) = sheet.want(load) {
         let volts = match service.kind {
             SystemKind::SplitPhase120240 => 240.0,
             SystemKind::Wye208120 => 208.0 * 3.0_f64.sqrt(),
             SystemKind::Wye480277 => 480.0 * 3.0_f64.sqrt(),
             _ => return Err(service.missing("/kind")),
         };
-        let amperes = ElectricCurrent::new::<ampere>(load.si() / volts);
-        let words = text!("{} are {}; the service has {}", load, amperes, rating);
-        if !sheet.require("load", words, "NEC 220; the calculation is the designer's", at_most(amperes, rating.quantity())) {
+        let amperes = ElectricCurrent::new::<ampere>(load.get::<watt>() / volts);
+        let words = text!("{} are {}; the service has {}", va(load), amperes, rating);
+        if !sheet.require("load", words, "NEC 220", at_most(amperes, rating.quantity())) {
             sheet.cure(text!("use a service of {} at least, or load management that holds it below {}", amperes, rating));
         }
     }
     conductors(service, rating.quantity(), sheet)?;
     Ok(text!("a service of {}", rating))
+}
+
+/// The load: as the designer says, as worked out here, or both held against each other.
+fn load<'a>(
+    case: &Case<'a>,
+    service: &Place<'a, ElectricalService>,
+    rating: ElectricCurrent,
+    sheet: &mut Sheet,
+) -> Lookup<Power> {
+    let stated = need!(service, calculated_load).map(|load| Power::new::<watt>(load.si()));
+    let started = service.floor_area.is_some() || service.small_appliance_circuits.is_some();
+    if !started {
+        return stated;
+    }
+    let alone = need!(case.project(), electrical.services)?.len() == 1;
+    if !alone {
+        // Which load hangs on which service the file does not say.
+        return stated;
+    }
+    let worked = worked_out(case, service, rating, sheet);
+    match (stated, worked) {
+        (Ok(stated), Ok(worked)) => {
+            if worked > stated * APART {
+                sheet.advise(text!(
+                    "the designer's {} is less than {}, worked out from the loads listed",
+                    va(stated),
+                    va(worked)
+                ));
+            }
+            Ok(stated)
+        }
+        (Ok(stated), Err(_)) => Ok(stated),
+        (Err(_), worked) => worked,
+    }
+}
+
+fn worked_out<'a>(
+    case: &Case<'a>,
+    service: &Place<'a, ElectricalService>,
+    rating: ElectricCurrent,
+    sheet: &mut Sheet,
+) -> Lookup<Power> {
+    let carried = Carried {
+        floor_area: need!(service, floor_area),
+        small_appliance_circuits: need!(service, small_appliance_circuits),
+        laundry_circuits: need!(service, laundry_circuits),
+        heating_zones: need!(service, heating_zones),
+    };
+    let loads: Vec<Place<Load>> = need!(case.project(), electrical.loads)?.items().collect();
+    demand(case, &carried, &loads, Some(rating), sheet)
 }
 
 fn emergency(case: &Case, service: &Place<ElectricalService>, sheet: &mut Sheet) {

@@ -10,7 +10,7 @@
 //!
 //! **How it is fixed.** A larger source, listed load management set to what it carries, or fewer loads behind the transfer.
 
-use crate::say::{kva, va};
+use redtag_rule_load::{kva, va};
 use crate::{demand, loads, source};
 use redtag_handbook::load as trade;
 use redtag_rule::prelude::*;

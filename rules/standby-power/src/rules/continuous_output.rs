@@ -8,7 +8,7 @@
 //!
 //! **How it is fixed.** Fewer loads, load management, loads moved to the other leg, or a larger inverter.
 
-use crate::say::kva;
+use redtag_rule_load::kva;
 use crate::{loads, source};
 use redtag_rule::prelude::*;
 use uom::si::f64::{Power, Ratio};

@@ -11,7 +11,7 @@
 //! **How it is fixed.** A soft start or a drive on the motor, an inverter that gives more, starts one after the other, or less
 //! that runs meanwhile.
 
-use crate::say::kva;
+use redtag_rule_load::kva;
 use crate::starts::{self, Starting};
 use crate::{loads, plan, source};
 use redtag_handbook::standby::{Order, Start, Surge, surge};
