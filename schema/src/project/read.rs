@@ -106,18 +106,31 @@ impl Read for bool {
     }
 }
 
-macro_rules! numbers {
-    ($($of:ty, $get:ident, $what:literal;)+) => {$(impl Read for $of {
-        fn read(value: Value) -> Result<Self, ReadError> {
-            let number = value.$get().and_then(|number| <$of>::try_from(number).ok());
-            number.ok_or_else(|| ReadError::expected($what, &value))
-        }
-    })+};
+/// A whole number however it is written: to JSON Schema `2.0` and `-0.0` are integers too.
+fn whole(value: &Value) -> Option<i64> {
+    // Up to here every whole number has a float of its own.
+    let exact = |number: &f64| number.fract() == 0.0 && number.abs() <= 9_007_199_254_740_992.0;
+    value.as_i64().or_else(|| value.as_f64().filter(exact).map(|number| number as i64))
 }
-numbers! {
-    u32, as_u64, "a whole number that is not negative";
-    i32, as_i64, "a whole number";
-    f64, as_f64, "a number";
+
+impl Read for u32 {
+    fn read(value: Value) -> Result<Self, ReadError> {
+        let number = whole(&value).and_then(|number| Self::try_from(number).ok());
+        number.ok_or_else(|| ReadError::expected("a whole number that is not negative", &value))
+    }
+}
+
+impl Read for i32 {
+    fn read(value: Value) -> Result<Self, ReadError> {
+        let number = whole(&value).and_then(|number| Self::try_from(number).ok());
+        number.ok_or_else(|| ReadError::expected("a whole number", &value))
+    }
+}
+
+impl Read for f64 {
+    fn read(value: Value) -> Result<Self, ReadError> {
+        value.as_f64().ok_or_else(|| ReadError::expected("a number", &value))
+    }
 }
 
 impl<T: Read> Read for Vec<T> {
@@ -153,4 +166,24 @@ macro_rules! read_by_value {
             }
         }
     };
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    // A random project with -0.0 for a count fitted the schema and was not read.
+    #[test]
+    fn whole_numbers_are_read_as_json_schema_counts_them() {
+        for (written, read) in
+            [(json!(2), Some(2)), (json!(2.0), Some(2)), (json!(-0.0), Some(0)), (json!(2.5), None), (json!(-1), None)]
+        {
+            assert_eq!(u32::read(written.clone()).ok(), read, "{written}");
+        }
+        assert_eq!(
+            (i32::read(json!(-1.0)).ok(), i32::read(json!(1e300)).ok(), u32::read(json!("2")).ok()),
+            (Some(-1), None, None)
+        );
+    }
 }

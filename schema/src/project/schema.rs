@@ -26,7 +26,7 @@ pub fn json_schema() -> Value {
 }
 
 /// Makes the schema say what an author may write: nothing is `null`, since what is not known is left out; a reference in a
-/// list is said of each item; integers carry no machine formats.
+/// list is said of each item; integers carry their bounds instead of machine formats.
 #[derive(Debug, Clone)]
 struct AsWritten;
 
@@ -35,7 +35,7 @@ impl Transform for AsWritten {
         let Some(object) = schema.as_object_mut() else { return };
         drop_null(object);
         refer_from_items(object);
-        object.remove("format");
+        bound_integers(object);
         transform_subschemas(self, schema);
     }
 }
@@ -57,6 +57,20 @@ fn drop_null(object: &mut Map<String, Value>) {
         for (key, value) in only {
             object.entry(key).or_insert(value);
         }
+    }
+}
+
+/// A number past the machine's is no number to the reader, so it must be none to the schema.
+fn bound_integers(object: &mut Map<String, Value>) {
+    match object.remove("format").as_ref().and_then(Value::as_str) {
+        Some("uint32") => {
+            object.insert("maximum".to_owned(), u32::MAX.into());
+        }
+        Some("int32") => {
+            object.insert("minimum".to_owned(), i32::MIN.into());
+            object.insert("maximum".to_owned(), i32::MAX.into());
+        }
+        _ => {}
     }
 }
 
