@@ -10,10 +10,10 @@
 //!
 //! **How it is fixed.** A larger source, listed load management set to what it carries, or fewer loads behind the transfer.
 
-use redtag_rule_load::{kva, va};
 use crate::{demand, loads, source};
 use redtag_handbook::load as trade;
 use redtag_rule::prelude::*;
+use redtag_rule_load::{kva, va};
 use uom::si::electric_current::ampere;
 use uom::si::f64::Power;
 

@@ -8,9 +8,9 @@
 //!
 //! **How it is fixed.** Fewer loads, load management, loads moved to the other leg, or a larger inverter.
 
-use redtag_rule_load::kva;
 use crate::{loads, source};
 use redtag_rule::prelude::*;
+use redtag_rule_load::kva;
 use uom::si::f64::{Power, Ratio};
 use uom::si::ratio::ratio;
 

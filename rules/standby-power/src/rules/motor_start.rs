@@ -11,11 +11,11 @@
 //! **How it is fixed.** A soft start or a drive on the motor, an inverter that gives more, starts one after the other, or less
 //! that runs meanwhile.
 
-use redtag_rule_load::kva;
 use crate::starts::{self, Starting};
 use crate::{loads, plan, source};
 use redtag_handbook::standby::{Order, Start, Surge, surge};
 use redtag_rule::prelude::*;
+use redtag_rule_load::kva;
 use uom::si::electric_potential::volt;
 use uom::si::f64::{Power, Ratio};
 use uom::si::ratio::ratio;
