@@ -98,7 +98,7 @@ struct Group<'a> {
 /// What is missing of units whose place is not said: they could stand anywhere.
 fn nowhere(case: &Case) -> Option<Unresolved> {
     let units = units::every(case).into_iter().filter(|unit| unit.exempt().is_none());
-    units.filter_map(|unit| place::of(case, &unit).err()).fold(None, |all, one| Unresolved::joined(all, one))
+    units.filter_map(|unit| place::of(case, &unit).err()).fold(None, Unresolved::joined)
 }
 
 /// The sums this jurisdiction asks for.
