@@ -23,6 +23,20 @@ pub enum TerminalRating {
     Ninety,
 }
 
+impl TerminalRating {
+    /// The rating of terminals: as marked, in degrees Celsius; where nothing is said, 60 degrees up to 100 A and 75 above (from
+    /// memory of NEC 110.14(C)). A device that is not said either counts as a small one.
+    pub fn marked(celsius: Option<f64>, device: Option<ElectricCurrent>) -> Self {
+        match celsius {
+            Some(celsius) if celsius > 89.0 => Self::Ninety,
+            Some(celsius) if celsius > 74.0 => Self::SeventyFive,
+            Some(_) => Self::Sixty,
+            None if device.is_some_and(|device| !redtag_schema::quantity::at_most(device, amperes(100.0))) => Self::SeventyFive,
+            None => Self::Sixty,
+        }
+    }
+}
+
 const COPPER_60: [f64; 13] = [15.0, 20.0, 30.0, 40.0, 55.0, 70.0, 85.0, 95.0, 110.0, 125.0, 145.0, 165.0, 195.0];
 const COPPER_75: [f64; 13] = [20.0, 25.0, 35.0, 50.0, 65.0, 85.0, 100.0, 115.0, 130.0, 150.0, 175.0, 200.0, 230.0];
 const COPPER_90: [f64; 13] = [25.0, 30.0, 40.0, 55.0, 75.0, 95.0, 115.0, 130.0, 145.0, 170.0, 195.0, 225.0, 260.0];

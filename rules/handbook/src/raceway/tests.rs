@@ -96,6 +96,23 @@ fn published_pull_boxes() {
     assert_eq!(number(angle_distance(&row(&[]))), None);
 }
 
+// NEC 110.14(C), from memory: at 100 A nothing said is 60 degrees still.
+#[test]
+fn terminals_by_mark_and_by_device() {
+    let device = |number| Some(ElectricCurrent::new::<ampere>(number));
+    let cases = [
+        (Some(90.0), None, TerminalRating::Ninety),
+        (Some(75.0), device(15.0), TerminalRating::SeventyFive),
+        (Some(60.0), device(200.0), TerminalRating::Sixty),
+        (None, device(100.0), TerminalRating::Sixty),
+        (None, device(110.0), TerminalRating::SeventyFive),
+        (None, None, TerminalRating::Sixty),
+    ];
+    for (celsius, device, rating) in cases {
+        assert_eq!(TerminalRating::marked(celsius, device), rating, "{celsius:?} {device:?}");
+    }
+}
+
 // Computed from 310.15: eight 10 AWG at 45 C carry 24.36 A; on a roof at 40 C, 20 A with the sun's 33 K, 36.4 A without.
 #[test]
 fn derating() {

@@ -11,7 +11,6 @@
 use crate::circuits;
 use redtag_handbook::raceway::{self as trade, TerminalRating};
 use redtag_rule::prelude::*;
-use uom::si::electric_current::ampere;
 use uom::si::f64::ElectricCurrent;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
@@ -75,14 +74,7 @@ fn ampacity(circuit: &Place<Circuit>) -> Lookup<ElectricCurrent> {
     known.ok_or_else(|| circuit.missing("/conductors/ampacity"))
 }
 
-/// The terminals' temperature rating as said; where nothing is said, 60 °C up to 100 A and 75 °C above.
 fn terminals(circuit: &Place<Circuit>) -> TerminalRating {
-    let above = |device: Place<redtag_rule::schema::quantity::Current>| device.quantity() > ElectricCurrent::new::<ampere>(100.0);
-    match need!(circuit, conductors.terminal_rating).map(|rating| rating.quantity().get::<degree_celsius>()) {
-        Ok(celsius) if celsius > 89.0 => TerminalRating::Ninety,
-        Ok(celsius) if celsius > 74.0 => TerminalRating::SeventyFive,
-        Ok(_) => TerminalRating::Sixty,
-        Err(_) if need!(circuit, overcurrent).is_ok_and(above) => TerminalRating::SeventyFive,
-        Err(_) => TerminalRating::Sixty,
-    }
+    let said = need!(circuit, conductors.terminal_rating).map(|rating| rating.quantity().get::<degree_celsius>());
+    TerminalRating::marked(said.ok(), need!(circuit, overcurrent).ok().map(|device| device.quantity()))
 }

@@ -151,16 +151,9 @@ fn circuit<'a>(case: &Case<'a>, conductor: &Place<'a, RacewayConductor>) -> Look
     circuits.into_iter().find(|circuit| circuit.id == *id.get()).ok_or_else(|| Unresolved::at(id.pointer()))
 }
 
-/// Terminals of small breakers are taken for 60 °C where nothing is said, others for 75 °C (NEC 110.14(C), from memory).
 fn terminals(circuit: &Place<Circuit>, device: ElectricCurrent) -> TerminalRating {
     let said = need!(circuit, conductors.terminal_rating).map(|rating| rating.quantity().get::<degree_celsius>());
-    let hundred = ElectricCurrent::new::<uom::si::electric_current::ampere>(100.0);
-    match said {
-        Ok(celsius) if celsius > 89.0 => TerminalRating::Ninety,
-        Ok(celsius) if celsius > 74.0 => TerminalRating::SeventyFive,
-        Err(_) if !at_most(device, hundred) => TerminalRating::SeventyFive,
-        _ => TerminalRating::Sixty,
-    }
+    TerminalRating::marked(said.ok(), Some(device))
 }
 
 /// The largest breaker: the next standard size, but never past that of small conductors.
