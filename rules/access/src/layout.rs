@@ -31,10 +31,10 @@ pub struct Layout<'a> {
 
 impl<'a> Layout<'a> {
     /// Reads a space.
-    pub fn of(case: &Case<'a>, space: &Place<'a, Space>) -> Self {
+    pub fn of(inquiry: &Inquiry<'a>, space: &Place<'a, Space>) -> Self {
         let room = room(space);
-        let (stands, lacking) = standing(case, space);
-        let doors = room.as_ref().map(|room| doors(case, space, room)).unwrap_or_default();
+        let (stands, lacking) = standing(inquiry, space);
+        let doors = room.as_ref().map(|room| doors(inquiry, space, room)).unwrap_or_default();
         Self { space: space.clone(), room, stands, lacking, doors, walked: RefCell::default() }
     }
 
@@ -123,21 +123,21 @@ impl<'a> Layout<'a> {
 
 /// Judges equipment one by one, each with the space it stands in.
 pub fn each<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     concerned: fn(&Equipment) -> bool,
     wanted: &str,
     judge: impl Fn(&Layout<'a>, &Place<'a, Equipment>) -> Finding,
 ) -> Vec<Finding> {
     let mut layouts: BTreeMap<String, Layout<'a>> = BTreeMap::new();
-    let all = need!(case.project(), equipment).every();
+    let all = need!(inquiry.project(), equipment).every();
     let judge = |one: Place<'a, Equipment>| {
         if one.outdoors == Some(true) {
             return one.not_applicable(text!("stands outdoors")).done();
         }
-        match need!(one, space).and_then(|id| case.space(&id)) {
+        match need!(one, space).and_then(|id| inquiry.space(&id)) {
             Err(unresolved) => one.ask(wanted, || Err(unresolved)),
             Ok(space) => {
-                let layout = layouts.entry(space.id.clone()).or_insert_with(|| Layout::of(case, &space));
+                let layout = layouts.entry(space.id.clone()).or_insert_with(|| Layout::of(inquiry, &space));
                 judge(layout, &one)
             }
         }

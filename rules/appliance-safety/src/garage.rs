@@ -21,16 +21,16 @@ pub fn is_garage(kind: SpaceKind) -> bool {
 }
 
 /// How a space has to do with a garage, by its doors.
-pub fn place(case: &Case, space: &Place<Space>) -> Lookup<Near> {
+pub fn place(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<Near> {
     if is_garage(space.kind) {
         return Ok(Near::Garage);
     }
-    let spaces = need!(case.project(), spaces).every();
+    let spaces = need!(inquiry.project(), spaces).every();
     let anywhere = spaces.iter().any(|other| is_garage(other.kind));
-    if !anywhere && !names_garage(case) {
+    if !anywhere && !names_garage(inquiry) {
         return Ok(Near::Away);
     }
-    let openings = need!(case.project(), openings)?;
+    let openings = need!(inquiry.project(), openings)?;
     let doors: Vec<bool> =
         openings.items().filter(|opening| is_door(opening)).filter_map(|door| beyond(&door, &space.id, &spaces)).collect();
     Ok(match (doors.iter().any(|&garage| garage), doors.iter().all(|&garage| garage)) {
@@ -40,8 +40,8 @@ pub fn place(case: &Case, space: &Place<Space>) -> Lookup<Near> {
     })
 }
 
-fn names_garage(case: &Case) -> bool {
-    let openings = need!(case.project(), openings).every();
+fn names_garage(inquiry: &Inquiry) -> bool {
+    let openings = need!(inquiry.project(), openings).every();
     openings.iter().any(|opening| opening.beyond.as_ref().is_some_and(|beyond| beyond.kind == BeyondKind::Garage))
 }
 

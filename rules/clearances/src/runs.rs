@@ -38,9 +38,9 @@ struct Line<'a> {
 
 impl Runs {
     /// What runs through a room.
-    pub fn of(case: &Case, scene: &Scene) -> Self {
+    pub fn of(inquiry: &Inquiry, scene: &Scene) -> Self {
         let mut runs = Self::default();
-        let project = case.project();
+        let project = inquiry.project();
         need!(project, ducts).every().iter().for_each(|duct| runs.add(scene, duct_line(duct)));
         for segment in need!(project, gas.segments).every() {
             let heights = about(segment.height.as_ref(), segment.nominal_size.as_ref());

@@ -49,8 +49,8 @@ pub struct Scenes<'a> {
 
 impl<'a> Scenes<'a> {
     /// Reads the project.
-    pub fn of(case: &Case<'a>) -> Self {
-        let project = case.project();
+    pub fn of(inquiry: &Inquiry<'a>) -> Self {
+        let project = inquiry.project();
         let spaces: Vec<Place<'a, Space>> = need!(project, spaces).every();
         let mut rooms: BTreeMap<&str, Scene> =
             spaces.into_iter().map(|space| (space.get().id.as_str(), Scene::empty(space))).collect();

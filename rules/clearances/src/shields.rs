@@ -40,8 +40,8 @@ pub struct Terms {
 }
 
 /// What the rulebook says.
-pub fn terms(case: &Case) -> Terms {
-    Terms { interpolate: case.value(&INTERPOLATE), solid_fuel: case.value(&SOLID_FUEL), gap: case.value(&GAP) }
+pub fn terms(inquiry: &Inquiry) -> Terms {
+    Terms { interpolate: inquiry.value(&INTERPOLATE), solid_fuel: inquiry.value(&SOLID_FUEL), gap: inquiry.value(&GAP) }
 }
 
 /// A clearance that protection leaves.

@@ -11,21 +11,21 @@ use uom::si::f64::ElectricPotential;
 ///
 /// # Errors
 /// Where nothing says.
-pub fn to_ground(case: &Case, equipment: &Place<Equipment>) -> Lookup<ElectricPotential> {
-    let stated = stated(case, equipment).into_iter().reduce(greater);
-    stated.or_else(|| of_service(case, equipment)).ok_or_else(|| equipment.missing("/electrical/voltage_to_ground"))
+pub fn to_ground(inquiry: &Inquiry, equipment: &Place<Equipment>) -> Lookup<ElectricPotential> {
+    let stated = stated(inquiry, equipment).into_iter().reduce(greater);
+    stated.or_else(|| of_service(inquiry, equipment)).ok_or_else(|| equipment.missing("/electrical/voltage_to_ground"))
 }
 
 fn greater(a: ElectricPotential, b: ElectricPotential) -> ElectricPotential {
     if a > b { a } else { b }
 }
 
-fn stated(case: &Case, equipment: &Equipment) -> Vec<ElectricPotential> {
+fn stated(inquiry: &Inquiry, equipment: &Equipment) -> Vec<ElectricPotential> {
     let id = Some(equipment.id.as_str());
     let mut stated = Vec::new();
     let mut add = |voltage: Option<&quantity::Voltage>| stated.extend(voltage.map(|voltage| voltage.quantity()));
     add(equipment.electrical.as_ref().and_then(|supply| supply.voltage_to_ground.as_ref()));
-    let Some(electrical) = case.project().get().electrical.as_ref() else { return stated };
+    let Some(electrical) = inquiry.project().get().electrical.as_ref() else { return stated };
     for panel in electrical.panels.iter().flatten().filter(|panel| panel.equipment.as_deref() == id) {
         add(panel.voltage_to_ground.as_ref());
     }
@@ -48,12 +48,12 @@ fn stated(case: &Case, equipment: &Equipment) -> Vec<ElectricPotential> {
 }
 
 /// What the services say of a panel or a disconnect: the greatest voltage to ground of any of them.
-fn of_service(case: &Case, equipment: &Equipment) -> Option<ElectricPotential> {
+fn of_service(inquiry: &Inquiry, equipment: &Equipment) -> Option<ElectricPotential> {
     let fed = [EquipmentKind::Panel, EquipmentKind::Disconnect, EquipmentKind::TransferSwitch];
-    if !fed.contains(&equipment.kind) && !gear::is_service(case, equipment) {
+    if !fed.contains(&equipment.kind) && !gear::is_service(inquiry, equipment) {
         return None;
     }
-    let services = need!(case.project(), electrical.services).every();
+    let services = need!(inquiry.project(), electrical.services).every();
     let volts = |service: &Place<ElectricalService>| match service.kind {
         SystemKind::SplitPhase120240 | SystemKind::Wye208120 => Some(120.0),
         SystemKind::Wye480277 => Some(277.0),

@@ -40,13 +40,13 @@ pub struct AirSpace<'a> {
 impl<'a> AirSpace<'a> {
     /// Every space with appliances that burn fuel, each joined group of rooms once. What is missing about the appliances of a
     /// group makes its finding unresolved.
-    pub fn all(case: &Case<'a>, limits: &Limits) -> Vec<Result<Self, Box<Finding>>> {
-        let burners = burners(case);
-        let rooms = Rooms::of(case);
-        let exhausts = exhausts(case);
+    pub fn all(inquiry: &Inquiry<'a>, limits: &Limits) -> Vec<Result<Self, Box<Finding>>> {
+        let burners = burners(inquiry);
+        let rooms = Rooms::of(inquiry);
+        let exhausts = exhausts(inquiry);
         let mut sorted: BTreeMap<&str, Vec<Lookup<Sorted<'a>>>> = BTreeMap::new();
         let mut found = Vec::new();
-        let project = case.project();
+        let project = inquiry.project();
         if let Err(unresolved) = need!(project, equipment) {
             let summary = text!("cannot tell which burners there are: no equipment is given");
             return vec![Err(Box::new(project.unresolved(summary, unresolved).done()))];
@@ -70,13 +70,13 @@ impl<'a> AirSpace<'a> {
             seen.extend(joined.rooms.iter().cloned());
             let own: Vec<Lookup<Sorted<'a>>> =
                 joined.rooms.iter().flat_map(|room| sorted.remove(room.as_str()).unwrap_or_default()).collect();
-            found.push(Self::of(case, start, joined, own, &rooms, &exhausts, limits));
+            found.push(Self::of(inquiry, start, joined, own, &rooms, &exhausts, limits));
         }
         found
     }
 
     fn of(
-        case: &Case<'a>,
+        inquiry: &Inquiry<'a>,
         start: &Place<'a, Space>,
         joined: Joined,
         own: Vec<Lookup<Sorted<'a>>>,
@@ -93,14 +93,14 @@ impl<'a> AirSpace<'a> {
                 Sorted::Excluded(label, why) => excluded.push((label, why)),
             }
         }
-        let ducts: Vec<Place<'a, Duct>> = need!(case.project(), ducts).every();
+        let ducts: Vec<Place<'a, Duct>> = need!(inquiry.project(), ducts).every();
         let mut outward = Outward::of(&rooms.outward(&joined.rooms), rooms, &ducts, input.total(), limits);
         outward.untold = rooms.untold(outward.untold.take());
         let spaces = joined.rooms.iter().filter_map(|id| rooms.space(id).ok().cloned()).collect();
-        let exhausts_untold = need!(case.project(), exhausts).err();
+        let exhausts_untold = need!(inquiry.project(), exhausts).err();
         let exhausts =
             exhausts.iter().filter(|e| e.space.as_ref().is_some_and(|id| joined.rooms.contains(id))).cloned().collect();
-        let infiltration = infiltration(case, limits);
+        let infiltration = infiltration(inquiry, limits);
         Ok(Self {
             start: start.clone(),
             spaces,
@@ -227,13 +227,13 @@ impl<'a> AirSpace<'a> {
 }
 
 /// Appliances that burn fuel.
-pub fn burners<'a>(case: &Case<'a>) -> Vec<Place<'a, Equipment>> {
-    need!(case.project(), equipment).every().into_iter().filter(|appliance| appliance.fuel_burning.is_some()).collect()
+pub fn burners<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, Equipment>> {
+    need!(inquiry.project(), equipment).every().into_iter().filter(|appliance| appliance.fuel_burning.is_some()).collect()
 }
 
 /// Whatever draws air out.
-pub fn exhausts<'a>(case: &Case<'a>) -> Vec<Place<'a, Exhaust>> {
-    need!(case.project(), exhausts).every()
+pub fn exhausts<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, Exhaust>> {
+    need!(inquiry.project(), exhausts).every()
 }
 
 fn counted_input(sorted: &[Lookup<Sorted>]) -> air::CountedInput {
@@ -255,8 +255,8 @@ fn untold(start: &Place<Space>, unresolved: Unresolved) -> Finding {
 }
 
 /// The known infiltration: a natural rate as stated with evidence, else from a blower-door result where that counts.
-fn infiltration(case: &Case, limits: &Limits) -> Lookup<Option<Infiltration>> {
-    let Ok(known) = need!(case.project(), building.infiltration) else { return Ok(None) };
+fn infiltration(inquiry: &Inquiry, limits: &Limits) -> Lookup<Option<Infiltration>> {
+    let Ok(known) = need!(inquiry.project(), building.infiltration) else { return Ok(None) };
     if let Some(natural) = &known.natural {
         return Ok(Some(Infiltration { rate: natural.quantity(), working: text!("known: {}", natural) }));
     }

@@ -325,47 +325,47 @@ pub struct Limits {
 
 impl Limits {
     /// Reads the figures.
-    pub fn of(case: &Case) -> Self {
-        let opening = air::OpeningLimits { from_end: case.value(&FROM_END), least_dimension: case.value(&LEAST_DIMENSION) };
-        let duct_match = match case.value(&DUCT_MATCH) {
+    pub fn of(inquiry: &Inquiry) -> Self {
+        let opening = air::OpeningLimits { from_end: inquiry.value(&FROM_END), least_dimension: inquiry.value(&LEAST_DIMENSION) };
+        let duct_match = match inquiry.value(&DUCT_MATCH) {
             "free-area-of-opening" => air::DuctMatch::FreeAreaOfOpening,
             _ => air::DuctMatch::AreaRequired,
         };
-        let floor = case.value(&INFILTRATION_FLOOR);
+        let floor = inquiry.value(&INFILTRATION_FLOOR);
         Self {
-            methods: case.value(&METHODS),
+            methods: inquiry.value(&METHODS),
             standard: air::StandardMethod {
-                volume_per_input: per_thousand_volume(case.value(&STANDARD_VOLUME)),
-                least_air_changes: case.value(&STANDARD_BAR),
+                volume_per_input: per_thousand_volume(inquiry.value(&STANDARD_VOLUME)),
+                least_air_changes: inquiry.value(&STANDARD_BAR),
             },
             infiltration: air::KnownInfiltration {
-                other: per_thousand_flow(case.value(&INFILTRATION_OTHER)),
-                fan_assisted: per_thousand_flow(case.value(&INFILTRATION_FAN)),
-                greatest: case.value(&INFILTRATION_CAP),
+                other: per_thousand_flow(inquiry.value(&INFILTRATION_OTHER)),
+                fan_assisted: per_thousand_flow(inquiry.value(&INFILTRATION_FAN)),
+                greatest: inquiry.value(&INFILTRATION_CAP),
                 least: (floor > Frequency::default()).then_some(floor),
             },
-            blower_door: case.value(&BLOWER_DOOR_COUNTS).then(|| units::fraction(case.value(&BLOWER_DOOR_DIVISOR))),
-            infiltration_required: case.value(&INFILTRATION_REQUIRED),
+            blower_door: inquiry.value(&BLOWER_DOOR_COUNTS).then(|| units::fraction(inquiry.value(&BLOWER_DOOR_DIVISOR))),
+            infiltration_required: inquiry.value(&INFILTRATION_REQUIRED),
             joining: air::JoiningLimits {
-                same_story: per_square_inch(case.value(&SAME_STORY)),
-                least_area: case.value(&SAME_STORY_FLOOR),
-                between_stories: per_square_inch(case.value(&BETWEEN_STORIES)),
+                same_story: per_square_inch(inquiry.value(&SAME_STORY)),
+                least_area: inquiry.value(&SAME_STORY_FLOOR),
+                between_stories: per_square_inch(inquiry.value(&BETWEEN_STORIES)),
                 opening,
                 ..Default::default()
             },
             two: air::TwoOpenings {
-                direct: per_square_inch(case.value(&DIRECT)),
-                vertical: per_square_inch(case.value(&VERTICAL)),
-                horizontal: per_square_inch(case.value(&HORIZONTAL)),
+                direct: per_square_inch(inquiry.value(&DIRECT)),
+                vertical: per_square_inch(inquiry.value(&VERTICAL)),
+                horizontal: per_square_inch(inquiry.value(&HORIZONTAL)),
                 opening,
                 duct_match,
             },
-            one: one_opening(case, opening, duct_match),
-            keep_connector_floor: case.value(&KEEP_CONNECTOR_FLOOR),
-            mechanical: air::Mechanical { flow_per_input: per_thousand_flow(case.value(&MECHANICAL)) },
-            louvers: air::FreeFractions { wood: case.value(&WOOD_LOUVER), metal: case.value(&METAL_LOUVER) },
-            source: air::AtticSource { vents_per_input: per_square_inch(case.value(&SOURCE_VENTS)) },
-            counting: counting(case),
+            one: one_opening(inquiry, opening, duct_match),
+            keep_connector_floor: inquiry.value(&KEEP_CONNECTOR_FLOOR),
+            mechanical: air::Mechanical { flow_per_input: per_thousand_flow(inquiry.value(&MECHANICAL)) },
+            louvers: air::FreeFractions { wood: inquiry.value(&WOOD_LOUVER), metal: inquiry.value(&METAL_LOUVER) },
+            source: air::AtticSource { vents_per_input: per_square_inch(inquiry.value(&SOURCE_VENTS)) },
+            counting: counting(inquiry),
         }
     }
 
@@ -375,27 +375,27 @@ impl Limits {
     }
 }
 
-fn one_opening(case: &Case, opening: air::OpeningLimits, duct_match: air::DuctMatch) -> air::OneOpening {
-    let beside: Length = case.value(&SIDE_CLEARANCE);
+fn one_opening(inquiry: &Inquiry, opening: air::OpeningLimits, duct_match: air::DuctMatch) -> air::OneOpening {
+    let beside: Length = inquiry.value(&SIDE_CLEARANCE);
     air::OneOpening {
-        per_input: per_square_inch(case.value(&ONE_OPENING)),
+        per_input: per_square_inch(inquiry.value(&ONE_OPENING)),
         opening,
         side_clearance: beside,
         back_clearance: beside,
-        front_clearance: case.value(&FRONT_CLEARANCE),
+        front_clearance: inquiry.value(&FRONT_CLEARANCE),
         duct_match,
     }
 }
 
-fn counting(case: &Case) -> air::CountingPolicy {
+fn counting(inquiry: &Inquiry) -> air::CountingPolicy {
     let unstated = |word| if word == "count" { air::UnstatedInstructions::Count } else { air::UnstatedInstructions::Ask };
     air::CountingPolicy {
-        cooking: case.value(&COUNT_COOKING),
-        clothes_dryers: case.value(&COUNT_DRYERS),
-        refrigerators: case.value(&COUNT_REFRIGERATORS),
-        unvented: case.value(&COUNT_UNVENTED),
-        not_category_one: unstated(case.value(&NOT_CATEGORY_ONE)),
-        power_burners: unstated(case.value(&POWER_BURNERS)),
+        cooking: inquiry.value(&COUNT_COOKING),
+        clothes_dryers: inquiry.value(&COUNT_DRYERS),
+        refrigerators: inquiry.value(&COUNT_REFRIGERATORS),
+        unvented: inquiry.value(&COUNT_UNVENTED),
+        not_category_one: unstated(inquiry.value(&NOT_CATEGORY_ONE)),
+        power_burners: unstated(inquiry.value(&POWER_BURNERS)),
     }
 }
 

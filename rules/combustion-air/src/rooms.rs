@@ -43,8 +43,8 @@ enum Link {
 
 impl<'a> Rooms<'a> {
     /// The rooms of a project.
-    pub fn of(case: &Case<'a>) -> Self {
-        let project = case.project();
+    pub fn of(inquiry: &Inquiry<'a>) -> Self {
+        let project = inquiry.project();
         let spaces: Vec<Place<'a, Space>> = need!(project, spaces).every();
         let openings = need!(project, openings);
         let openings_untold = openings.as_ref().err().cloned();

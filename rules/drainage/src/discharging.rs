@@ -9,7 +9,7 @@ use uom::si::{time, volume_rate};
 ///
 /// # Errors
 /// Where none of them is said.
-pub fn peak_flow(case: &Case, discharge: &Place<Discharge>) -> Lookup<VolumeRate> {
+pub fn peak_flow(inquiry: &Inquiry, discharge: &Place<Discharge>) -> Lookup<VolumeRate> {
     if let Some(flow) = &discharge.flow {
         return Ok(flow.quantity());
     }
@@ -18,7 +18,7 @@ pub fn peak_flow(case: &Case, discharge: &Place<Discharge>) -> Lookup<VolumeRate
     if let Some(most) = flows.max_by(|a, b| a.value.total_cmp(&b.value)) {
         return Ok(most);
     }
-    let equipment = need!(discharge, equipment).and_then(|id| case.equipment(&id));
+    let equipment = need!(discharge, equipment).and_then(|id| inquiry.equipment(&id));
     let backwash = equipment.and_then(|equipment| need!(equipment, treatment.backwash).map(|flow| flow.quantity()));
     backwash.map_err(|_| discharge.missing("/flow"))
 }
@@ -56,8 +56,8 @@ pub struct Scene {
 ///
 /// # Errors
 /// Where a flow or a time is missing.
-pub fn scenes(case: &Case, run: &[Place<Discharge>], relief_lasts: Time) -> Lookup<Vec<Scene>> {
-    let steps: Vec<Lookup<Vec<Inflow>>> = run.iter().map(|discharge| steps(case, discharge, relief_lasts)).collect();
+pub fn scenes(inquiry: &Inquiry, run: &[Place<Discharge>], relief_lasts: Time) -> Lookup<Vec<Scene>> {
+    let steps: Vec<Lookup<Vec<Inflow>>> = run.iter().map(|discharge| steps(inquiry, discharge, relief_lasts)).collect();
     let steps = steps.together()?;
     let all: Vec<(&Place<Discharge>, Vec<Inflow>)> = run.iter().zip(steps).collect();
     let peak = |inflows: &[Inflow]| inflows.iter().map(|inflow| inflow.flow).fold(0.0, f64::max);
@@ -119,7 +119,7 @@ fn at(part: &[Inflow], moment: f64) -> f64 {
 }
 
 /// The steps of a discharge; one step where only flow and time or volume are said.
-fn steps(case: &Case, discharge: &Place<Discharge>, relief_lasts: Time) -> Lookup<Vec<Inflow>> {
+fn steps(inquiry: &Inquiry, discharge: &Place<Discharge>, relief_lasts: Time) -> Lookup<Vec<Inflow>> {
     let stated = need!(discharge, steps).every();
     if !stated.is_empty() {
         let step = |step: &Place<DischargeStep>| {
@@ -128,7 +128,7 @@ fn steps(case: &Case, discharge: &Place<Discharge>, relief_lasts: Time) -> Looku
         };
         return stated.iter().map(step).collect::<Vec<_>>().together();
     }
-    let flow = peak_flow(case, discharge)?;
+    let flow = peak_flow(inquiry, discharge)?;
     let rate = flow.get::<volume_rate::cubic_meter_per_second>();
     let lasts = discharge.duration.as_ref().map(|duration| duration.si());
     let by_volume = discharge.volume.as_ref().map(|volume| volume.si() / rate.max(1e-12));

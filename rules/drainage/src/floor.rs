@@ -21,8 +21,8 @@ pub struct Measured<'a> {
 const USUAL_RADIUS: f64 = 0.0635;
 
 /// The drains that stand in the floor of a space.
-pub fn drains_of<'a>(case: &Case<'a>, space: &Space) -> Vec<Place<'a, Drain>> {
-    let drains = need!(case.project(), drainage.drains).every();
+pub fn drains_of<'a>(inquiry: &Inquiry<'a>, space: &Space) -> Vec<Place<'a, Drain>> {
+    let drains = need!(inquiry.project(), drainage.drains).every();
     let in_floor = |kind| matches!(kind, DrainKind::FloorDrain | DrainKind::FloorSink | DrainKind::HubDrain);
     drains.into_iter().filter(|drain| in_floor(drain.kind) && drain.space.as_deref() == Some(space.id.as_str())).collect()
 }
@@ -32,15 +32,15 @@ impl<'a> Measured<'a> {
     ///
     /// # Errors
     /// Where heights, the place of a drain or the depth of a recess are missing, or the points make no surface.
-    pub fn of(case: &Case<'a>, space: &Place<'a, Space>) -> Lookup<Self> {
+    pub fn of(inquiry: &Inquiry<'a>, space: &Place<'a, Space>) -> Lookup<Self> {
         let points = need!(space, floor_survey.points)?;
         let survey = need!(space, floor_survey)?;
-        let drains = drains_of(case, space);
+        let drains = drains_of(inquiry, space);
         let spots: Vec<Lookup<DrainSpot>> = drains.iter().map(drain_spot).collect();
         let recesses: Vec<Lookup<Sunken>> = need!(survey, recesses).every().iter().map(sunken).collect();
         let heights: Vec<Lookup<[f64; 3]>> = points.items().map(|point| height(&point)).collect();
         let (spots, recesses, heights) = (spots.together(), recesses.together(), heights.together()).together()?;
-        let doors: Vec<_> = doors(case, space).into_iter().filter(|door| door.at.is_some()).collect();
+        let doors: Vec<_> = doors(inquiry, space).into_iter().filter(|door| door.at.is_some()).collect();
         let outlines = recesses.iter().map(|recess| recess.outline.clone()).collect();
         let lines = |lists: &Option<Vec<Vec<Point>>>| lists.iter().flatten().map(|line| plan(line)).collect();
         let floor = Floor {
@@ -92,8 +92,8 @@ impl<'a> Measured<'a> {
     }
 
     /// The thing nearest to a place, in words to put behind a hollow: "by the softener".
-    pub fn near(&self, case: &Case, at: [f64; 2]) -> String {
-        let equipment = need!(case.project(), equipment).every();
+    pub fn near(&self, inquiry: &Inquiry, at: [f64; 2]) -> String {
+        let equipment = need!(inquiry.project(), equipment).every();
         let here = equipment.iter().filter(|thing| thing.space.as_deref() == Some(self.space.id.as_str()));
         let standing = here.filter(|thing| crate::footprint::base(thing) < 0.3 && thing.kind != EquipmentKind::FloorDrain);
         let near = standing.filter_map(|thing| Some((crate::footprint::Print::of(thing)?.distance(at), thing)));
@@ -103,14 +103,14 @@ impl<'a> Measured<'a> {
 }
 
 /// The doors water may leave a space by.
-fn doors<'a>(case: &Case<'a>, space: &Space) -> Vec<Place<'a, Opening>> {
+fn doors<'a>(inquiry: &Inquiry<'a>, space: &Space) -> Vec<Place<'a, Opening>> {
     let id = space.id.as_str();
     let there = |opening: &Place<'a, Opening>| {
         let beyond = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref());
         opening.space.as_deref() == Some(id) || beyond == Some(id)
     };
     let passes = |kind| matches!(kind, OpeningKind::Door | OpeningKind::VehicleDoor | OpeningKind::DoorlessOpening);
-    need!(case.project(), openings).every().into_iter().filter(|opening| passes(opening.kind) && there(opening)).collect()
+    need!(inquiry.project(), openings).every().into_iter().filter(|opening| passes(opening.kind) && there(opening)).collect()
 }
 
 fn way(door: &Opening) -> Option<Way> {

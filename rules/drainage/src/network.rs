@@ -26,7 +26,7 @@ pub struct Load {
 
 /// The drainage of a project.
 pub struct Network<'a> {
-    case: Case<'a>,
+    inquiry: Inquiry<'a>,
     /// Its pipes.
     pub pipes: Vec<Place<'a, DrainPipe>>,
     /// Its drains.
@@ -39,10 +39,10 @@ pub struct Network<'a> {
 
 impl<'a> Network<'a> {
     /// The drainage of a case.
-    pub fn of(case: &Case<'a>) -> Self {
-        let project = case.project();
+    pub fn of(inquiry: &Inquiry<'a>) -> Self {
+        let project = inquiry.project();
         Self {
-            case: *case,
+            inquiry: *inquiry,
             pipes: need!(project, drainage.pipes).every(),
             drains: need!(project, drainage.drains).every(),
             discharges: need!(project, drainage.discharges).every(),
@@ -61,7 +61,7 @@ impl<'a> Network<'a> {
     /// # Errors
     /// Where it is not said or there is none of that id.
     pub fn pipe_of(&self, drain: &Place<'a, Drain>) -> Lookup<Place<'a, DrainPipe>> {
-        need!(self.case.project(), drainage.pipes).named(&need!(drain, pipe)?)
+        need!(self.inquiry.project(), drainage.pipes).named(&need!(drain, pipe)?)
     }
 
     /// What is discharged into a drain.
@@ -122,7 +122,7 @@ impl<'a> Network<'a> {
         // Of discharges that never run together the greatest counts.
         let mut groups: Vec<(&str, f64, &str)> = Vec::new();
         for discharge in self.discharged_into(id).filter(|discharge| goes_on(discharge.kind)) {
-            let flow = peak_flow(&self.case, discharge)?;
+            let flow = peak_flow(&self.inquiry, discharge)?;
             let one = rates.flow(flow).ok_or_else(|| discharge.missing("/flow"))?;
             let name = discharge.get().id.as_str();
             let group = discharge.get().exclusive_group.as_deref();

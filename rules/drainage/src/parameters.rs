@@ -14,8 +14,8 @@ pub const CODE_FAMILY: Choice = Choice::new(
 );
 
 /// The family in force.
-pub fn family(case: &Case) -> CodeFamily {
-    CodeFamily::from_word(case.value(&CODE_FAMILY))
+pub fn family(inquiry: &Inquiry) -> CodeFamily {
+    CodeFamily::from_word(inquiry.value(&CODE_FAMILY))
 }
 
 /// A slope as it is written on plans.

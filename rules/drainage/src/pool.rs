@@ -27,18 +27,18 @@ impl Pool {
     ///
     /// # Errors
     /// Where the floor around it is not known.
-    pub fn of<'a>(case: &Case<'a>, drain: &Place<'a, Drain>) -> Lookup<Self> {
-        let space = case.space(&need!(drain, space)?)?;
+    pub fn of<'a>(inquiry: &Inquiry<'a>, drain: &Place<'a, Drain>) -> Lookup<Self> {
+        let space = inquiry.space(&need!(drain, space)?)?;
         if need!(space, floor_survey.points).is_err() {
             return Self::level(drain, &space);
         }
-        let floor = Measured::of(case, &space)?;
+        let floor = Measured::of(inquiry, &space)?;
         let at = floor.drains.iter().position(|known| known.id == drain.id);
         let node = at.and_then(|at| floor.surface.drains.get(at).copied().flatten());
         let node = node.ok_or_else(|| Unresolved::because(format!("{}/at", drain.pointer()), "a place on the measured floor"))?;
         let rim = floor.surface.nodes[node];
         let mut reached: Vec<(f64, String)> =
-            feet(case, &floor).into_iter().map(|(level, name)| (level - rim[2], name)).collect();
+            feet(inquiry, &floor).into_iter().map(|(level, name)| (level - rim[2], name)).collect();
         if let Some((level, door)) = floor.surface.lowest_threshold(node) {
             reached.push((level - rim[2], floor.doors.get(door).map_or_else(String::new, |door| door.label())));
         }
@@ -75,8 +75,8 @@ impl Pool {
 }
 
 /// The level at which water meets each piece of equipment that stands on the floor.
-fn feet(case: &Case, floor: &Measured) -> Vec<(f64, String)> {
-    let here = need!(case.project(), equipment).every();
+fn feet(inquiry: &Inquiry, floor: &Measured) -> Vec<(f64, String)> {
+    let here = need!(inquiry.project(), equipment).every();
     let standing = here.iter().filter(|thing| {
         let on_floor = matches!(thing.mounting, Some(Mounting::Floor | Mounting::Platform));
         thing.space.as_deref() == Some(floor.space.id.as_str()) && on_floor && thing.kind != EquipmentKind::FloorDrain

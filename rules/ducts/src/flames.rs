@@ -23,9 +23,9 @@ pub fn open(appliance: &Place<Equipment>) -> Lookup<bool> {
 ///
 /// # Errors
 /// Where an appliance there does not say what it is.
-pub fn in_space<'a>(case: &Case<'a>, space: &str) -> Lookup<Vec<Place<'a, Equipment>>> {
+pub fn in_space<'a>(inquiry: &Inquiry<'a>, space: &str) -> Lookup<Vec<Place<'a, Equipment>>> {
     let there =
-        need!(case.project(), equipment).every().into_iter().filter(|equipment| equipment.space.as_deref() == Some(space));
+        need!(inquiry.project(), equipment).every().into_iter().filter(|equipment| equipment.space.as_deref() == Some(space));
     let each: Vec<Lookup<Option<Place<Equipment>>>> = there.map(|equipment| Ok(open(&equipment)?.then_some(equipment))).collect();
     Ok(each.together()?.into_iter().flatten().collect())
 }

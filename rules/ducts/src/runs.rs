@@ -6,17 +6,17 @@ use redtag_rule::schema::quantity::{Kind, ThermalInsulance};
 use uom::si::f64::{Area, Length};
 
 /// The ducts of these kinds.
-pub fn of_kinds<'a>(case: &Case<'a>, kinds: &[DuctKind]) -> Vec<Place<'a, Duct>> {
-    need!(case.project(), ducts).every().into_iter().filter(|duct| kinds.contains(&duct.kind)).collect()
+pub fn of_kinds<'a>(inquiry: &Inquiry<'a>, kinds: &[DuctKind]) -> Vec<Place<'a, Duct>> {
+    need!(inquiry.project(), ducts).every().into_iter().filter(|duct| kinds.contains(&duct.kind)).collect()
 }
 
 /// The spaces a duct passes.
 ///
 /// # Errors
 /// Where they are not said.
-pub fn passed<'a>(case: &Case<'a>, duct: &Place<'a, Duct>) -> Lookup<Vec<Place<'a, Space>>> {
+pub fn passed<'a>(inquiry: &Inquiry<'a>, duct: &Place<'a, Duct>) -> Lookup<Vec<Place<'a, Space>>> {
     let named = need!(duct, spaces)?;
-    let spaces: Vec<Lookup<Place<Space>>> = named.items().map(|id| case.space(&id)).collect();
+    let spaces: Vec<Lookup<Place<Space>>> = named.items().map(|id| inquiry.space(&id)).collect();
     spaces.together()
 }
 

@@ -43,14 +43,14 @@ pub struct Standing<'a> {
 ///
 /// # Errors
 /// When its equipment, or the place of that, is not said.
-pub fn of<'a>(case: &Case<'a>, unit: &Unit<'a>) -> Lookup<Standing<'a>> {
-    let equipment = unit.equipment(case)?;
+pub fn of<'a>(inquiry: &Inquiry<'a>, unit: &Unit<'a>) -> Lookup<Standing<'a>> {
+    let equipment = unit.equipment(inquiry)?;
     if equipment.outdoors == Some(true) {
         let on_wall = *need!(equipment, mounting)? == Mounting::Wall;
         let class = if on_wall { Class::ExteriorWall } else { Class::Ground };
         return Ok(Standing { class, space: None });
     }
-    let space = case.space(&need!(equipment, space)?)?;
+    let space = inquiry.space(&need!(equipment, space)?)?;
     let class = match space.kind {
         SpaceKind::AttachedGarage => Class::AttachedGarage,
         SpaceKind::DetachedGarage | SpaceKind::Boathouse | SpaceKind::Carport => Class::Detached,

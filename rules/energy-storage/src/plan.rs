@@ -16,12 +16,12 @@ pub struct Placed<'a> {
 }
 
 /// The units whose room is said.
-pub fn placed<'a>(case: &Case<'a>) -> Vec<Placed<'a>> {
-    let units = crate::units::every(case).into_iter().filter(|unit| unit.exempt().is_none());
+pub fn placed<'a>(inquiry: &Inquiry<'a>) -> Vec<Placed<'a>> {
+    let units = crate::units::every(inquiry).into_iter().filter(|unit| unit.exempt().is_none());
     units
         .filter_map(|unit| {
-            let standing = place::of(case, &unit).ok()?;
-            let stand = unit.equipment(case).and_then(|equipment| stand(&equipment));
+            let standing = place::of(inquiry, &unit).ok()?;
+            let stand = unit.equipment(inquiry).and_then(|equipment| stand(&equipment));
             Some(Placed { unit, room: standing.space.map(|space| space.id.clone()), stand })
         })
         .collect()

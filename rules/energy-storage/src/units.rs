@@ -15,23 +15,23 @@ pub struct Unit<'a> {
 const SMALLEST_KILOWATT_HOURS: f64 = 1.0;
 
 /// The systems.
-pub fn systems<'a>(case: &Case<'a>) -> Vec<Place<'a, StorageSystem>> {
-    need!(case.project(), electrical.storage).every()
+pub fn systems<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, StorageSystem>> {
+    need!(inquiry.project(), electrical.storage).every()
 }
 
 /// The units of every system.
-pub fn every<'a>(case: &Case<'a>) -> Vec<Unit<'a>> {
+pub fn every<'a>(inquiry: &Inquiry<'a>) -> Vec<Unit<'a>> {
     let of = |system: Place<'a, StorageSystem>| {
         let units = need!(system, units).every();
         units.into_iter().map(move |unit| Unit { system: system.clone(), unit })
     };
-    systems(case).into_iter().flat_map(of).collect()
+    systems(inquiry).into_iter().flat_map(of).collect()
 }
 
 /// Asks about every unit the requirements on place and size concern. A system that lists no unit is asked for them.
-pub fn each(case: &Case, wanted: &str, judge: impl Fn(&Unit) -> Finding) -> Vec<Finding> {
-    let mut findings: Vec<Finding> = systems(case).iter().filter_map(|system| without_units(system, wanted)).collect();
-    for unit in every(case) {
+pub fn each(inquiry: &Inquiry, wanted: &str, judge: impl Fn(&Unit) -> Finding) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = systems(inquiry).iter().filter_map(|system| without_units(system, wanted)).collect();
+    for unit in every(inquiry) {
         findings.push(match unit.exempt() {
             Some(why) => unit.unit.not_applicable(why).done(),
             None => judge(&unit),
@@ -47,8 +47,8 @@ fn without_units(system: &Place<StorageSystem>, wanted: &str) -> Option<Finding>
 
 impl<'a> Unit<'a> {
     /// The equipment that is the unit.
-    pub fn equipment(&self, case: &Case<'a>) -> Lookup<Place<'a, Equipment>> {
-        case.equipment(&need!(self.unit, equipment)?)
+    pub fn equipment(&self, inquiry: &Inquiry<'a>) -> Lookup<Place<'a, Equipment>> {
+        inquiry.equipment(&need!(self.unit, equipment)?)
     }
 
     /// Why the requirements on its place and size leave it alone.

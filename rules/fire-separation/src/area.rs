@@ -15,24 +15,24 @@ const ON_WALL: f64 = 0.3;
 ///
 /// # Errors
 /// Where its ends, its height or the outline of its space are not said.
-pub fn board(case: &Case, part: &Part) -> Lookup<BoardArea> {
-    if part.is_wall() { wall(case, part) } else { flat(case, part) }
+pub fn board(inquiry: &Inquiry, part: &Part) -> Lookup<BoardArea> {
+    if part.is_wall() { wall(inquiry, part) } else { flat(inquiry, part) }
 }
 
-fn wall(case: &Case, part: &Part) -> Lookup<BoardArea> {
+fn wall(inquiry: &Inquiry, part: &Part) -> Lookup<BoardArea> {
     let (ends, height) = (ends(part), height(part)).together()?;
-    let cuts: Vec<Cut> = openings(case, part, Some(ends)).iter().filter_map(|opening| cut(part, opening, ends)).collect();
+    let cuts: Vec<Cut> = openings(inquiry, part, Some(ends)).iter().filter_map(|opening| cut(part, opening, ends)).collect();
     Ok(wall_board(Wall { length: metres(distance(ends.0, ends.1)), height }, &cuts))
 }
 
-fn flat(case: &Case, part: &Part) -> Lookup<BoardArea> {
+fn flat(inquiry: &Inquiry, part: &Part) -> Lookup<BoardArea> {
     let same = crate::parts::parts_of(&part.space).iter().filter(|other| other.assembly.kind == part.assembly.kind).count();
     if same > 1 {
         let wanted = "the area of this part: the space has several of its kind";
         return Err(Unresolved::because(format!("{}/kind", part.assembly.pointer()), wanted));
     }
     let gross = redtag_rule::size::floor_area(&part.space)?;
-    let cuts = openings(case, part, None).iter().filter_map(|opening| face_area(opening)).map(Cut::Loose).collect::<Vec<_>>();
+    let cuts = openings(inquiry, part, None).iter().filter_map(|opening| face_area(opening)).map(Cut::Loose).collect::<Vec<_>>();
     // A level face is measured as a wall one unit high.
     Ok(wall_board(Wall { length: metres(gross.get::<square_meter>()), height: metres(1.0) }, &cuts))
 }
@@ -53,7 +53,7 @@ fn height(part: &Part) -> Lookup<Length> {
 }
 
 /// The openings of a wall: those that name it, and those whose middle lies on it and that name no other wall of its space.
-fn openings<'a>(case: &Case<'a>, part: &Part, ends: Option<(Plan, Plan)>) -> Vec<Place<'a, Opening>> {
+fn openings<'a>(inquiry: &Inquiry<'a>, part: &Part, ends: Option<(Plan, Plan)>) -> Vec<Place<'a, Opening>> {
     let this = part.assembly.id.as_str();
     let touches = |opening: &Opening| {
         let there = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref());
@@ -71,7 +71,7 @@ fn openings<'a>(case: &Case<'a>, part: &Part, ends: Option<(Plan, Plan)>) -> Vec
         // The wall may be told twice, from both sides: the opening names the other telling.
         _ => lies_on(opening),
     };
-    need!(case.project(), openings).every().into_iter().filter(of).collect()
+    need!(inquiry.project(), openings).every().into_iter().filter(of).collect()
 }
 
 fn cut(part: &Part, opening: &Opening, ends: (Plan, Plan)) -> Option<Cut> {

@@ -70,7 +70,7 @@ fn open(list: &str, facts: Vec<(usize, LayerFact)>) -> Unresolved {
 ///
 /// # Errors
 /// As [`held`].
-pub fn work(case: &Case, part: &Part, demand: &Demand, sheet: &mut Sheet) -> Lookup<Text> {
+pub fn work(inquiry: &Inquiry, part: &Part, demand: &Demand, sheet: &mut Sheet) -> Lookup<Text> {
     let needed = finish_words(&demand.finish);
     sheet.line("needed", text!("{}, for the {}", needed, demand.why), demand.source);
     if let Some(layers) = &part.assembly.layers {
@@ -84,17 +84,17 @@ pub fn work(case: &Case, part: &Part, demand: &Demand, sheet: &mut Sheet) -> Loo
             text!("taken as equal to {} by {}", needed, document)
         }
         Held::Lacking => {
-            lacking(case, part, demand, sheet, &needed);
+            lacking(inquiry, part, demand, sheet, &needed);
             Text::default()
         }
     })
 }
 
-fn lacking(case: &Case, part: &Part, demand: &Demand, sheet: &mut Sheet, needed: &Text) {
+fn lacking(inquiry: &Inquiry, part: &Part, demand: &Demand, sheet: &mut Sheet, needed: &Text) {
     let there = part.assembly.layers.as_ref().map(|layers| faces::words(layers, demand.side)).unwrap_or_default();
     let words = text!("{} must have {} on the {}; there is {}", demand.why, needed, side_words(demand.side), there);
     sheet.require("finish", words, demand.source, false);
-    let measured = missing_board(case, part, demand);
+    let measured = missing_board(inquiry, part, demand);
     match &measured {
         Ok((board, open)) => take_off(sheet, board, *open),
         Err(unresolved) => {
@@ -111,8 +111,8 @@ fn lacking(case: &Case, part: &Part, demand: &Demand, sheet: &mut Sheet, needed:
 ///
 /// # Errors
 /// As [`area::board`].
-pub fn missing_board(case: &Case, part: &Part, demand: &Demand) -> Lookup<(BoardArea, uom::si::f64::Area)> {
-    let board = area::board(case, part)?;
+pub fn missing_board(inquiry: &Inquiry, part: &Part, demand: &Demand) -> Lookup<(BoardArea, uom::si::f64::Area)> {
+    let board = area::board(inquiry, part)?;
     let layers = part.assembly.layers.as_deref().unwrap_or_default();
     let whole = |layer: &Layer| {
         let known = Known { complete: Some(true), ..faces::of(std::slice::from_ref(layer), demand.side)[0] };

@@ -50,16 +50,16 @@ pub const NEAR: Quantity<dimensions::Length> = Quantity::new(
 .within("0 ft", "20 ft");
 
 /// The table as the rulebook has it.
-pub fn table(case: &Case) -> GarageTable {
-    let equals = equals(case);
+pub fn table(inquiry: &Inquiry) -> GarageTable {
+    let equals = equals(inquiry);
     let half = |thickness, type_x| Finish::gypsum(thickness, type_x).or(&equals);
-    let residence = half(case.value(&RESIDENCE), case.value(&RESIDENCE_TYPE_X));
+    let residence = half(inquiry.value(&RESIDENCE), inquiry.value(&RESIDENCE_TYPE_X));
     GarageTable {
-        habitable_above: Finish::gypsum(case.value(&HABITABLE), true).or(&[Material::Masonry]),
-        structure: half(case.value(&STRUCTURE), false),
+        habitable_above: Finish::gypsum(inquiry.value(&HABITABLE), true).or(&[Material::Masonry]),
+        structure: half(inquiry.value(&STRUCTURE), false),
         near_dwelling: residence.clone(),
         residence,
-        near: case.value(&NEAR),
+        near: inquiry.value(&NEAR),
     }
 }
 
@@ -67,16 +67,16 @@ pub fn table(case: &Case) -> GarageTable {
 ///
 /// # Errors
 /// Where the project does not say what lies on one of its sides.
-pub fn row(case: &Case, part: &Part) -> Lookup<Option<(GarageRow, Side)>> {
-    let here = zone::of_space(case, &part.space);
+pub fn row(inquiry: &Inquiry, part: &Part) -> Lookup<Option<(GarageRow, Side)>> {
+    let here = zone::of_space(inquiry, &part.space);
     if here == Ok(Zone::DetachedGarage) {
-        return apart(case, part);
+        return apart(inquiry, part);
     }
-    let there = zone::beyond(case, part);
+    let there = zone::beyond(inquiry, part);
     match (here, there) {
         (Ok(Zone::Garage), Ok(there)) => match facing(&there, above(part, true))? {
             Some(row) => Ok(Some((row, Side::This))),
-            None => structure(case, part, &there),
+            None => structure(inquiry, part, &there),
         },
         (Ok(here), Ok(Zone::Garage)) => Ok(facing(&here, above(part, false))?.map(|row| (row, Side::Beyond))),
         // Nothing is separated from the open air, whatever stands here.
@@ -113,8 +113,8 @@ fn facing(other: &Zone, place: Where) -> Lookup<Option<GarageRow>> {
 }
 
 /// A wall of the garage towards the open air that carries a ceiling of the separation.
-fn structure(case: &Case, part: &Part, there: &Zone) -> Lookup<Option<(GarageRow, Side)>> {
-    if !part.is_wall() || *there != Zone::Open || !ceiling_separates(case, &part.space)? {
+fn structure(inquiry: &Inquiry, part: &Part, there: &Zone) -> Lookup<Option<(GarageRow, Side)>> {
+    if !part.is_wall() || *there != Zone::Open || !ceiling_separates(inquiry, &part.space)? {
         return Ok(None);
     }
     let bearing = need!(part.assembly, framing.bearing)?;
@@ -125,10 +125,10 @@ fn structure(case: &Case, part: &Part, there: &Zone) -> Lookup<Option<(GarageRow
 ///
 /// # Errors
 /// Where the project does not say what lies above a ceiling of the garage, and none is known to be part.
-pub fn ceiling_separates(case: &Case, garage: &Place<Space>) -> Lookup<bool> {
+pub fn ceiling_separates(inquiry: &Inquiry, garage: &Place<Space>) -> Lookup<bool> {
     let overhead = parts_of(garage).into_iter().filter(Part::is_overhead);
     let of = |part: Part| {
-        let there = zone::beyond(case, &part)?;
+        let there = zone::beyond(inquiry, &part)?;
         Ok(matches!(there, Zone::Attic | Zone::Dwelling(_)))
     };
     let answers: Vec<Lookup<bool>> = overhead.map(of).collect();
@@ -139,34 +139,40 @@ pub fn ceiling_separates(case: &Case, garage: &Place<Space>) -> Lookup<bool> {
 }
 
 /// A wall of a garage that stands apart, where it is near a dwelling.
-fn apart(case: &Case, part: &Part) -> Lookup<Option<(GarageRow, Side)>> {
-    let faces_out = matches!(zone::beyond(case, part)?, Zone::Open);
+fn apart(inquiry: &Inquiry, part: &Part) -> Lookup<Option<(GarageRow, Side)>> {
+    let faces_out = matches!(zone::beyond(inquiry, part)?, Zone::Open);
     if !part.is_wall() || !faces_out {
         return Ok(None);
     }
-    let near = !at_least(to_dwelling(case, part)?, table(case).near);
+    let near = !at_least(to_dwelling(inquiry, part)?, table(inquiry).near);
     Ok(near.then_some((GarageRow::NearDwelling, Side::This)))
 }
 
 /// Distance from a wall to the nearest part of a dwelling: as said, else by the outlines.
-fn to_dwelling(case: &Case, part: &Part) -> Lookup<uom::si::f64::Length> {
+fn to_dwelling(inquiry: &Inquiry, part: &Part) -> Lookup<uom::si::f64::Length> {
     if let Some(said) = &part.assembly.to_dwelling {
         return Ok(said.quantity());
     }
-    let dwelling = |space: &Place<Space>| matches!(zone::of_space(case, space), Ok(Zone::Dwelling(_) | Zone::Garage));
-    let spaces: Vec<Place<Space>> = crate::parts::spaces(case).into_iter().filter(dwelling).collect();
+    let dwelling = |space: &Place<Space>| matches!(zone::of_space(inquiry, space), Ok(Zone::Dwelling(_) | Zone::Garage));
+    let spaces: Vec<Place<Space>> = crate::parts::spaces(inquiry).into_iter().filter(dwelling).collect();
     let gaps: Option<Vec<f64>> = spaces.iter().map(|space| area::wall_to_outline(part, space.outline.as_ref()?)).collect();
     let least = gaps.and_then(|gaps| gaps.into_iter().reduce(f64::min));
     least.map(uom::si::f64::Length::new::<meter>).ok_or_else(|| part.assembly.missing("/to_dwelling"))
 }
 
 /// The demand of a row.
-pub fn demand(case: &Case, row: GarageRow, side: Side) -> Demand {
+pub fn demand(inquiry: &Inquiry, row: GarageRow, side: Side) -> Demand {
     let why = match row {
         GarageRow::Residence => "separation of garage and dwelling",
         GarageRow::HabitableAbove => "separation from a habitable room above the garage",
         GarageRow::Structure => "structure under the separation",
         GarageRow::NearDwelling => "wall of a garage near a dwelling",
     };
-    Demand { why, finish: table(case).finish(row).clone(), side, counting: counting(case), source: sources::GARAGE_TABLE.text() }
+    Demand {
+        why,
+        finish: table(inquiry).finish(row).clone(),
+        side,
+        counting: counting(inquiry),
+        source: sources::GARAGE_TABLE.text(),
+    }
 }

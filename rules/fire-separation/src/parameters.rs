@@ -13,8 +13,8 @@ pub const COUNTING: Choice = Choice::new(
 );
 
 /// How boards count.
-pub fn counting(case: &Case) -> Counting {
-    if case.value(&COUNTING) == "together" { Counting::Together } else { Counting::OneBoard }
+pub fn counting(inquiry: &Inquiry) -> Counting {
+    if inquiry.value(&COUNTING) == "together" { Counting::Together } else { Counting::OneBoard }
 }
 
 /// What is equal to gypsum board of the same thickness.
@@ -27,7 +27,7 @@ pub const EQUALS: Choices = Choices::new(
 );
 
 /// The materials taken as equal.
-pub fn equals(case: &Case) -> Vec<Material> {
+pub fn equals(inquiry: &Inquiry) -> Vec<Material> {
     let named = |word: &str| {
         Some(match word {
             "plaster" => Material::Plaster,
@@ -38,5 +38,5 @@ pub fn equals(case: &Case) -> Vec<Material> {
             _ => return None,
         })
     };
-    case.value(&EQUALS).into_iter().filter_map(named).collect()
+    inquiry.value(&EQUALS).into_iter().filter_map(named).collect()
 }

@@ -12,8 +12,8 @@ pub struct Part<'a> {
 }
 
 /// All of them.
-pub fn parts<'a>(case: &Case<'a>) -> Vec<Part<'a>> {
-    spaces(case).iter().flat_map(parts_of).collect()
+pub fn parts<'a>(inquiry: &Inquiry<'a>) -> Vec<Part<'a>> {
+    spaces(inquiry).iter().flat_map(parts_of).collect()
 }
 
 /// Those of one space.
@@ -23,8 +23,8 @@ pub fn parts_of<'a>(space: &Place<'a, Space>) -> Vec<Part<'a>> {
 }
 
 /// The spaces.
-pub fn spaces<'a>(case: &Case<'a>) -> Vec<Place<'a, Space>> {
-    need!(case.project(), spaces).every()
+pub fn spaces<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, Space>> {
+    need!(inquiry.project(), spaces).every()
 }
 
 impl Part<'_> {

@@ -37,26 +37,26 @@ pub const TOWNHOUSES_SPRINKLERED: Quantity<dimensions::Duration> = Quantity::new
 ///
 /// # Errors
 /// Where the project does not say what lies on the other side, or whether there are sprinklers.
-pub fn required(case: &Case, part: &Part) -> Lookup<Option<Time>> {
+pub fn required(inquiry: &Inquiry, part: &Part) -> Lookup<Option<Time>> {
     let townhouses = match part.assembly.separation {
         Some(SeparationKind::Townhouses) => true,
         Some(SeparationKind::DwellingUnits) => false,
-        _ if parts_units(case, part)? => {
-            case.project().building.as_ref().and_then(|building| building.occupancy) == Some(Occupancy::Townhouse)
+        _ if parts_units(inquiry, part)? => {
+            inquiry.project().building.as_ref().and_then(|building| building.occupancy) == Some(Occupancy::Townhouse)
         }
         _ => return Ok(None),
     };
-    let sprinklered = *need!(case.project(), building.sprinklered)?.get();
+    let sprinklered = *need!(inquiry.project(), building.sprinklered)?.get();
     Ok(Some(match (townhouses, sprinklered) {
-        (false, false) => case.value(&UNITS),
-        (false, true) => case.value(&UNITS_SPRINKLERED),
-        (true, false) => case.value(&TOWNHOUSES),
-        (true, true) => case.value(&TOWNHOUSES_SPRINKLERED),
+        (false, false) => inquiry.value(&UNITS),
+        (false, true) => inquiry.value(&UNITS_SPRINKLERED),
+        (true, false) => inquiry.value(&TOWNHOUSES),
+        (true, true) => inquiry.value(&TOWNHOUSES_SPRINKLERED),
     }))
 }
 
 /// Whether different dwelling units lie on its two sides.
-fn parts_units(case: &Case, part: &Part) -> Lookup<bool> {
+fn parts_units(inquiry: &Inquiry, part: &Part) -> Lookup<bool> {
     let Some(here) = &part.space.dwelling_unit else {
         // A shared room: what parts it from the units is declared, not derived.
         return Ok(false);
@@ -68,6 +68,6 @@ fn parts_units(case: &Case, part: &Part) -> Lookup<bool> {
     if beyond.space.is_none() {
         return Ok(false);
     }
-    let there = case.space(&need!(beyond, space)?)?;
+    let there = inquiry.space(&need!(beyond, space)?)?;
     Ok(there.dwelling_unit.as_ref().is_some_and(|there| there != here))
 }

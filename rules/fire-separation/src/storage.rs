@@ -14,11 +14,11 @@ pub struct StorageRoom<'a> {
 }
 
 /// The rooms with batteries.
-pub fn rooms<'a>(case: &Case<'a>) -> Vec<StorageRoom<'a>> {
+pub fn rooms<'a>(inquiry: &Inquiry<'a>) -> Vec<StorageRoom<'a>> {
     let mut held: BTreeMap<String, Vec<Lookup<Energy>>> = BTreeMap::new();
-    for equipment in need!(case.project(), equipment).every() {
+    for equipment in need!(inquiry.project(), equipment).every() {
         if let (EquipmentKind::Battery, Some(space)) = (equipment.kind, &equipment.space) {
-            held.entry(space.clone()).or_default().push(energy(case, &equipment.id));
+            held.entry(space.clone()).or_default().push(energy(inquiry, &equipment.id));
         }
     }
     let of = |space: Place<'a, Space>| {
@@ -26,12 +26,12 @@ pub fn rooms<'a>(case: &Case<'a>) -> Vec<StorageRoom<'a>> {
         let energy = units.together().map(|units| units.into_iter().fold(Energy::default(), |sum, unit| sum + unit));
         Some(StorageRoom { space, energy })
     };
-    spaces(case).into_iter().filter_map(of).collect()
+    spaces(inquiry).into_iter().filter_map(of).collect()
 }
 
 /// The energy on the plate of the unit that is a piece of equipment.
-fn energy(case: &Case, equipment: &str) -> Lookup<Energy> {
-    let systems = need!(case.project(), electrical.storage).every();
+fn energy(inquiry: &Inquiry, equipment: &str) -> Lookup<Energy> {
+    let systems = need!(inquiry.project(), electrical.storage).every();
     let units = systems.iter().flat_map(|system| need!(system, units).every());
     let unit = units.into_iter().find(|unit| unit.equipment.as_deref() == Some(equipment));
     let unit = unit.ok_or_else(|| {

@@ -48,14 +48,14 @@ impl Need {
 ///
 /// # Errors
 /// Where the project does not say what lies beyond it, or what holds it up.
-pub fn need_of(case: &Case, part: &Part) -> Lookup<Need> {
-    if let Some(rating) = rated::required(case, part)? {
+pub fn need_of(inquiry: &Inquiry, part: &Part) -> Lookup<Need> {
+    if let Some(rating) = rated::required(inquiry, part)? {
         return Ok(Need::Rated(rating));
     }
-    if let (Some(rating), "claimed") = (&part.assembly.fire_rating, case.value(&SCOPE)) {
+    if let (Some(rating), "claimed") = (&part.assembly.fire_rating, inquiry.value(&SCOPE)) {
         return Ok(Need::Rated(rating.quantity()));
     }
-    if let Some((GarageRow::Residence | GarageRow::HabitableAbove, _)) = garage::row(case, part)? {
+    if let Some((GarageRow::Residence | GarageRow::HabitableAbove, _)) = garage::row(inquiry, part)? {
         return Ok(Need::Fireblock("separation of garage and dwelling"));
     }
     let level = match part.assembly.kind {
@@ -86,11 +86,11 @@ pub fn filling(seal: Seal) -> Option<Filling> {
 }
 
 /// What goes through, as the handbook takes it.
-pub fn going(case: &Case, penetration: &Place<Penetration>) -> Going {
+pub fn going(inquiry: &Inquiry, penetration: &Place<Penetration>) -> Going {
     match penetration.kind {
         PenetrationKind::MetalPipe => Going::MetalPipe,
         PenetrationKind::Duct => {
-            let duct = need!(penetration, carries).and_then(|id| case.duct(&id));
+            let duct = need!(penetration, carries).and_then(|id| inquiry.duct(&id));
             let dampers = duct.ok().and_then(|duct| duct.get().dampers.as_ref());
             Going::Duct { fire_damper: dampers.map(|dampers| dampers.contains(&DamperKind::Fire)) }
         }

@@ -22,7 +22,7 @@ pub enum Zone {
 ///
 /// # Errors
 /// Where the project does not say on which side of the separation a closet of the garage lies.
-pub fn of_space(case: &Case, space: &Place<Space>) -> Lookup<Zone> {
+pub fn of_space(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<Zone> {
     Ok(match space.kind {
         SpaceKind::AttachedGarage => Zone::Garage,
         SpaceKind::DetachedGarage => Zone::DetachedGarage,
@@ -30,7 +30,7 @@ pub fn of_space(case: &Case, space: &Place<Space>) -> Lookup<Zone> {
         SpaceKind::Carport | SpaceKind::Boathouse => Zone::Open,
         _ => match space.garage_side {
             Some(true) => Zone::Garage,
-            None if only_from_garage(case, space) => {
+            None if only_from_garage(inquiry, space) => {
                 let pointer = format!("{}/garage_side", space.pointer());
                 let wanted = "whether the room lies on the garage's side of the separation: its doors lead to the garage alone";
                 return Err(Unresolved::because(pointer, wanted));
@@ -44,10 +44,10 @@ pub fn of_space(case: &Case, space: &Place<Space>) -> Lookup<Zone> {
 ///
 /// # Errors
 /// Where the project does not say what lies there.
-pub fn beyond(case: &Case, part: &Part) -> Lookup<Zone> {
+pub fn beyond(inquiry: &Inquiry, part: &Part) -> Lookup<Zone> {
     let beyond = need!(part.assembly, beyond)?;
     if beyond.space.is_some() {
-        return of_space(case, &case.space(&need!(beyond, space)?)?);
+        return of_space(inquiry, &inquiry.space(&need!(beyond, space)?)?);
     }
     let room =
         || Unresolved::because(format!("{}/space", beyond.pointer()), "the space on the other side, and whether it is habitable");
@@ -77,7 +77,7 @@ pub fn habitable(space: &Place<Space>) -> Lookup<bool> {
 }
 
 /// Whether a room for equipment or storage is entered from an attached garage and from nowhere else.
-fn only_from_garage(case: &Case, space: &Place<Space>) -> bool {
+fn only_from_garage(inquiry: &Inquiry, space: &Place<Space>) -> bool {
     use SpaceKind as K;
     let closet = matches!(
         space.kind,
@@ -91,12 +91,12 @@ fn only_from_garage(case: &Case, space: &Place<Space>) -> bool {
             | K::StorageRoom
             | K::StorageCloset
     );
-    let ways: Vec<Option<bool>> = ways_in(case, &space.id).iter().map(|way| garage_at(case, way)).collect();
+    let ways: Vec<Option<bool>> = ways_in(inquiry, &space.id).iter().map(|way| garage_at(inquiry, way)).collect();
     closet && !ways.is_empty() && ways.iter().all(|way| *way == Some(true))
 }
 
 /// What is on the other side of each way into a space.
-fn ways_in(case: &Case, id: &str) -> Vec<Beyond> {
+fn ways_in(inquiry: &Inquiry, id: &str) -> Vec<Beyond> {
     let passage = |opening: &Opening| {
         matches!(opening.kind, OpeningKind::Door | OpeningKind::DoorlessOpening | OpeningKind::Hatch | OpeningKind::VehicleDoor)
     };
@@ -109,11 +109,11 @@ fn ways_in(case: &Case, id: &str) -> Vec<Beyond> {
             _ => None,
         }
     };
-    need!(case.project(), openings).every().into_iter().filter(|opening| passage(opening)).filter_map(other_side).collect()
+    need!(inquiry.project(), openings).every().into_iter().filter(|opening| passage(opening)).filter_map(other_side).collect()
 }
 
-fn garage_at(case: &Case, beyond: &Beyond) -> Option<bool> {
-    let spaces = crate::parts::spaces(case);
+fn garage_at(inquiry: &Inquiry, beyond: &Beyond) -> Option<bool> {
+    let spaces = crate::parts::spaces(inquiry);
     let named = beyond.space.as_deref().and_then(|id| spaces.iter().find(|space| space.id == id));
     match named {
         Some(space) => Some(space.kind == SpaceKind::AttachedGarage),

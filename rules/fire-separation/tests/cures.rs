@@ -1,7 +1,7 @@
 //! The cures of the demo room, each tried: the finding it belongs to must hold afterwards.
 
 use redtag_fire_separation::MODULE;
-use redtag_rule::Case;
+use redtag_rule::Inquiry;
 use redtag_rule::schema::contract::{Finding, Outcome, Stage};
 use redtag_rule::schema::project::Project;
 use serde_json::Value;
@@ -12,12 +12,12 @@ const BARE: &str = include_str!("../../../examples/houses/board-room.json");
 fn answers(project: &Value) -> Vec<Finding> {
     let project: Project = serde_json::from_value(project.clone()).expect("the demo room reads");
     let none = BTreeMap::new();
-    let case = Case::new(&project, &none, Stage::Final, "2025-03-03");
+    let inquiry = Inquiry::new(&project, &none, Stage::Final, "2025-03-03");
     MODULE
         .entries
         .iter()
         .flat_map(|entry| {
-            (entry.rule.check)(&case).into_iter().map(|finding| Finding { rule: entry.rule.id.to_owned(), ..finding })
+            (entry.rule.check)(&inquiry).into_iter().map(|finding| Finding { rule: entry.rule.id.to_owned(), ..finding })
         })
         .collect()
 }

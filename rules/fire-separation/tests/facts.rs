@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use redtag_fire_separation::MODULE;
-use redtag_rule::Case;
+use redtag_rule::Inquiry;
 use redtag_rule::schema::contract::{Finding, Outcome, Stage};
 use redtag_rule::schema::project::Project;
 use serde_json::Value;
@@ -20,10 +20,10 @@ fn read(text: &str) -> Value {
 fn answers(project: &Value) -> Answers {
     let project: Project = serde_json::from_value(project.clone()).expect("the demo room reads");
     let none = BTreeMap::new();
-    let case = Case::new(&project, &none, Stage::Final, "2025-03-03");
+    let inquiry = Inquiry::new(&project, &none, Stage::Final, "2025-03-03");
     let of = |entry: &redtag_rule::Entry| {
         let rule = entry.rule.id.to_owned();
-        (entry.rule.check)(&case).into_iter().map(move |finding| ((rule.clone(), finding.subject.pointer.clone()), finding))
+        (entry.rule.check)(&inquiry).into_iter().map(move |finding| ((rule.clone(), finding.subject.pointer.clone()), finding))
     };
     MODULE.entries.iter().flat_map(of).collect()
 }

@@ -29,14 +29,14 @@ pub struct Demand<'a> {
 
 impl<'a> Demand<'a> {
     /// The loads of all outlets, all at once.
-    pub fn of(case: &Case<'a>, piping: &Piping<'a>) -> Self {
-        let outlets = Outlets::of(case);
-        let altitude = parameters::altitude(case);
+    pub fn of(inquiry: &Inquiry<'a>, piping: &Piping<'a>) -> Self {
+        let outlets = Outlets::of(inquiry);
+        let altitude = parameters::altitude(inquiry);
         let (mut at, mut appliances, mut words) = (Vec::new(), Vec::new(), Vec::new());
         for node in &piping.nodes {
-            let appliance = outlets.appliance(case, node);
+            let appliance = outlets.appliance(inquiry, node);
             let drawn = match &appliance {
-                Ok(Some(appliance)) => input(case, appliance, &altitude),
+                Ok(Some(appliance)) => input(inquiry, appliance, &altitude),
                 Ok(None) => without_appliance(node),
                 Err(unresolved) => Err(unresolved.clone()),
             };
@@ -93,8 +93,8 @@ struct Outlets<'p> {
 }
 
 impl<'p> Outlets<'p> {
-    fn of(case: &Case<'p>) -> Self {
-        let project = case.project();
+    fn of(inquiry: &Inquiry<'p>) -> Self {
+        let project = inquiry.project();
         let (mut by_node, mut named_by) = (BTreeMap::<&str, BTreeSet<&str>>::new(), BTreeMap::<&str, BTreeSet<&str>>::new());
         let mut tie = |node: &'p str, appliance: &'p str| {
             by_node.entry(node).or_default().insert(appliance);
@@ -110,7 +110,7 @@ impl<'p> Outlets<'p> {
         Self { by_node, named_by: named_by.into_iter().map(|(appliance, nodes)| (appliance, nodes.len())).collect() }
     }
 
-    fn appliance(&self, case: &Case<'p>, node: &Place<'p, GasNode>) -> Lookup<Option<Place<'p, Equipment>>> {
+    fn appliance(&self, inquiry: &Inquiry<'p>, node: &Place<'p, GasNode>) -> Lookup<Option<Place<'p, Equipment>>> {
         let Some(here) = self.by_node.get(node.get().id.as_str()) else { return Ok(None) };
         let pointer = format!("{}/equipment", node.pointer());
         let alone = here.len() == 1 && here.iter().all(|appliance| self.named_by.get(appliance) == Some(&1));
@@ -119,7 +119,7 @@ impl<'p> Outlets<'p> {
         };
         let id = (*id).to_owned();
         let place = Place::new(&id, pointer);
-        case.equipment(&place).map(Some)
+        inquiry.equipment(&place).map(Some)
     }
 }
 
@@ -140,14 +140,14 @@ fn without_appliance(node: &Place<GasNode>) -> Lookup<(Power, Text)> {
 }
 
 /// The greatest input of an appliance as it stands there.
-fn input(case: &Case, appliance: &Place<Equipment>, altitude: &Altitude) -> Lookup<(Power, Text)> {
+fn input(inquiry: &Inquiry, appliance: &Place<Equipment>, altitude: &Altitude) -> Lookup<(Power, Text)> {
     let plate = need!(appliance, fuel_burning.plate.input).and_then(|input| match input.si() > 0.0 {
         true => Ok(input),
         false => Err(Unresolved::because(input.pointer(), "an input above zero")),
     });
     let converted = need!(appliance, fuel_burning.conversion).ok().filter(|conversion| conversion.performed != Some(false));
     let labelled = converted.and_then(|conversion| need!(conversion, label.input).ok());
-    let set = altitude.applies(case).then(|| set_for_altitude(appliance)).flatten();
+    let set = altitude.applies(inquiry).then(|| set_for_altitude(appliance)).flatten();
     let said = [labelled, set].into_iter().flatten().filter(|input| input.si() > 0.0);
     // What it burns now goes before the plate; of two such figures the greater counts.
     let now = said.max_by(|one, other| one.si().total_cmp(&other.si()));

@@ -46,10 +46,10 @@ impl<'a> Judging<'a> {
     ///
     /// # Errors
     /// When it is not told where the gas comes from.
-    pub fn of(case: &Case<'a>) -> Lookup<Self> {
-        let piping = Piping::of(case)?;
-        let demand = Demand::of(case, &piping);
-        let policy = Policy::of(case.value(&parameters::FITTINGS));
+    pub fn of(inquiry: &Inquiry<'a>) -> Lookup<Self> {
+        let piping = Piping::of(inquiry)?;
+        let demand = Demand::of(inquiry, &piping);
+        let policy = Policy::of(inquiry.value(&parameters::FITTINGS));
         let lengths = Lengths::of(&piping, policy, |number| Bends::of(&piping, &piping.segments[number]));
         let begins: Vec<usize> = piping.zones.iter().flatten().copied().collect();
         let mut zones = BTreeMap::new();
@@ -60,8 +60,8 @@ impl<'a> Judging<'a> {
             GasSizingMethod::BranchLength => Method::Branch,
             _ => Method::Longest,
         });
-        let by_table = case.value(&parameters::BASIS) == "table";
-        let (generic, close) = (case.value(&parameters::GENERIC_TUBING), case.value(&parameters::CLOSE));
+        let by_table = inquiry.value(&parameters::BASIS) == "table";
+        let (generic, close) = (inquiry.value(&parameters::GENERIC_TUBING), inquiry.value(&parameters::CLOSE));
         let loops = piping.loops();
         Ok(Self { piping, demand, lengths, policy, zones, by_table, generic, close, method, loops })
     }

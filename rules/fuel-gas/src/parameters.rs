@@ -64,13 +64,13 @@ pub struct Altitude {
 
 impl Altitude {
     /// Whether the site lies above the elevation; an elevation that is not said changes nothing, which is the safe side.
-    pub fn applies(&self, case: &Case) -> bool {
-        let elevation = need!(case.project(), site.elevation);
+    pub fn applies(&self, inquiry: &Inquiry) -> bool {
+        let elevation = need!(inquiry.project(), site.elevation);
         self.as_set && elevation.is_ok_and(|elevation| !at_most(elevation.quantity(), self.from))
     }
 }
 
 /// What the pack says about demand and elevation.
-pub fn altitude(case: &Case) -> Altitude {
-    Altitude { from: case.value(&ALTITUDE_FROM), as_set: case.value(&ALTITUDE_DEMAND) == "as-set" }
+pub fn altitude(inquiry: &Inquiry) -> Altitude {
+    Altitude { from: inquiry.value(&ALTITUDE_FROM), as_set: inquiry.value(&ALTITUDE_DEMAND) == "as-set" }
 }

@@ -45,14 +45,14 @@ pub fn among(before: Option<Unresolved>, more: Unresolved) -> Option<Unresolved>
 }
 
 /// Whether the project draws any piping.
-pub fn is_drawn(case: &Case) -> bool {
-    let project = case.project();
+pub fn is_drawn(inquiry: &Inquiry) -> bool {
+    let project = inquiry.project();
     !need!(project, gas.nodes).every().is_empty() || !need!(project, gas.segments).every().is_empty()
 }
 
 /// The finding where there is no piping to judge.
-pub fn nothing_drawn(case: &Case) -> Vec<Finding> {
-    vec![case.project().not_applicable(text!("no gas piping is drawn")).done()]
+pub fn nothing_drawn(inquiry: &Inquiry) -> Vec<Finding> {
+    vec![inquiry.project().not_applicable(text!("no gas piping is drawn")).done()]
 }
 
 impl<'a> Piping<'a> {
@@ -60,8 +60,8 @@ impl<'a> Piping<'a> {
     ///
     /// # Errors
     /// When it is not told where the gas comes from.
-    pub fn of(case: &Case<'a>) -> Lookup<Self> {
-        let project = case.project();
+    pub fn of(inquiry: &Inquiry<'a>) -> Lookup<Self> {
+        let project = inquiry.project();
         let (nodes, segments) = (need!(project, gas.nodes).every(), need!(project, gas.segments).every());
         let numbers: BTreeMap<&str, usize> =
             nodes.iter().enumerate().map(|(number, node)| (node.get().id.as_str(), number)).collect();

@@ -7,13 +7,13 @@ use redtag_rule::prelude::*;
 use uom::si::f64::{Area, Pressure};
 
 /// Judges every appliance that burns gas, or whose fuel is not said; the others are not concerned.
-pub fn each<'a>(case: &Case<'a>, judge: impl Fn(&Place<'a, Equipment>, Lookup<Fuel>) -> Finding) -> Vec<Finding> {
+pub fn each<'a>(inquiry: &Inquiry<'a>, judge: impl Fn(&Place<'a, Equipment>, Lookup<Fuel>) -> Finding) -> Vec<Finding> {
     let burns = |item: &Place<Equipment>| item.fuel_burning.is_some() || item.kind == EquipmentKind::GasFireplace;
     let judged = |item: Place<'a, Equipment>| match burns_now(&item) {
         Ok(fuel) if !is_gas(fuel) => item.not_applicable(text!("burns {}, not gas", fuel)).done(),
         fuel => judge(&item, fuel),
     };
-    need!(case.project(), equipment).every().into_iter().filter(burns).map(judged).collect()
+    need!(inquiry.project(), equipment).every().into_iter().filter(burns).map(judged).collect()
 }
 
 /// Whether it is a fuel gas.

@@ -10,7 +10,7 @@ use uom::si::f64::{Length, Power, Ratio};
 /// One appliance at its site.
 pub struct Site<'a> {
     /// The case.
-    pub case: &'a Case<'a>,
+    pub inquiry: &'a Inquiry<'a>,
     /// The appliance.
     pub appliance: &'a Place<'a, Equipment>,
     /// The site's elevation.
@@ -24,7 +24,7 @@ pub struct Site<'a> {
 impl<'a> Site<'a> {
     /// An appliance at an elevation.
     pub fn new(
-        case: &'a Case<'a>,
+        inquiry: &'a Inquiry<'a>,
         appliance: &'a Place<'a, Equipment>,
         elevation: Place<'a, quantity::Position>,
         adopted: Adopted,
@@ -33,7 +33,7 @@ impl<'a> Site<'a> {
             true => Ok(input.quantity()),
             false => Err(Unresolved::because(input.pointer(), "an input above zero")),
         });
-        Self { case, appliance, elevation, adopted, rated }
+        Self { inquiry, appliance, elevation, adopted, rated }
     }
 
     /// Whether the governing reduction leaves the rated input as it is.
@@ -138,10 +138,10 @@ fn set_lower(site: &Site, governing: &Governing, limit: Power, sheet: &mut Sheet
 
 /// What the local gas delivers through an unchanged orifice; `None` where its heating value is not stated.
 fn local_share(site: &Site) -> Option<Ratio> {
-    let project = site.case.project();
+    let project = site.inquiry.project();
     need!(project, gas.supply.heating_value).ok()?;
     let fuel = burner::burns_now(site.appliance).ok()?;
-    let local = supply::delivers(site.case, fuel).ok()??;
+    let local = supply::delivers(site.inquiry, fuel).ok()??;
     Some(local_heating_value_share(&burner::design(fuel)?, &local))
 }
 
@@ -189,7 +189,7 @@ pub fn orifice_for(site: &Site, governing: &Governing, sheet: &mut Sheet) {
 
 /// The gas supplied carries less heat: that may be the whole reduction.
 fn by_local_gas(site: &Site, governing: &Governing, sheet: &mut Sheet) -> Option<Ratio> {
-    let project = site.case.project();
+    let project = site.inquiry.project();
     sheet.want(need!(project, gas.supply.heating_value))?;
     let (rated, limit) = sheet.want((site.rated.clone(), limit_of(site, governing)).together())?;
     let delivered = local_share(site)?;

@@ -44,11 +44,11 @@ impl Reach<'_> {
 ///
 /// # Errors
 /// When nothing in the project tells it.
-pub fn at_rest<'a>(case: &Case<'a>, appliance: &Place<'a, Equipment>) -> Lookup<Reach<'a>> {
+pub fn at_rest<'a>(inquiry: &Inquiry<'a>, appliance: &Place<'a, Equipment>) -> Lookup<Reach<'a>> {
     if let Ok(pressure) = need!(appliance, fuel_burning.static_inlet_pressure) {
         return Ok(Reach { pressure, origin: Origin::Measured });
     }
-    let piping = Piping::of(case);
+    let piping = Piping::of(inquiry);
     match piping.outlet_of(appliance)? {
         Some(outlet) => piping.upstream(&outlet),
         None if piping.has_regulators() => Err(appliance.missing("/fuel_burning/gas_outlet")),
@@ -64,8 +64,8 @@ struct Piping<'a> {
 }
 
 impl<'a> Piping<'a> {
-    fn of(case: &Case<'a>) -> Self {
-        let project = case.project();
+    fn of(inquiry: &Inquiry<'a>) -> Self {
+        let project = inquiry.project();
         let (nodes, segments) = (need!(project, gas.nodes).every(), need!(project, gas.segments).every());
         let regulators = need!(project, gas.regulators).map(|all| all.items().collect()).ok();
         Self { project, nodes, segments, regulators }

@@ -10,8 +10,8 @@ use uom::si::f64::Power;
 ///
 /// # Errors
 /// When the project does not say.
-pub fn fuel(case: &Case) -> Lookup<Fuel> {
-    need!(case.project(), gas.supply.fuel).map(|fuel| *fuel)
+pub fn fuel(inquiry: &Inquiry) -> Lookup<Fuel> {
+    need!(inquiry.project(), gas.supply.fuel).map(|fuel| *fuel)
 }
 
 /// What the gas supplied carries: the supplier's figures where said, those for design elsewhere; `None` where there are
@@ -19,8 +19,8 @@ pub fn fuel(case: &Case) -> Lookup<Fuel> {
 ///
 /// # Errors
 /// When a figure said is not above zero.
-pub fn delivers(case: &Case, fuel: Fuel) -> Lookup<Option<GasProperties>> {
-    let project = case.project();
+pub fn delivers(inquiry: &Inquiry, fuel: Fuel) -> Lookup<Option<GasProperties>> {
+    let project = inquiry.project();
     let heating_value = need!(project, gas.supply.heating_value).ok();
     let specific_gravity = need!(project, gas.supply.specific_gravity).ok();
     if let Some(value) = heating_value.as_ref().filter(|value| value.si() <= 0.0) {

@@ -4,22 +4,22 @@ use redtag_rule::Part;
 use redtag_rule::prelude::*;
 
 /// Judges every appliance that burns gas, or whose fuel is not said; the others are not concerned.
-pub fn each_appliance<'a>(case: &Case<'a>, judge: impl Fn(&Place<'a, Equipment>) -> Finding) -> Vec<Finding> {
+pub fn each_appliance<'a>(inquiry: &Inquiry<'a>, judge: impl Fn(&Place<'a, Equipment>) -> Finding) -> Vec<Finding> {
     let judged = |item: Place<'a, Equipment>| match fuel_of(&item) {
         Some(fuel) if !is_gas(fuel) => item.not_applicable(text!("burns {}, not gas", fuel)).done(),
         _ => crate::named::one_cure(judge(&item)),
     };
-    burning(case).map(judged).collect()
+    burning(inquiry).map(judged).collect()
 }
 
 /// The appliances that burn gas, or whose fuel is not said.
-pub fn on_gas<'a>(case: &Case<'a>) -> Vec<Place<'a, Equipment>> {
-    burning(case).filter(|item| fuel_of(item).is_none_or(is_gas)).collect()
+pub fn on_gas<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, Equipment>> {
+    burning(inquiry).filter(|item| fuel_of(item).is_none_or(is_gas)).collect()
 }
 
-fn burning<'a>(case: &Case<'a>) -> impl Iterator<Item = Place<'a, Equipment>> {
+fn burning<'a>(inquiry: &Inquiry<'a>) -> impl Iterator<Item = Place<'a, Equipment>> {
     let burns = |item: &Place<Equipment>| item.fuel_burning.is_some() || item.kind == EquipmentKind::GasFireplace;
-    need!(case.project(), equipment).every().into_iter().filter(burns)
+    need!(inquiry.project(), equipment).every().into_iter().filter(burns)
 }
 
 /// The fuel an appliance burns now, where it is said.
@@ -40,28 +40,28 @@ pub fn is_heavy(fuel: Fuel) -> bool {
 }
 
 /// The gas supplied.
-pub fn supplied(case: &Case) -> Lookup<Fuel> {
-    need!(case.project(), gas.supply.fuel).map(|fuel| *fuel)
+pub fn supplied(inquiry: &Inquiry) -> Lookup<Fuel> {
+    need!(inquiry.project(), gas.supply.fuel).map(|fuel| *fuel)
 }
 
 /// The outlet an appliance is fed from.
-pub fn outlet<'a>(case: &Case<'a>, appliance: &Place<Equipment>) -> Option<Place<'a, GasNode>> {
+pub fn outlet<'a>(inquiry: &Inquiry<'a>, appliance: &Place<Equipment>) -> Option<Place<'a, GasNode>> {
     let by_appliance = appliance.fuel_burning.as_ref().and_then(|burning| burning.gas_outlet.as_deref());
     let feeds = |node: &Place<GasNode>| match by_appliance {
         Some(id) => node.id == id,
         None => node.equipment.as_ref() == Some(&appliance.id),
     };
-    need!(case.project(), gas.nodes).every().into_iter().find(feeds)
+    need!(inquiry.project(), gas.nodes).every().into_iter().find(feeds)
 }
 
 /// The node of an id.
-pub fn node<'a>(case: &Case<'a>, id: &Place<'_, String>) -> Lookup<Place<'a, GasNode>> {
-    need!(case.project(), gas.nodes).named(id)
+pub fn node<'a>(inquiry: &Inquiry<'a>, id: &Place<'_, String>) -> Lookup<Place<'a, GasNode>> {
+    need!(inquiry.project(), gas.nodes).named(id)
 }
 
 /// The pipes, each judged; none where there is no gas.
-pub fn each_pipe<'a>(case: &Case<'a>, judge: impl Fn(&Place<'a, GasSegment>) -> Finding) -> Vec<Finding> {
-    need!(case.project(), gas.segments).every().iter().map(judge).collect()
+pub fn each_pipe<'a>(inquiry: &Inquiry<'a>, judge: impl Fn(&Place<'a, GasSegment>) -> Finding) -> Vec<Finding> {
+    need!(inquiry.project(), gas.segments).every().iter().map(judge).collect()
 }
 
 /// Whether a pipe runs in such a place.

@@ -5,8 +5,8 @@ use redtag_rule::prelude::*;
 use uom::si::f64::Area;
 
 /// The raceways of a project.
-pub fn every<'a>(case: &Case<'a>) -> Vec<Place<'a, Raceway>> {
-    need!(case.project(), raceways).every()
+pub fn every<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, Raceway>> {
+    need!(inquiry.project(), raceways).every()
 }
 
 /// The kind, where its inside is tabulated.

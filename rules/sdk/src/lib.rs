@@ -3,10 +3,10 @@
 //! A module is one crate; a rule is one file under its `src/rules/`. The crate's `lib.rs` is one line,
 //! `redtag_rule::module!("family-name");`, its `build.rs` is one line too, and the list of rules is derived from the folder.
 
-mod case;
 #[cfg(target_arch = "wasm32")]
 pub mod component;
 mod finding;
+mod inquiry;
 mod module;
 mod parameter;
 mod place;
@@ -17,8 +17,8 @@ mod subjects;
 pub mod testing;
 mod words;
 
-pub use case::Case;
 pub use finding::{FindingBuilder, ask_each};
+pub use inquiry::Inquiry;
 pub use module::{Entry, Module, answer, describe};
 pub use parameter::{Choice, Choices, Flag, Number, Parameter, Quantity, Typed};
 pub use place::{Listed, Lookup, Named, Place, Together, Unresolved};
@@ -32,7 +32,7 @@ pub use words::{in_unit, words_of};
 /// Everything a rule file needs.
 pub mod prelude {
     pub use crate::{
-        Case, Choice, Choices, Entry, FindingBuilder, Flag, IntoPart, Listed, Lookup, Module, Named, Number, Place, Quantity,
+        Choice, Choices, Entry, FindingBuilder, Flag, Inquiry, IntoPart, Listed, Lookup, Module, Named, Number, Place, Quantity,
         Rule, Sheet, Together, Unresolved, ask_each, box_mark, cited, in_unit, json, line_mark, need, point_mark, remembered,
         text,
     };

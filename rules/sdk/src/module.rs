@@ -1,6 +1,6 @@
 //! A module: its rules, its description, its answer to a request.
 
-use crate::{Case, Rule};
+use crate::{Inquiry, Rule};
 use redtag_schema::contract::{Answer, Description, Finding, Request, RuleDescription, SCHEMA};
 use redtag_schema::project::{Project, ReadError};
 use serde_json::Value;
@@ -69,15 +69,15 @@ pub fn answer(module: &Module, request: &str) -> Result<String, String> {
     let mut findings = Vec::new();
     for entry in module.entries {
         let Some(in_force) = request.rules.get(entry.rule.id) else { continue };
-        let case = Case::new(project, &in_force.parameters, request.stage, &request.date);
-        findings.extend(findings_of(entry.rule, &case));
+        let inquiry = Inquiry::new(project, &in_force.parameters, request.stage, &request.date);
+        findings.extend(findings_of(entry.rule, &inquiry));
     }
     serde_json::to_string(&Answer { schema: SCHEMA, findings })
         .map_err(|error| format!("the answer could not be written: {error}"))
 }
 
-fn findings_of(rule: &Rule, case: &Case) -> Vec<Finding> {
-    let mut findings = (rule.check)(case);
+fn findings_of(rule: &Rule, inquiry: &Inquiry) -> Vec<Finding> {
+    let mut findings = (rule.check)(inquiry);
     for finding in &mut findings {
         finding.rule = rule.id.to_owned();
     }

@@ -1,6 +1,6 @@
 //! One requirement.
 
-use crate::{Case, Parameter};
+use crate::{Inquiry, Parameter};
 use redtag_schema::contract::{Citation, Finding, Level, Stage, Standing};
 
 /// A rule: its metadata and its check. The product text is the file's own doc comment.
@@ -22,12 +22,12 @@ pub struct Rule {
     /// The parts of the project it reads, as JSON pointers.
     pub reads: &'static [&'static str],
     /// The check: every subject gets a finding.
-    pub check: fn(&Case) -> Vec<Finding>,
+    pub check: fn(&Inquiry) -> Vec<Finding>,
 }
 
 impl Rule {
     /// A required rule in force at every stage; fill in the rest with struct update syntax.
-    pub const fn new(id: &'static str, title: &'static str, check: fn(&Case) -> Vec<Finding>) -> Self {
+    pub const fn new(id: &'static str, title: &'static str, check: fn(&Inquiry) -> Vec<Finding>) -> Self {
         Self {
             id,
             title,

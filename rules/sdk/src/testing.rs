@@ -1,6 +1,6 @@
 //! Helpers for the tests of rules.
 
-use crate::{Case, Entry, Module, Rule};
+use crate::{Entry, Inquiry, Module, Rule};
 use redtag_schema::contract::{Finding, Outcome, ParameterKind, Stage};
 use redtag_schema::project::Project;
 use serde_json::Value;
@@ -21,7 +21,7 @@ pub fn findings(rule: &Rule, project: Value) -> Vec<Finding> {
 pub fn findings_with(rule: &Rule, project: Value, set: &[(&str, Value)]) -> Vec<Finding> {
     let project: Project = serde_json::from_value(project).expect("the project of a test reads");
     let parameters: BTreeMap<String, Value> = set.iter().map(|(name, value)| ((*name).to_owned(), value.clone())).collect();
-    (rule.check)(&Case::new(&project, &parameters, Stage::Final, "2025-01-01"))
+    (rule.check)(&Inquiry::new(&project, &parameters, Stage::Final, "2025-01-01"))
 }
 
 /// The outcomes of findings, by subject id.
@@ -113,8 +113,8 @@ fn read_parts(module: &Module, house: &Value) -> Value {
 fn review(module: &Module, house: &Value) -> Vec<(&'static str, Finding)> {
     let project: Project = serde_json::from_value(house.clone()).expect("the house of a test reads");
     let parameters = BTreeMap::new();
-    let case = Case::new(&project, &parameters, Stage::Final, "2025-06-01");
-    let of = |entry: &Entry| (entry.rule.check)(&case).into_iter().map(|found| (entry.rule.id, found)).collect::<Vec<_>>();
+    let inquiry = Inquiry::new(&project, &parameters, Stage::Final, "2025-06-01");
+    let of = |entry: &Entry| (entry.rule.check)(&inquiry).into_iter().map(|found| (entry.rule.id, found)).collect::<Vec<_>>();
     module.entries.iter().flat_map(of).collect()
 }
 

@@ -9,13 +9,13 @@ use uom::si::f64::{ElectricCurrent, Power};
 ///
 /// # Errors
 /// Where the calculation lacks a fact.
-pub fn of(case: &Case, backed: &[Place<Load>], rating: Option<ElectricCurrent>, sheet: &mut Sheet) -> Lookup<Power> {
-    let project = case.project();
+pub fn of(inquiry: &Inquiry, backed: &[Place<Load>], rating: Option<ElectricCurrent>, sheet: &mut Sheet) -> Lookup<Power> {
+    let project = inquiry.project();
     let carried = Carried {
         floor_area: need!(project, electrical.standby.floor_area),
         small_appliance_circuits: need!(project, electrical.standby.small_appliance_circuits),
         laundry_circuits: need!(project, electrical.standby.laundry_circuits),
         heating_zones: need!(project, electrical.standby.heating_zones),
     };
-    demand(case, &carried, backed, rating, sheet)
+    demand(inquiry, &carried, backed, rating, sheet)
 }

@@ -5,16 +5,16 @@ pub use redtag_rule_load::{count, motor, nameplate, purpose, voltage};
 use uom::si::f64::Power;
 
 /// The transfers of the project.
-pub fn transfers<'a>(case: &Case<'a>) -> Vec<Place<'a, Transfer>> {
-    need!(case.project(), electrical.transfers).every()
+pub fn transfers<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, Transfer>> {
+    need!(inquiry.project(), electrical.transfers).every()
 }
 
 /// Every load that is backed up.
 ///
 /// # Errors
 /// Where a load does not say whether it is.
-pub fn backed_up<'a>(case: &Case<'a>) -> Lookup<Vec<Place<'a, Load>>> {
-    let every: Vec<Place<Load>> = need!(case.project(), electrical.loads)?.items().collect();
+pub fn backed_up<'a>(inquiry: &Inquiry<'a>) -> Lookup<Vec<Place<'a, Load>>> {
+    let every: Vec<Place<Load>> = need!(inquiry.project(), electrical.loads)?.items().collect();
     let said: Vec<bool> = every.iter().map(|load| need!(load, backed_up).map(|flag| *flag)).collect::<Vec<_>>().together()?;
     Ok(every.into_iter().zip(said).filter(|(_, backed)| *backed).map(|(load, _)| load).collect())
 }
@@ -24,14 +24,14 @@ pub fn backed_up<'a>(case: &Case<'a>) -> Lookup<Vec<Place<'a, Load>>> {
 ///
 /// # Errors
 /// Where a load does not say whether it is backed up.
-pub fn on<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>) -> Lookup<Vec<Place<'a, Load>>> {
-    let mut loads = backed_up(case)?;
-    let others: Vec<Place<Transfer>> = transfers(case).into_iter().filter(|other| other.id != transfer.id).collect();
+pub fn on<'a>(inquiry: &Inquiry<'a>, transfer: &Place<'a, Transfer>) -> Lookup<Vec<Place<'a, Load>>> {
+    let mut loads = backed_up(inquiry)?;
+    let others: Vec<Place<Transfer>> = transfers(inquiry).into_iter().filter(|other| other.id != transfer.id).collect();
     if others.is_empty() {
         return Ok(loads);
     }
-    let own = served(case, transfer);
-    let elsewhere: Vec<&str> = others.iter().flat_map(|other| served(case, other)).collect();
+    let own = served(inquiry, transfer);
+    let elsewhere: Vec<&str> = others.iter().flat_map(|other| served(inquiry, other)).collect();
     loads.retain(|load| {
         let equipment = load.equipment.as_deref();
         equipment.is_none_or(|id| own.contains(&id) || !elsewhere.contains(&id))
@@ -40,8 +40,8 @@ pub fn on<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>) -> Lookup<Vec<Pla
 }
 
 /// What the circuits of a transfer's panel serve.
-fn served<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>) -> Vec<&'a str> {
-    let panel = need!(transfer, feeds).and_then(|id| need!(case.project(), electrical.panels).named(&id));
+fn served<'a>(inquiry: &Inquiry<'a>, transfer: &Place<'a, Transfer>) -> Vec<&'a str> {
+    let panel = need!(transfer, feeds).and_then(|id| need!(inquiry.project(), electrical.panels).named(&id));
     let Ok(panel) = panel else { return Vec::new() };
     let circuits = panel.get().circuits.iter().flatten();
     circuits.flat_map(|circuit| circuit.serves.iter().flatten()).map(String::as_str).collect()

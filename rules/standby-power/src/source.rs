@@ -22,17 +22,17 @@ pub fn line_to_line() -> ElectricPotential {
 ///
 /// # Errors
 /// Where it is not said, or names nothing of the project.
-pub fn of<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>) -> Lookup<Source<'a>> {
+pub fn of<'a>(inquiry: &Inquiry<'a>, transfer: &Place<'a, Transfer>) -> Lookup<Source<'a>> {
     let id = need!(transfer, alternate)?;
-    if let Ok(inverter) = need!(case.project(), electrical.inverters).named(&id) {
+    if let Ok(inverter) = need!(inquiry.project(), electrical.inverters).named(&id) {
         return Ok(Source::Inverter(inverter));
     }
-    if let Ok(generator) = need!(case.project(), electrical.generators).named(&id) {
+    if let Ok(generator) = need!(inquiry.project(), electrical.generators).named(&id) {
         return Ok(Source::Generator(generator));
     }
-    let system = need!(case.project(), electrical.storage).named(&id)?;
+    let system = need!(inquiry.project(), electrical.storage).named(&id)?;
     let inverter = need!(system, inverter)?;
-    need!(case.project(), electrical.inverters).named(&inverter).map(Source::Inverter)
+    need!(inquiry.project(), electrical.inverters).named(&inverter).map(Source::Inverter)
 }
 
 impl Source<'_> {
@@ -45,12 +45,12 @@ impl Source<'_> {
     }
 
     /// Marks it on the plan.
-    pub fn mark(&self, case: &Case, label: &str, sheet: &mut Sheet) {
+    pub fn mark(&self, inquiry: &Inquiry, label: &str, sheet: &mut Sheet) {
         let equipment = match self {
             Self::Inverter(inverter) => need!(inverter, equipment),
             Self::Generator(generator) => need!(generator, equipment),
         };
-        crate::plan::mark(case, equipment, label, sheet);
+        crate::plan::mark(inquiry, equipment, label, sheet);
     }
 
     /// Where it stands in the project.

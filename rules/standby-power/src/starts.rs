@@ -54,25 +54,25 @@ pub struct Starting {
 }
 
 /// Whether a load draws more while it starts.
-pub fn surges(case: &Case, load: &Place<Load>) -> bool {
-    load.starting.is_some() || loads::motor(case, load).is_some()
+pub fn surges(inquiry: &Inquiry, load: &Place<Load>) -> bool {
+    load.starting.is_some() || loads::motor(inquiry, load).is_some()
 }
 
 /// How a load starts, with the lines that say so.
 ///
 /// # Errors
 /// What is missing to tell.
-pub fn of<'a>(case: &Case<'a>, load: &Place<'a, Load>, sheet: &mut Sheet) -> Lookup<Starting> {
-    let motor = loads::motor(case, load);
-    let time = motor.as_ref().and_then(|motor| motor.starting_time.as_ref()).map_or(case.value(&TIME), |time| time.quantity());
-    let share = motor.as_ref().map_or_else(|| Ratio::new::<uom::si::ratio::ratio>(1.0), |motor| share(case, motor));
+pub fn of<'a>(inquiry: &Inquiry<'a>, load: &Place<'a, Load>, sheet: &mut Sheet) -> Lookup<Starting> {
+    let motor = loads::motor(inquiry, load);
+    let time = motor.as_ref().and_then(|motor| motor.starting_time.as_ref()).map_or(inquiry.value(&TIME), |time| time.quantity());
+    let share = motor.as_ref().map_or_else(|| Ratio::new::<uom::si::ratio::ratio>(1.0), |motor| share(inquiry, motor));
     let Some(motor) = motor else {
         let power = need!(load, starting)?.quantity();
         sheet.line("while it starts", text!("{}: {}", load.label(), va(power)), "its plate");
         return Ok(Starting { power, direct: power, current: None, share, time });
     };
     if let Ok(locked) = need!(motor, locked_rotor_current) {
-        let volts = loads::voltage(case, load)?;
+        let volts = loads::voltage(inquiry, load)?;
         let direct = trade::apparent(locked.quantity(), volts);
         let words = text!("{}: {} with its rotor locked × {} = {}", load.label(), locked, volts, kva(direct));
         sheet.line("while it starts", words, "its plate");
@@ -83,8 +83,8 @@ pub fn of<'a>(case: &Case<'a>, load: &Place<'a, Load>, sheet: &mut Sheet) -> Loo
         sheet.line("while it starts", text!("{}: {} with the start it has", load.label(), kva(power)), "its plate");
         return Ok(Starting { power, direct: power, current: None, share: Ratio::new::<uom::si::ratio::ratio>(1.0), time });
     }
-    let direct = by_table(case, load, &motor, sheet)?;
-    let current = loads::voltage(case, load).ok().map(|volts| trade::current(direct, volts));
+    let direct = by_table(inquiry, load, &motor, sheet)?;
+    let current = loads::voltage(inquiry, load).ok().map(|volts| trade::current(direct, volts));
     Ok(softened(direct, current, share, time, sheet))
 }
 
@@ -96,16 +96,16 @@ fn softened(direct: Power, current: Option<ElectricCurrent>, share: Ratio, time:
     Starting { power, direct, current, share, time }
 }
 
-fn share(case: &Case, motor: &Place<Motor>) -> Ratio {
+fn share(inquiry: &Inquiry, motor: &Place<Motor>) -> Ratio {
     if motor.soft_start != Some(true) && motor.variable_speed != Some(true) {
         return Ratio::new::<uom::si::ratio::ratio>(1.0);
     }
-    let usual = if motor.variable_speed == Some(true) { case.value(&DRIVE) } else { case.value(&SOFT) };
+    let usual = if motor.variable_speed == Some(true) { inquiry.value(&DRIVE) } else { inquiry.value(&SOFT) };
     motor.soft_start_share.as_ref().map_or(usual, |share| share.quantity())
 }
 
 /// By code letter and power, else by power alone.
-fn by_table(case: &Case, load: &Place<Load>, motor: &Place<Motor>, sheet: &mut Sheet) -> Lookup<Power> {
+fn by_table(inquiry: &Inquiry, load: &Place<Load>, motor: &Place<Motor>, sheet: &mut Sheet) -> Lookup<Power> {
     let wanted = || {
         Unresolved::because(
             format!("{}/locked_rotor_current", motor.pointer()),
@@ -119,8 +119,8 @@ fn by_table(case: &Case, load: &Place<Load>, motor: &Place<Motor>, sheet: &mut S
         sheet.line("while it starts", words, standby::CODE_LETTERS.text());
         return Ok(direct);
     }
-    let volts = loads::voltage(case, load)?;
-    let tabled = standby::locked_rotor_current(power.quantity(), volts).filter(|_| case.value(&TABLE)).ok_or_else(wanted)?;
+    let volts = loads::voltage(inquiry, load)?;
+    let tabled = standby::locked_rotor_current(power.quantity(), volts).filter(|_| inquiry.value(&TABLE)).ok_or_else(wanted)?;
     let direct = trade::apparent(tabled, volts);
     let words = text!("{}: {} at {} by its power alone: {} × {} = {}", load.label(), power, volts, tabled, volts, kva(direct));
     sheet.line("while it starts", words, standby::LOCKED_ROTOR.text());

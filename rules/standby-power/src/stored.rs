@@ -72,25 +72,25 @@ pub fn both(a: Battery, b: Battery) -> Battery {
 ///
 /// # Errors
 /// What is missing of its units, its inverter, its place.
-pub fn store<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>, sheet: &mut Sheet) -> Lookup<Battery> {
+pub fn store<'a>(inquiry: &Inquiry<'a>, system: &Place<'a, StorageSystem>, sheet: &mut Sheet) -> Lookup<Battery> {
     let units: Vec<Place<StorageUnit>> = need!(system, units)?.items().collect();
     let lithium = matches!(system.chemistry, Some(Chemistry::LithiumIronPhosphate | Chemistry::LithiumIon));
-    let usual = if lithium { case.value(&DEPTH) } else { case.value(&LEAD_DEPTH) };
+    let usual = if lithium { inquiry.value(&DEPTH) } else { inquiry.value(&LEAD_DEPTH) };
     let depth = system.depth_of_discharge.as_ref().map_or(usual, |depth| depth.quantity());
     let usable = |unit: &Place<StorageUnit>| match need!(unit, usable_energy) {
         Ok(usable) => Ok(usable.quantity()),
         Err(_) => {
-            let (energy, efficiency) = (need!(unit, energy), efficiency(case, system)).together()?;
+            let (energy, efficiency) = (need!(unit, energy), efficiency(inquiry, system)).together()?;
             Ok(energy.quantity() * depth * efficiency)
         }
     };
     let each: Vec<Lookup<Energy>> = units.iter().map(usable).collect();
-    let coldest: Vec<Lookup<ThermodynamicTemperature>> = units.iter().map(|unit| coldest(case, unit)).collect();
+    let coldest: Vec<Lookup<ThermodynamicTemperature>> = units.iter().map(|unit| coldest(inquiry, unit)).collect();
     let (each, coldest, reserve) = (each.together(), coldest.together(), need!(system, reserve)).together()?;
-    let health = system.health.as_ref().map_or(case.value(&HEALTH), |health| health.quantity());
+    let health = system.health.as_ref().map_or(inquiry.value(&HEALTH), |health| health.quantity());
     let freezing = ThermodynamicTemperature::new::<uom::si::thermodynamic_temperature::degree_celsius>(0.0);
     let below = |limit: ThermodynamicTemperature| coldest.iter().any(|temperature| !at_least(*temperature, limit));
-    let cold = system.cold_capacity.as_ref().map_or(case.value(&COLD), |cold| cold.quantity());
+    let cold = system.cold_capacity.as_ref().map_or(inquiry.value(&COLD), |cold| cold.quantity());
     let in_cold = |temperature: &ThermodynamicTemperature| !at_least(*temperature, freezing);
     let (mut sum, mut chilled) = (Energy::default(), Energy::default());
     for (energy, temperature) in each.iter().zip(&coldest) {
@@ -99,7 +99,7 @@ pub fn store<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>, sheet: &mut
             chilled += *energy;
         }
     }
-    let charging = system.charging_temperature_minimum.as_ref().map_or(case.value(&CHARGING), |limit| limit.quantity());
+    let charging = system.charging_temperature_minimum.as_ref().map_or(inquiry.value(&CHARGING), |limit| limit.quantity());
     let charges = !(below(charging) && (lithium || system.charging_temperature_minimum.is_some()));
     let capacity = (sum - chilled * (Ratio::new::<ratio>(1.0) - cold)) * health;
     let words = text!(
@@ -120,31 +120,31 @@ pub fn store<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>, sheet: &mut
         capacity,
         reserve: reserve.quantity(),
         charge_limit: system.charging_limit.as_ref().map(|limit| limit.quantity()),
-        charge_efficiency: system.charging_efficiency.as_ref().map_or(case.value(&TAKEN), |share| share.quantity()),
+        charge_efficiency: system.charging_efficiency.as_ref().map_or(inquiry.value(&TAKEN), |share| share.quantity()),
         charges,
     })
 }
 
-fn inverter<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>) -> Lookup<Place<'a, Inverter>> {
-    need!(case.project(), electrical.inverters).named(&need!(system, inverter)?)
+fn inverter<'a>(inquiry: &Inquiry<'a>, system: &Place<'a, StorageSystem>) -> Lookup<Place<'a, Inverter>> {
+    need!(inquiry.project(), electrical.inverters).named(&need!(system, inverter)?)
 }
 
-fn efficiency<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>) -> Lookup<Ratio> {
-    Ok(need!(inverter(case, system)?, efficiency)?.quantity())
+fn efficiency<'a>(inquiry: &Inquiry<'a>, system: &Place<'a, StorageSystem>) -> Lookup<Ratio> {
+    Ok(need!(inverter(inquiry, system)?, efficiency)?.quantity())
 }
 
 /// What its inverter draws while nothing runs.
 ///
 /// # Errors
 /// Where that is not said.
-pub fn idle<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>) -> Lookup<Power> {
-    Ok(need!(inverter(case, system)?, idle)?.quantity())
+pub fn idle<'a>(inquiry: &Inquiry<'a>, system: &Place<'a, StorageSystem>) -> Lookup<Power> {
+    Ok(need!(inverter(inquiry, system)?, idle)?.quantity())
 }
 
-fn coldest<'a>(case: &Case<'a>, unit: &Place<'a, StorageUnit>) -> Lookup<ThermodynamicTemperature> {
-    let equipment = case.equipment(&need!(unit, equipment)?)?;
+fn coldest<'a>(inquiry: &Inquiry<'a>, unit: &Place<'a, StorageUnit>) -> Lookup<ThermodynamicTemperature> {
+    let equipment = inquiry.equipment(&need!(unit, equipment)?)?;
     if equipment.outdoors == Some(true) {
-        return Ok(need!(case.project(), site.lowest_temperature)?.quantity());
+        return Ok(need!(inquiry.project(), site.lowest_temperature)?.quantity());
     }
-    Ok(need!(case.space(&need!(equipment, space)?)?, lowest_temperature)?.quantity())
+    Ok(need!(inquiry.space(&need!(equipment, space)?)?, lowest_temperature)?.quantity())
 }

@@ -5,20 +5,20 @@ use redtag_rule::prelude::*;
 use uom::si::f64::{Length, Power};
 
 /// The vents; nothing where the project does not list them, which the rule on vents of appliances tells.
-pub fn vents<'a>(case: &Case<'a>) -> Vec<Place<'a, Vent>> {
-    need!(case.project(), vents).every()
+pub fn vents<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, Vent>> {
+    need!(inquiry.project(), vents).every()
 }
 
 /// The connectors of all vents, each with its vent.
-pub fn connectors<'a>(case: &Case<'a>) -> Vec<(Place<'a, Vent>, Place<'a, VentConnector>)> {
+pub fn connectors<'a>(inquiry: &Inquiry<'a>) -> Vec<(Place<'a, Vent>, Place<'a, VentConnector>)> {
     let of = |vent: &Place<'a, Vent>| need!(vent, connectors).every().into_iter().map(|c| (vent.clone(), c)).collect::<Vec<_>>();
-    vents(case).iter().flat_map(of).collect()
+    vents(inquiry).iter().flat_map(of).collect()
 }
 
 /// The appliances a vent serves.
-pub fn served<'a>(case: &Case<'a>, vent: &Place<'a, Vent>) -> Lookup<Vec<Place<'a, Equipment>>> {
+pub fn served<'a>(inquiry: &Inquiry<'a>, vent: &Place<'a, Vent>) -> Lookup<Vec<Place<'a, Equipment>>> {
     let ids = need!(vent, equipment)?;
-    ids.items().map(|id| case.equipment(&id)).collect::<Vec<_>>().together()
+    ids.items().map(|id| inquiry.equipment(&id)).collect::<Vec<_>>().together()
 }
 
 /// Whether it burns a fuel gas, as far as is said: what burns oil, wood or coal has another code.

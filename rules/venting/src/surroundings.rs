@@ -65,15 +65,15 @@ impl End<'_> {
 }
 
 /// The ends of vents of one kind.
-pub fn ends<'a>(case: &Case<'a>, kind: TerminalKind) -> Vec<End<'a>> {
+pub fn ends<'a>(inquiry: &Inquiry<'a>, kind: TerminalKind) -> Vec<End<'a>> {
     let of = |vent: Place<'a, Vent>| need!(vent, terminal).ok().map(|terminal| End { vent, terminal });
-    crate::appliances::vents(case).into_iter().filter_map(of).filter(|end| end.terminal.kind == kind).collect()
+    crate::appliances::vents(inquiry).into_iter().filter_map(of).filter(|end| end.terminal.kind == kind).collect()
 }
 
 /// Everything near it. Where its list is missing the sheet says so, and what the positions give is still told.
-pub fn around(case: &Case, sheet: &mut Sheet, end: &End) -> Vec<Thing> {
+pub fn around(inquiry: &Inquiry, sheet: &mut Sheet, end: &End) -> Vec<Thing> {
     let listed = sheet.want(need!(end.terminal, nearby)).map(|list| list.items().collect::<Vec<_>>()).unwrap_or_default();
-    let placed = placed(case, end);
+    let placed = placed(inquiry, end);
     let mut things: Vec<Thing> = listed.iter().map(|entry| from_entry(entry, &placed)).collect();
     let told = |thing: &&Placed| !listed.iter().any(|entry| entry.element.as_deref() == Some(thing.id.as_str()));
     things.extend(placed.iter().filter(told).map(Placed::thing));
@@ -126,19 +126,19 @@ fn from_entry(entry: &Place<Nearby>, placed: &[Placed]) -> Thing {
 }
 
 /// What the positions of the project say.
-fn placed(case: &Case, end: &End) -> Vec<Placed> {
+fn placed(inquiry: &Inquiry, end: &End) -> Vec<Placed> {
     let Some(plan) = end.plan() else { return Vec::new() };
     let mut things: Vec<Placed> =
-        need!(case.project(), openings).every().iter().filter_map(|o| opening(case, end, plan, o)).collect();
-    for vent in crate::appliances::vents(case) {
+        need!(inquiry.project(), openings).every().iter().filter_map(|o| opening(inquiry, end, plan, o)).collect();
+    for vent in crate::appliances::vents(inquiry) {
         if vent.id != end.vent.id {
             things.extend(other_vent(end, plan, &vent));
         }
     }
-    let gas = need!(case.project(), gas.regulators).every();
+    let gas = need!(inquiry.project(), gas.regulators).every();
     let outdoors = gas.iter().filter(|regulator| regulator.outdoors == Some(true) && regulator.space.is_none());
     things.extend(outdoors.filter_map(|r| point(plan, &r.id, NearbyKind::RegulatorVent, r.pointer(), r.at.as_ref())));
-    let tanks = need!(case.project(), gas.containers).every();
+    let tanks = need!(inquiry.project(), gas.containers).every();
     things.extend(tanks.iter().filter_map(|t| point(plan, &t.id, NearbyKind::ContainerFill, t.pointer(), t.at.as_ref())));
     things.retain(|thing| thing.offset.horizontal.is_none_or(|part| part.value <= REACH));
     things
@@ -180,7 +180,7 @@ fn other_vent(end: &End, plan: Plan, vent: &Place<Vent>) -> Vec<Placed> {
     found
 }
 
-fn opening(case: &Case, end: &End, plan: Plan, opening: &Place<Opening>) -> Option<Placed> {
+fn opening(inquiry: &Inquiry, end: &End, plan: Plan, opening: &Place<Opening>) -> Option<Placed> {
     use OpeningKind as K;
     if opening.beyond.as_ref()?.kind != BeyondKind::Outdoors {
         return None;
@@ -194,7 +194,7 @@ fn opening(case: &Case, end: &End, plan: Plan, opening: &Place<Opening>) -> Opti
     };
     let place = opening.at.as_ref().map(|at| [at.x.si(), at.y.si()])?;
     let half = opening.width.as_ref().or(opening.diameter.as_ref()).map_or(0.0, |width| width.si() / 2.0);
-    let along = direction(case, opening, place).unwrap_or([0.0, 0.0]);
+    let along = direction(inquiry, opening, place).unwrap_or([0.0, 0.0]);
     let ends = [-half, half].map(|step| [place[0] + along[0] * step, place[1] + along[1] * step]);
     let (horizontal, nearest) = to_piece(plan, ends[0], ends[1]);
     let lower = opening.bottom_above_grade.as_ref().map(|height| height.quantity());
@@ -221,8 +221,8 @@ fn opening(case: &Case, end: &End, plan: Plan, opening: &Place<Opening>) -> Opti
 }
 
 /// Which way the wall of an opening runs: along the nearest edge of its space.
-fn direction(case: &Case, opening: &Place<Opening>, place: Plan) -> Option<Plan> {
-    let space = case.space(&need!(opening, space).ok()?).ok()?;
+fn direction(inquiry: &Inquiry, opening: &Place<Opening>, place: Plan) -> Option<Plan> {
+    let space = inquiry.space(&need!(opening, space).ok()?).ok()?;
     let outline: Vec<Plan> = space.outline.as_ref()?.iter().map(|point| [point.x.si(), point.y.si()]).collect();
     wall_direction(place, &outline)
 }

@@ -10,8 +10,8 @@ use uom::si::f64::{Length, Power, Ratio};
 ///
 /// # Errors
 /// Where its output is not told, or what the elevation takes from its burner is not.
-pub fn output_here(case: &Case, heater: &Place<Equipment>, threshold: Length) -> Lookup<(Power, Text)> {
-    let (output, share) = (output(heater), share(case, heater, threshold)).together()?;
+pub fn output_here(inquiry: &Inquiry, heater: &Place<Equipment>, threshold: Length) -> Lookup<(Power, Text)> {
+    let (output, share) = (output(heater), share(inquiry, heater, threshold)).together()?;
     let here = output * share;
     let words = match at_least(share, units::fraction(1.0)) {
         true => text!("{} into the water", here),
@@ -35,12 +35,12 @@ fn output(heater: &Place<Equipment>) -> Lookup<Power> {
 }
 
 /// The part of its input left here. Electric heat does not mind the elevation.
-fn share(case: &Case, heater: &Place<Equipment>, threshold: Length) -> Lookup<Ratio> {
+fn share(inquiry: &Inquiry, heater: &Place<Equipment>, threshold: Length) -> Lookup<Ratio> {
     let whole = units::fraction(1.0);
     if heater.fuel_burning.is_none() {
         return Ok(whole);
     }
-    let elevation = need!(case.project(), site.elevation)?;
+    let elevation = need!(inquiry.project(), site.elevation)?;
     if at_most(elevation.quantity(), threshold) {
         return Ok(whole);
     }

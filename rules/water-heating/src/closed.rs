@@ -13,11 +13,11 @@ pub struct Stop<'a> {
 ///
 /// # Errors
 /// Where no valves are told, or where it is not said whether a pressure-reducing valve lets water back.
-pub fn stops<'a>(case: &Case<'a>, served: &Place<Equipment>) -> Lookup<Vec<Stop<'a>>> {
-    let valves = need!(case.project(), water.valves)?;
-    let upstream = upstream_of(case, served);
+pub fn stops<'a>(inquiry: &Inquiry<'a>, served: &Place<Equipment>) -> Lookup<Vec<Stop<'a>>> {
+    let valves = need!(inquiry.project(), water.valves)?;
+    let upstream = upstream_of(inquiry, served);
     let mut stops = Vec::new();
-    for valve in valves.items().filter(|valve| concerns(case, valve, served, upstream.as_deref())) {
+    for valve in valves.items().filter(|valve| concerns(inquiry, valve, served, upstream.as_deref())) {
         let closes = match valve.kind {
             WaterValveKind::Check
             | WaterValveKind::DualCheck
@@ -36,12 +36,12 @@ pub fn stops<'a>(case: &Case<'a>, served: &Place<Equipment>) -> Lookup<Vec<Stop<
 
 /// Whether the heater's water comes through a valve. One that serves something else alone stands in a branch; one in a pipe that
 /// does not lead to the heater is passed over where the pipes say so.
-fn concerns(case: &Case, valve: &Place<WaterValve>, served: &Place<Equipment>, upstream: Option<&[String]>) -> bool {
+fn concerns(inquiry: &Inquiry, valve: &Place<WaterValve>, served: &Place<Equipment>, upstream: Option<&[String]>) -> bool {
     if let Some(serves) = valve.serves.as_ref().filter(|serves| !serves.is_empty()) {
         if serves.contains(&served.id) {
             return true;
         }
-        let units = need!(case.project(), building.dwelling_units).every();
+        let units = need!(inquiry.project(), building.dwelling_units).every();
         if !serves.iter().any(|id| units.iter().any(|unit| &unit.id == id)) {
             return false;
         }
@@ -53,9 +53,9 @@ fn concerns(case: &Case, valve: &Place<WaterValve>, served: &Place<Equipment>, u
 }
 
 /// The pipes from the heater back to the source; `None` where they are not told.
-fn upstream_of(case: &Case, served: &Place<Equipment>) -> Option<Vec<String>> {
-    let pipes = need!(case.project(), water.pipes).every();
-    let first = heater::pipes_of(case, served).into_iter().find(|pipe| pipe.kind == WaterPipeKind::Hot)?;
+fn upstream_of(inquiry: &Inquiry, served: &Place<Equipment>) -> Option<Vec<String>> {
+    let pipes = need!(inquiry.project(), water.pipes).every();
+    let first = heater::pipes_of(inquiry, served).into_iter().find(|pipe| pipe.kind == WaterPipeKind::Hot)?;
     let mut chain = vec![first.id.clone()];
     let mut from = first.from.clone();
     while let Some(id) = from {

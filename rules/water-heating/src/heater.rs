@@ -18,21 +18,21 @@ pub fn stores(item: &Place<Equipment>) -> bool {
 }
 
 /// Every water heater.
-pub fn all<'a>(case: &Case<'a>) -> Vec<Place<'a, Equipment>> {
-    need!(case.project(), equipment).every().into_iter().filter(heats).collect()
+pub fn all<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, Equipment>> {
+    need!(inquiry.project(), equipment).every().into_iter().filter(heats).collect()
 }
 
 /// Judges every water heater.
-pub fn each<'a>(case: &Case<'a>, judge: impl Fn(&Place<'a, Equipment>) -> Finding) -> Vec<Finding> {
-    all(case).iter().map(judge).collect()
+pub fn each<'a>(inquiry: &Inquiry<'a>, judge: impl Fn(&Place<'a, Equipment>) -> Finding) -> Vec<Finding> {
+    all(inquiry).iter().map(judge).collect()
 }
 
 /// The coldest water that comes in winter, of all sources that may be drunk.
 ///
 /// # Errors
 /// Where no source says its temperature.
-pub fn coldest<'a>(case: &Case<'a>) -> Lookup<Place<'a, quantity::Temperature>> {
-    let temperatures: Vec<_> = drinking(case)?.iter().map(|source| need!(source, temperature)).collect();
+pub fn coldest<'a>(inquiry: &Inquiry<'a>) -> Lookup<Place<'a, quantity::Temperature>> {
+    let temperatures: Vec<_> = drinking(inquiry)?.iter().map(|source| need!(source, temperature)).collect();
     let all = temperatures.together()?;
     let coldest = all.into_iter().min_by(|one, other| one.si().total_cmp(&other.si()));
     coldest.ok_or_else(|| Unresolved::at("/water/sources"))
@@ -42,8 +42,8 @@ pub fn coldest<'a>(case: &Case<'a>) -> Lookup<Place<'a, quantity::Temperature>> 
 ///
 /// # Errors
 /// Where no sources are told.
-pub fn drinking<'a>(case: &Case<'a>) -> Lookup<Vec<Place<'a, WaterSource>>> {
-    let sources = need!(case.project(), water.sources)?;
+pub fn drinking<'a>(inquiry: &Inquiry<'a>) -> Lookup<Vec<Place<'a, WaterSource>>> {
+    let sources = need!(inquiry.project(), water.sources)?;
     Ok(sources.items().filter(|source| source.potable != Some(false)).collect())
 }
 
@@ -52,20 +52,20 @@ pub fn drinking<'a>(case: &Case<'a>) -> Lookup<Vec<Place<'a, WaterSource>>> {
 ///
 /// # Errors
 /// Where neither is told.
-pub fn at_rest(case: &Case) -> Lookup<(Pressure, &'static str)> {
+pub fn at_rest(inquiry: &Inquiry) -> Lookup<(Pressure, &'static str)> {
     let reducing = |valve: &Place<WaterValve>| valve.kind == WaterValveKind::PressureReducing;
-    if let Some(valve) = need!(case.project(), water.valves).every().into_iter().find(reducing) {
+    if let Some(valve) = need!(inquiry.project(), water.valves).every().into_iter().find(reducing) {
         return need!(valve, set_pressure).map(|set| (set.quantity(), "behind the pressure-reducing valve"));
     }
-    let pressures: Vec<_> = drinking(case)?.iter().map(|source| need!(source, static_pressure)).collect();
+    let pressures: Vec<_> = drinking(inquiry)?.iter().map(|source| need!(source, static_pressure)).collect();
     let greatest = pressures.together()?.into_iter().map(|pressure| pressure.quantity()).reduce(Pressure::max);
     greatest.map(|pressure| (pressure, "at the source")).ok_or_else(|| Unresolved::at("/water/sources"))
 }
 
 /// The pipes that begin at a heater and those behind them; all hot pipes where the house has one heater and none is named.
-pub fn pipes_of<'a>(case: &Case<'a>, heater: &Place<Equipment>) -> Vec<Place<'a, WaterPipe>> {
-    let pipes = need!(case.project(), water.pipes).every();
-    let alone = all(case).len() == 1;
+pub fn pipes_of<'a>(inquiry: &Inquiry<'a>, heater: &Place<Equipment>) -> Vec<Place<'a, WaterPipe>> {
+    let pipes = need!(inquiry.project(), water.pipes).every();
+    let alone = all(inquiry).len() == 1;
     let unnamed = pipes.iter().all(|pipe| pipe.heater.is_none());
     let hot = |pipe: &Place<WaterPipe>| matches!(pipe.kind, WaterPipeKind::Hot | WaterPipeKind::Recirculation);
     if alone && unnamed {
@@ -90,10 +90,10 @@ fn begins_at(pipes: &[Place<WaterPipe>], pipe: &WaterPipe, heater: &str) -> bool
 }
 
 /// Where a heater stands, in metres: its middle in plan and the height of its underside, with the space.
-pub fn stands(case: &Case, heater: &Place<Equipment>) -> Option<(f64, f64, f64, Option<String>)> {
+pub fn stands(inquiry: &Inquiry, heater: &Place<Equipment>) -> Option<(f64, f64, f64, Option<String>)> {
     let placement = heater.get().placement.as_ref()?;
     let (x, y) = (placement.x.as_ref()?.si(), placement.y.as_ref()?.si());
-    let space = need!(heater, space).and_then(|id| case.space(&id)).ok();
+    let space = need!(heater, space).and_then(|id| inquiry.space(&id)).ok();
     let floor = space.as_ref().and_then(|space| space.floor_elevation.as_ref()).map_or(0.0, |floor| floor.si());
     Some((x, y, floor, heater.get().space.clone()))
 }

@@ -13,12 +13,12 @@ pub struct Bore<'a> {
 }
 
 /// Every hole that carries a water or drain pipe, or any pipe that does not say what it is.
-pub fn all<'a>(case: &Case<'a>) -> Vec<Bore<'a>> {
+pub fn all<'a>(inquiry: &Inquiry<'a>) -> Vec<Bore<'a>> {
     let mut bores = Vec::new();
-    for space in need!(case.project(), spaces).every() {
+    for space in need!(inquiry.project(), spaces).every() {
         for assembly in need!(space, assemblies).every() {
             for hole in need!(assembly, penetrations).every() {
-                if carries_water(case, &hole) {
+                if carries_water(inquiry, &hole) {
                     bores.push(Bore { assembly: assembly.clone(), hole, space: space.id.clone() });
                 }
             }
@@ -31,18 +31,18 @@ pub fn all<'a>(case: &Case<'a>) -> Vec<Bore<'a>> {
 ///
 /// # Errors
 /// Where the pipe or its size is not told.
-pub fn size<'a>(case: &Case<'a>, hole: &Place<'a, Penetration>) -> Lookup<Place<'a, quantity::Length>> {
+pub fn size<'a>(inquiry: &Inquiry<'a>, hole: &Place<'a, Penetration>) -> Lookup<Place<'a, quantity::Length>> {
     let carries = need!(hole, carries)?;
-    if let Ok(pipe) = need!(case.project(), water.pipes).named(&carries) {
+    if let Ok(pipe) = need!(inquiry.project(), water.pipes).named(&carries) {
         return need!(pipe, size);
     }
-    let drain = need!(case.project(), drainage.pipes).every().into_iter().find(|pipe| pipe.id == **carries);
+    let drain = need!(inquiry.project(), drainage.pipes).every().into_iter().find(|pipe| pipe.id == **carries);
     let drain = drain.ok_or_else(|| Unresolved::at(carries.pointer()))?;
     need!(drain, size)
 }
 
-fn carries_water(case: &Case, hole: &Place<Penetration>) -> bool {
+fn carries_water(inquiry: &Inquiry, hole: &Place<Penetration>) -> bool {
     let Some(carries) = &hole.get().carries else { return false };
-    let water = need!(case.project(), water.pipes).every().iter().any(|pipe| &pipe.id == carries);
-    water || need!(case.project(), drainage.pipes).every().iter().any(|pipe| &pipe.id == carries)
+    let water = need!(inquiry.project(), water.pipes).every().iter().any(|pipe| &pipe.id == carries);
+    water || need!(inquiry.project(), drainage.pipes).every().iter().any(|pipe| &pipe.id == carries)
 }

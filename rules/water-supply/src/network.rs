@@ -54,8 +54,8 @@ impl<'a> Network<'a> {
     ///
     /// # Errors
     /// Where either is not told, and where an outlet does not say which pipe it hangs on.
-    pub fn of(case: &Case<'a>) -> Lookup<Self> {
-        let (pipes, fixtures) = (need!(case.project(), water.pipes), need!(case.project(), water.fixtures)).together()?;
+    pub fn of(inquiry: &Inquiry<'a>) -> Lookup<Self> {
+        let (pipes, fixtures) = (need!(inquiry.project(), water.pipes), need!(inquiry.project(), water.fixtures)).together()?;
         let network = Self { pipes: pipes.items().collect(), fixtures: fixtures.items().collect() };
         let hung: Vec<Lookup<()>> = network.fixtures.iter().map(hangs).collect();
         hung.together()?;

@@ -3,15 +3,15 @@
 use redtag_rule::schema::contract::{Finding, Stage};
 use redtag_rule::schema::project::Project;
 use redtag_rule::schema::quantity::System;
-use redtag_rule::{Case, Value, json};
+use redtag_rule::{Inquiry, Value, json};
 use redtag_water_supply::MODULE;
 use std::collections::BTreeMap;
 
 fn review(house: &Value) -> Vec<Finding> {
     let project: Project = serde_json::from_value(house.clone()).unwrap();
     let parameters = BTreeMap::new();
-    let case = Case::new(&project, &parameters, Stage::Final, "2025-06-01");
-    MODULE.entries.iter().flat_map(|entry| (entry.rule.check)(&case)).collect()
+    let inquiry = Inquiry::new(&project, &parameters, Stage::Final, "2025-06-01");
+    MODULE.entries.iter().flat_map(|entry| (entry.rule.check)(&inquiry)).collect()
 }
 
 fn said(house: &Value) -> Vec<String> {

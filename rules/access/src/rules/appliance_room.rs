@@ -42,12 +42,12 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its door is wide enough";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let equipment = need!(case.project(), equipment).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let equipment = need!(inquiry.project(), equipment).every();
     let holds = |space: &Place<Space>| {
         equipment.iter().any(|one| one.space.as_ref() == Some(&space.id) && one.outdoors != Some(true) && served::appliance(one))
     };
-    let spaces = need!(case.project(), spaces).every();
+    let spaces = need!(inquiry.project(), spaces).every();
     spaces
         .iter()
         .map(|space| {
@@ -57,16 +57,16 @@ fn check(case: &Case) -> Vec<Finding> {
             if served::passage_of_its_own(space) {
                 return space.not_applicable(text!("has a passage rule of its own")).done();
             }
-            space.sheet(WANTED, |sheet| judge(case, space, sheet))
+            space.sheet(WANTED, |sheet| judge(inquiry, space, sheet))
         })
         .collect()
 }
 
-fn judge<'a>(case: &Case<'a>, space: &Place<'a, Space>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, space: &Place<'a, Space>, sheet: &mut Sheet) -> Lookup<Text> {
     let room = room(space)?;
     let mut known: Vec<Door> = Vec::new();
     let mut lacking = None;
-    for door in doors(case, space, &room) {
+    for door in doors(inquiry, space, &room) {
         match door {
             Ok(door) => known.push(door),
             Err(unresolved) => lacking = Unresolved::joined(lacking, unresolved),
@@ -75,8 +75,8 @@ fn judge<'a>(case: &Case<'a>, space: &Place<'a, Space>, sheet: &mut Sheet) -> Lo
     let widest = known.into_iter().max_by(|a, b| a.doorway.clear().total_cmp(&b.doorway.clear()));
     let wanted = format!("a door or other opening that people pass into {}", space.label());
     let Some(door) = widest else { return Err(lacking.unwrap_or_else(|| Unresolved::because("/openings", wanted))) };
-    let fixed = case.value(&READING) == "fixed-size";
-    let least = if fixed { case.value(&FIXED_WIDTH) } else { case.value(&WIDTH) };
+    let fixed = inquiry.value(&READING) == "fixed-size";
+    let least = if fixed { inquiry.value(&FIXED_WIDTH) } else { inquiry.value(&WIDTH) };
     let clear = length(door.doorway.clear());
     if !sheet.at_least("clear width", &clear, &least, "in", "IMC 306.2") {
         if let Some(unresolved) = lacking {
@@ -93,7 +93,7 @@ fn judge<'a>(case: &Case<'a>, space: &Place<'a, Space>, sheet: &mut Sheet) -> Lo
         sheet.cure(text!("a door with {} of clear width", in_unit(least, "in")));
     }
     if fixed && let Some(height) = sheet.want(door.clear_height()) {
-        let (height, least) = (length(height), case.value(&FIXED_HEIGHT));
+        let (height, least) = (length(height), inquiry.value(&FIXED_HEIGHT));
         if !sheet.at_least("clear height", &height, &least, "in", "IMC 306.2") {
             sheet.fault(text!(
                 "{} is {} high clear, {} is the least",

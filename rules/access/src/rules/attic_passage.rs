@@ -55,17 +55,17 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it can be reached and taken out of the attic";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let asked = Asked {
-        opening_least: case.value(&OPENING_WIDTH),
-        opening_most: case.value(&OPENING_LENGTH),
-        height: case.value(&HEIGHT),
-        width: case.value(&WIDTH),
-        long: case.value(&LENGTH),
-        service: case.value(&SERVICE),
+        opening_least: inquiry.value(&OPENING_WIDTH),
+        opening_most: inquiry.value(&OPENING_LENGTH),
+        height: inquiry.value(&HEIGHT),
+        width: inquiry.value(&WIDTH),
+        long: inquiry.value(&LENGTH),
+        service: inquiry.value(&SERVICE),
         source: SECTION,
     };
-    each(case, served::appliance, WANTED, |layout, one| {
+    each(inquiry, served::appliance, WANTED, |layout, one| {
         let space = &layout.space;
         if space.kind != SpaceKind::Attic {
             return one.not_applicable(text!("does not stand in an attic")).done();
@@ -76,8 +76,8 @@ fn check(case: &Case) -> Vec<Finding> {
                 sheet.line("passage", text!("none asked for: it is serviced and taken out from the opening"), SECTION);
                 return Ok(text!("serviced and taken out from the opening"));
             }
-            way(space, &asked, Some(case.value(&STANDING)), sheet);
-            let floor = case.value(&FLOOR);
+            way(space, &asked, Some(inquiry.value(&STANDING)), sheet);
+            let floor = inquiry.value(&FLOOR);
             if let Some(width) = sheet.want(need!(space, access.floor_width))
                 && !sheet.at_least("solid floor", &width, &floor, "in", SECTION)
             {

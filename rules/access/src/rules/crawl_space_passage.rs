@@ -63,17 +63,17 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it can be reached and taken out of the crawl space";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let asked = Asked {
-        opening_least: case.value(&OPENING_WIDTH),
-        opening_most: case.value(&OPENING_LENGTH),
-        height: case.value(&HEIGHT),
-        width: case.value(&WIDTH),
-        long: case.value(&LENGTH),
-        service: case.value(&SERVICE),
+        opening_least: inquiry.value(&OPENING_WIDTH),
+        opening_most: inquiry.value(&OPENING_LENGTH),
+        height: inquiry.value(&HEIGHT),
+        width: inquiry.value(&WIDTH),
+        long: inquiry.value(&LENGTH),
+        service: inquiry.value(&SERVICE),
         source: SECTION,
     };
-    each(case, served::appliance, WANTED, |layout, one| {
+    each(inquiry, served::appliance, WANTED, |layout, one| {
         let space = &layout.space;
         if space.kind != SpaceKind::CrawlSpace {
             return one.not_applicable(text!("does not stand in a crawl space")).done();
@@ -82,16 +82,16 @@ fn check(case: &Case) -> Vec<Finding> {
             opening(space, one, &asked, sheet);
             way(space, &asked, None, sheet);
             service_space(space, &asked, sheet);
-            off_the_ground(case, one, sheet);
+            off_the_ground(inquiry, one, sheet);
             Ok(text!("opening, passage and service space are large enough, and it keeps off the ground"))
         })
     })
 }
 
-fn off_the_ground(case: &Case, one: &Place<Equipment>, sheet: &mut Sheet) {
+fn off_the_ground(inquiry: &Inquiry, one: &Place<Equipment>, sheet: &mut Sheet) {
     let Some((mounting, base)) = sheet.want((need!(one, mounting), need!(one, placement.base)).together()) else { return };
     let hung = matches!(*mounting, Mounting::Suspended | Mounting::Wall);
-    let least = if hung { case.value(&SUSPENDED) } else { case.value(&ON_SLAB) };
+    let least = if hung { inquiry.value(&SUSPENDED) } else { inquiry.value(&ON_SLAB) };
     if !sheet.at_least("above the ground", &base, &least, "in", "from memory of IRC M1305.1.4.1") {
         sheet.fault(text!("its underside is {} above the ground, {} is the least", in_unit(&base, "in"), in_unit(least, "in")));
     }

@@ -48,33 +48,33 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its compartment is large enough";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let concerned = |one: &Equipment| matches!(one.kind, EquipmentKind::Furnace | EquipmentKind::AirHandler);
-    each(case, concerned, WANTED, |layout, one| {
+    each(inquiry, concerned, WANTED, |layout, one| {
         if one.existing == Some(true) {
             return one.not_applicable(text!("was there before: its maker's clearances govern")).done();
         }
-        match compartment(case, layout, one) {
+        match compartment(inquiry, layout, one) {
             Err(unresolved) => one.ask(WANTED, || Err(unresolved)),
             Ok(None) => one.not_applicable(text!("stands in a room, not in a compartment")).done(),
-            Ok(Some((room, stand))) => one.sheet(WANTED, |sheet| judge(case, layout, one, (&room, &stand), sheet)),
+            Ok(Some((room, stand))) => one.sheet(WANTED, |sheet| judge(inquiry, layout, one, (&room, &stand), sheet)),
         }
     })
 }
 
 /// The room and the body, where it stands in a compartment.
-fn compartment<'a>(case: &Case<'a>, layout: &Layout<'a>, one: &Place<'a, Equipment>) -> Lookup<Option<(Room, Stand<'a>)>> {
+fn compartment<'a>(inquiry: &Inquiry<'a>, layout: &Layout<'a>, one: &Place<'a, Equipment>) -> Lookup<Option<(Room, Stand<'a>)>> {
     if crate::served::passage_of_its_own(&layout.space) {
         return Ok(None);
     }
     let (room, stand) = (layout.room.clone(), layout.stand(one)).together()?;
     let closet = layout.space.kind == SpaceKind::EquipmentCloset;
-    let small = room.area() <= case.value(&RATIO) * stand.body.plan().area() * (1.0 + 1e-9);
+    let small = room.area() <= inquiry.value(&RATIO) * stand.body.plan().area() * (1.0 + 1e-9);
     Ok((closet || small).then_some((room, stand)))
 }
 
 fn judge(
-    case: &Case,
+    inquiry: &Inquiry,
     layout: &Layout,
     one: &Place<Equipment>,
     (room, stand): (&Room, &Stand),
@@ -86,18 +86,18 @@ fn judge(
     };
     let (left, right, back) = (free(Upright::Left)?, free(Upright::Right)?, free(Upright::Back)?);
     let total = length(left.1 + stand.body.width + right.1);
-    let wanted = length(stand.body.width) + case.value(&WIDER);
+    let wanted = length(stand.body.width) + inquiry.value(&WIDER);
     if !sheet.at_least("width of the enclosure", &total, &wanted, "in", SECTION) {
         sheet.fault(text!(
             "the enclosure is {} wide, {} is the least: its own {} and {}",
             in_unit(total, "in"),
             in_unit(wanted, "in"),
             in_unit(length(stand.body.width), "in"),
-            in_unit(case.value(&WIDER), "in")
+            in_unit(inquiry.value(&WIDER), "in")
         ));
         sheet.cure(text!("widen the enclosure by {}, or open its front", in_unit(wanted - total, "in")));
     }
-    let gap = case.value(&GAP);
+    let gap = inquiry.value(&GAP);
     for (name, (face, free)) in [("left", left), ("right", right), ("back", back)] {
         if !sheet.at_least(&format!("gap at the {name}"), &length(free), &gap, "in", SECTION) {
             sheet.fault(text!("the gap at the {} is {}, {} is the least", name, in_unit(length(free), "in"), in_unit(gap, "in")));
@@ -111,17 +111,17 @@ fn judge(
             sheet.fault(text!("the gap above is {}, {} is the least", in_unit(above, "in"), in_unit(gap, "in")));
         }
     }
-    front(case, one, free(Upright::Front)?.1, sheet);
+    front(inquiry, one, free(Upright::Front)?.1, sheet);
     Ok(text!("the enclosure is {} wide, {} wanted", in_unit(total, "in"), in_unit(wanted, "in")))
 }
 
 /// Before a combustion chamber that is open to the room.
-fn front(case: &Case, one: &Place<Equipment>, free: f64, sheet: &mut Sheet) {
+fn front(inquiry: &Inquiry, one: &Place<Equipment>, free: f64, sheet: &mut Sheet) {
     if one.kind == EquipmentKind::AirHandler && one.fuel_burning.is_none() {
         return;
     }
     let Some(air) = sheet.want(need!(one, fuel_burning.combustion_air)) else { return };
-    let least = case.value(&FRONT);
+    let least = inquiry.value(&FRONT);
     if *air == AirSource::Room && !sheet.at_least("gap in front", &length(free), &least, "in", SECTION) {
         sheet.fault(text!(
             "the gap before its open combustion chamber is {}, {} is the least",

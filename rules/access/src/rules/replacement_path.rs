@@ -52,14 +52,14 @@ const QUICK: u32 = 1_500;
 /// How deep two bodies may be drawn into each other and still count as touching, in metres: a quarter inch.
 const DRAWN: f64 = 0.25 * 0.0254;
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     // What all searches of one review may use together; the first ones seldom need their share.
     let budget = Cell::new(Budget { poses: 10_000, cells: 120_000 });
-    each(case, served::replaced, WANTED, |layout, one| {
+    each(inquiry, served::replaced, WANTED, |layout, one| {
         if served::passage_of_its_own(&layout.space) {
             return one.not_applicable(text!("stands in {}, which has a rule of its own", layout.space.label())).done();
         }
-        one.sheet(WANTED, |sheet| judge(case, layout, one, &budget, sheet))
+        one.sheet(WANTED, |sheet| judge(inquiry, layout, one, &budget, sheet))
     })
 }
 
@@ -73,7 +73,7 @@ struct Load<'a> {
 }
 
 fn judge<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     layout: &Layout<'a>,
     one: &Place<'a, Equipment>,
     budget: &Cell<Budget>,
@@ -97,9 +97,9 @@ fn judge<'a>(
     sheet.line("largest piece", size, if load.said { "instructions" } else { "the whole body" });
     let mut tried = Vec::new();
     for door in doors {
-        let trial = Trial::of(case, layout, &room, door, &others, &load, budget);
+        let trial = Trial::of(inquiry, layout, &room, door, &others, &load, budget);
         if let Outcome::Out(path) = &trial.outcome {
-            return Ok(out(case, layout, door, &load, path, sheet));
+            return Ok(out(inquiry, layout, door, &load, path, sheet));
         }
         tried.push(trial);
     }
@@ -165,7 +165,7 @@ fn load<'a>(layout: &Layout<'a>, one: &Place<'a, Equipment>) -> Lookup<Load<'a>>
     Ok(Load { piece: Piece::rectangle(body.middle, along, width, depth), height, stand, said: true })
 }
 
-fn out(case: &Case, layout: &Layout, door: &Door, load: &Load, path: &[Pose], sheet: &mut Sheet) -> Text {
+fn out(inquiry: &Inquiry, layout: &Layout, door: &Door, load: &Load, path: &[Pose], sheet: &mut Sheet) -> Text {
     let long: f64 = path.windows(2).map(|pair| norm(pair[1].middle - pair[0].middle)).sum();
     let round = load.piece.half_width + load.piece.half_depth <= 0.0;
     let turned = |pair: &[Pose]| dot(pair[0].along, pair[1].along).abs() < 1.0 - 1e-9;
@@ -180,8 +180,8 @@ fn out(case: &Case, layout: &Layout, door: &Door, load: &Load, path: &[Pose], sh
     let points: Vec<[f64; 3]> = path.iter().map(|pose| [pose.middle.x, pose.middle.y, 0.0]).collect();
     sheet.mark(line_mark(Some(&layout.space.id), "way out", &points));
     height(layout, door, load, sheet);
-    if case.value(&BEYOND) {
-        outdoors(case, layout, door, load, sheet);
+    if inquiry.value(&BEYOND) {
+        outdoors(inquiry, layout, door, load, sheet);
     }
     text!("carried out through {}, {}", door.opening.label(), words)
 }
@@ -215,7 +215,7 @@ fn height(layout: &Layout, door: &Door, load: &Load, sheet: &mut Sheet) {
 }
 
 /// The doors between the room and the outdoors: the best way by its narrowest door.
-fn outdoors(case: &Case, layout: &Layout, door: &Door, load: &Load, sheet: &mut Sheet) {
+fn outdoors(inquiry: &Inquiry, layout: &Layout, door: &Door, load: &Load, sheet: &mut Sheet) {
     if door.outdoors {
         return;
     }
@@ -224,7 +224,7 @@ fn outdoors(case: &Case, layout: &Layout, door: &Door, load: &Load, sheet: &mut 
         BTreeMap::from([(layout.space.id.clone(), f64::INFINITY), (first.id.clone(), door.doorway.clear())]);
     let mut outside: Option<(f64, String)> = None;
     let ways: Vec<(String, Option<String>, f64, String)> =
-        need!(case.project(), openings).every().iter().filter_map(way).collect();
+        need!(inquiry.project(), openings).every().iter().filter_map(way).collect();
     for _ in 0..=ways.len() {
         let mut changed = false;
         for (here, there, clear, label) in &ways {
@@ -292,7 +292,7 @@ struct Trial<'l, 'a> {
 
 impl<'l, 'a> Trial<'l, 'a> {
     fn of(
-        case: &Case<'a>,
+        inquiry: &Inquiry<'a>,
         layout: &'l Layout<'a>,
         room: &Room,
         door: &'l Door<'a>,
@@ -305,13 +305,13 @@ impl<'l, 'a> Trial<'l, 'a> {
         let raised = bands.len() > 1;
         let mut last = None;
         for base in bands {
-            let trial = Self::at(case, layout, room, door, others, (load, base), budget);
+            let trial = Self::at(inquiry, layout, room, door, others, (load, base), budget);
             if matches!(trial.outcome, Outcome::Out(_)) {
                 return trial;
             }
             last = Some(trial);
         }
-        let mut trial = last.unwrap_or_else(|| Self::at(case, layout, room, door, others, (load, 0.0), budget));
+        let mut trial = last.unwrap_or_else(|| Self::at(inquiry, layout, room, door, others, (load, 0.0), budget));
         if raised && let Outcome::Blocked(held) = &trial.outcome {
             // Lifted over one thing and lowered under another it might still get out.
             trial.outcome = Outcome::Undecided(held.clone());
@@ -320,7 +320,7 @@ impl<'l, 'a> Trial<'l, 'a> {
     }
 
     fn at(
-        case: &Case<'a>,
+        inquiry: &Inquiry<'a>,
         layout: &'l Layout<'a>,
         room: &Room,
         door: &'l Door<'a>,
@@ -332,7 +332,7 @@ impl<'l, 'a> Trial<'l, 'a> {
         let start = load.piece.plan(&load.piece.pose());
         let drawn = shapes.iter().filter_map(|shape| shape.overlap(&start)).fold(0.0_f64, f64::max);
         let piece = shrunk(&load.piece, drawn);
-        let (scene, exit) = beyond(case, room, door, shapes, (load, base));
+        let (scene, exit) = beyond(inquiry, room, door, shapes, (load, base));
         let mut things: Vec<Option<Thing>> = things.into_iter().map(Some).collect();
         things.resize(scene.obstacles().len(), None);
         let mut left = budget.get();
@@ -479,7 +479,7 @@ fn gate<'l, 'a>(
 }
 
 /// The room with the way through the wall and, where it is drawn, the space beyond.
-fn beyond(case: &Case, own: &Room, door: &Door, mut shapes: Vec<Shape>, (load, base): (&Load, f64)) -> (Scene, Exit) {
+fn beyond(inquiry: &Inquiry, own: &Room, door: &Door, mut shapes: Vec<Shape>, (load, base): (&Load, f64)) -> (Scene, Exit) {
     let gap = &door.doorway;
     let (left, right) = gap.jambs();
     let hall = door.beyond.as_ref().and_then(|space| Some((space, room(space).ok()?)));
@@ -506,7 +506,7 @@ fn beyond(case: &Case, own: &Room, door: &Door, mut shapes: Vec<Shape>, (load, b
                 }
             }
         }
-        for stand in standing(case, space).0 {
+        for stand in standing(inquiry, space).0 {
             if stand.body.base < base + load.height && stand.body.top() > base {
                 shapes.push(stand.body.plan());
             }

@@ -34,18 +34,18 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether one can walk to it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    each(case, served::serviced, WANTED, |layout, one| {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    each(inquiry, served::serviced, WANTED, |layout, one| {
         if served::passage_of_its_own(&layout.space) {
             return one.not_applicable(text!("stands in {}, which has a rule of its own", layout.space.label())).done();
         }
-        one.sheet(WANTED, |sheet| judge(case, layout, one, sheet))
+        one.sheet(WANTED, |sheet| judge(inquiry, layout, one, sheet))
     })
 }
 
-fn judge<'a>(case: &Case<'a>, layout: &Layout<'a>, one: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, layout: &Layout<'a>, one: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let (room, stand, ways) = (layout.room.clone(), layout.stand(one), layout.ways_in()).together()?;
-    let least = case.value(&WIDTH);
+    let least = inquiry.value(&WIDTH);
     let sides: Vec<Side> = one.service.as_ref().and_then(|service| service.sides.clone()).unwrap_or_else(|| vec![Side::Front]);
     let upright: Vec<Upright> = sides.into_iter().filter_map(side).collect();
     let mut narrowest: Option<f64> = None;

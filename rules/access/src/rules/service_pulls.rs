@@ -35,17 +35,17 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its parts can be pulled out";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let concerned = |one: &Equipment| {
         let pulls = one.service.as_ref().and_then(|service| service.pulls.as_ref());
         !served::electrical(one.kind) && pulls.is_some_and(|pulls| !pulls.is_empty())
     };
-    each(case, concerned, WANTED, |layout, one| one.sheet(WANTED, |sheet| judge(case, layout, one, sheet)))
+    each(inquiry, concerned, WANTED, |layout, one| one.sheet(WANTED, |sheet| judge(inquiry, layout, one, sheet)))
 }
 
-fn judge<'a>(case: &Case<'a>, layout: &Layout<'a>, one: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, layout: &Layout<'a>, one: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let (room, stand) = (layout.room.clone(), layout.stand(one)).together()?;
-    let hand = case.value(&HAND).get::<meter>();
+    let hand = inquiry.value(&HAND).get::<meter>();
     for pull in need!(one, service.pulls)?.items() {
         if let Some((part, side, distance)) = sheet.want((need!(pull, part), need!(pull, side), need!(pull, distance)).together())
         {

@@ -33,15 +33,15 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether there is room above it";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     use EquipmentKind as K;
     let concerned = |one: &Equipment| matches!(one.kind, K::BrineTank | K::WaterSoftener | K::IronFilter | K::AcidNeutralizer);
-    each(case, concerned, WANTED, |layout, one| one.sheet(WANTED, |sheet| judge(case, layout, one, sheet)))
+    each(inquiry, concerned, WANTED, |layout, one| one.sheet(WANTED, |sheet| judge(inquiry, layout, one, sheet)))
 }
 
-fn judge<'a>(case: &Case<'a>, layout: &Layout<'a>, one: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, layout: &Layout<'a>, one: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let (stand, ceiling) = (layout.stand(one), need!(layout.space, ceiling_height)).together()?;
-    let wanted = if one.kind == EquipmentKind::BrineTank { case.value(&LID) } else { case.value(&HEAD) };
+    let wanted = if one.kind == EquipmentKind::BrineTank { inquiry.value(&LID) } else { inquiry.value(&HEAD) };
     let zone = stand.body.above(wanted.get::<meter>());
     let bodies = layout.others(one);
     let column = stand.body.above((ceiling.si() - stand.body.top()).max(0.0));

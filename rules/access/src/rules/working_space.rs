@@ -58,23 +58,23 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether there is a level place to work before it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    each(case, served::appliance, WANTED, |layout, one| {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    each(inquiry, served::appliance, WANTED, |layout, one| {
         if served::passage_of_its_own(&layout.space) {
             return one.not_applicable(text!("stands in {}, which has a rule of its own", layout.space.label())).done();
         }
-        one.sheet(WANTED, |sheet| judge(case, layout, one, sheet))
+        one.sheet(WANTED, |sheet| judge(inquiry, layout, one, sheet))
     })
 }
 
-fn judge<'a>(case: &Case<'a>, layout: &Layout<'a>, one: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, layout: &Layout<'a>, one: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let (room, stand) = (layout.room.clone(), layout.stand(one)).together()?;
     let face = stand.face(Upright::Front)?;
-    let (width, depth) = asked(case, one, sheet);
+    let (width, depth) = asked(inquiry, one, sheet);
     let heights = (STEP, stand.body.top().clamp(30.0 * 0.0254, HEADROOM));
     let bodies = layout.others(one);
     let (things, solids) = layout.solids(&bodies);
-    let cover = case.value(&COVER).get::<meter>();
+    let cover = inquiry.value(&COVER).get::<meter>();
     let summary = text!("{} by {} before its control side", in_unit(length(width), "in"), in_unit(length(depth), "in"));
     match face.find_space((width, depth), heights, cover, Some(&room), &solids) {
         Ok(found) => {
@@ -89,7 +89,7 @@ fn judge<'a>(case: &Case<'a>, layout: &Layout<'a>, one: &Place<'a, Equipment>, s
                 SECTION,
                 true,
             );
-            level(case, layout, &found.zone, sheet);
+            level(inquiry, layout, &found.zone, sheet);
             told_apart(layout, sheet);
         }
         Err(blocked) => {
@@ -120,10 +120,10 @@ fn told_apart(layout: &Layout, sheet: &mut Sheet) {
 }
 
 /// Width and depth: the code's or the maker's, whichever is more.
-fn asked(case: &Case, one: &Place<Equipment>, sheet: &mut Sheet) -> (f64, f64) {
+fn asked(inquiry: &Inquiry, one: &Place<Equipment>, sheet: &mut Sheet) -> (f64, f64) {
     let heater = one.kind == EquipmentKind::RoomHeater;
-    let depth = if heater { case.value(&ROOM_HEATER_DEPTH) } else { case.value(&DEPTH) };
-    let (mut width, mut depth) = (case.value(&WIDTH).get::<meter>(), depth.get::<meter>());
+    let depth = if heater { inquiry.value(&ROOM_HEATER_DEPTH) } else { inquiry.value(&DEPTH) };
+    let (mut width, mut depth) = (inquiry.value(&WIDTH).get::<meter>(), depth.get::<meter>());
     let maker = |field: Option<&quantity::Length>| field.map_or(0.0, |length| length.si());
     let service = one.service.as_ref();
     let (wide, deep) = (maker(service.and_then(|s| s.width.as_ref())), maker(service.and_then(|s| s.depth.as_ref())));
@@ -169,7 +169,7 @@ fn aside(plan: &Shape, face: &Face, width: f64, thing: Thing, sheet: &mut Sheet)
 }
 
 /// Whether the floor of the space is level.
-fn level(case: &Case, layout: &Layout, zone: &Solid, sheet: &mut Sheet) {
+fn level(inquiry: &Inquiry, layout: &Layout, zone: &Solid, sheet: &mut Sheet) {
     let space = &layout.space;
     let survey = need!(space, floor_survey).ok();
     let recesses = survey.as_ref().and_then(|survey| survey.recesses.as_ref()).into_iter().flatten();
@@ -181,7 +181,7 @@ fn level(case: &Case, layout: &Layout, zone: &Solid, sheet: &mut Sheet) {
         let inside =
             sunken.walls().iter().any(|wall| wall.face().overlap(&zone.plan).is_some()) || sunken.contains(zone.plan.middle());
         let Some(depth) = recess.depth.as_ref().filter(|_| inside) else { continue };
-        if !sheet.at_most("sunken floor", depth, &case.value(&RECESS), "in", "common practice") {
+        if !sheet.at_most("sunken floor", depth, &inquiry.value(&RECESS), "in", "common practice") {
             sheet.fault(text!("the floor of the working space is sunken by {}: it is not level", in_unit(depth, "in")));
         }
     }
@@ -189,7 +189,7 @@ fn level(case: &Case, layout: &Layout, zone: &Solid, sheet: &mut Sheet) {
     match points.and_then(|points| slope(points, &sunken_parts, zone)) {
         Some(slope) => {
             let slope = uom::si::f64::Ratio::new::<uom::si::ratio::ratio>(slope);
-            if !sheet.at_most("slope of the floor", &slope, &case.value(&SLOPE), "in/ft", "common practice") {
+            if !sheet.at_most("slope of the floor", &slope, &inquiry.value(&SLOPE), "in/ft", "common practice") {
                 sheet.fault(text!("the floor of the working space slopes by {}: it is not level", in_unit(slope, "in/ft")));
             }
         }

@@ -50,45 +50,45 @@ pub const RULE: Rule = Rule {
     ..Rule::new("appliance-safety/carbon-monoxide-alarms", "Carbon monoxide alarms", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let spaces = need!(case.project(), spaces).every();
-    let why = reason(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let spaces = need!(inquiry.project(), spaces).every();
+    let why = reason(inquiry);
     let rooms = spaces.iter().filter(|space| space.kind == SpaceKind::SleepingRoom);
-    rooms.map(|room| one(case, room, &why)).collect()
+    rooms.map(|room| one(inquiry, room, &why)).collect()
 }
 
-fn one(case: &Case, room: &Place<Space>, why: &Lookup<Option<String>>) -> Finding {
+fn one(inquiry: &Inquiry, room: &Place<Space>, why: &Lookup<Option<String>>) -> Finding {
     match why {
         Err(unresolved) => room.ask("whether anything burns fuel", || Err(unresolved.clone())),
         Ok(None) => room.not_applicable(text!("nothing burns fuel in the dwelling")).done(),
         Ok(Some(why)) => {
-            room.sheet("whether a carbon monoxide alarm wakes who sleeps there", |sheet| judge(case, sheet, room, why))
+            room.sheet("whether a carbon monoxide alarm wakes who sleeps there", |sheet| judge(inquiry, sheet, room, why))
         }
     }
 }
 
 /// What asks for alarms.
-fn reason(case: &Case) -> Lookup<Option<String>> {
-    let equipment = need!(case.project(), equipment)?;
+fn reason(inquiry: &Inquiry) -> Lookup<Option<String>> {
+    let equipment = need!(inquiry.project(), equipment)?;
     let burns = equipment.items().find(|item| item.fuel_burning.is_some() && item.outdoors != Some(true));
     if let Some(appliance) = burns {
         return Ok(Some(appliance.label()));
     }
-    let hearths = need!(case.project(), exhausts).every();
+    let hearths = need!(inquiry.project(), exhausts).every();
     if let Some(hearth) = hearths.iter().find(|item| matches!(item.kind, ExhaustKind::Fireplace | ExhaustKind::Stove)) {
         return Ok(Some(hearth.label()));
     }
-    let spaces = need!(case.project(), spaces).every();
+    let spaces = need!(inquiry.project(), spaces).every();
     let attached = spaces.iter().find(|space| space.kind == SpaceKind::AttachedGarage);
     match attached {
-        Some(garage) if case.value(&GARAGE) && opens_into_dwelling(case, garage)? => Ok(Some(garage.label())),
+        Some(garage) if inquiry.value(&GARAGE) && opens_into_dwelling(inquiry, garage)? => Ok(Some(garage.label())),
         _ => Ok(None),
     }
 }
 
-fn opens_into_dwelling(case: &Case, garage: &Place<Space>) -> Lookup<bool> {
-    let openings = need!(case.project(), openings)?;
-    let spaces = need!(case.project(), spaces).every();
+fn opens_into_dwelling(inquiry: &Inquiry, garage: &Place<Space>) -> Lookup<bool> {
+    let openings = need!(inquiry.project(), openings)?;
+    let spaces = need!(inquiry.project(), spaces).every();
     let house = |id: &str| spaces.iter().find(|space| space.id == id).is_some_and(|space| !is_garage(space.kind));
     let joins = |opening: &Place<Opening>| {
         let beyond = opening.beyond.as_ref();
@@ -105,8 +105,8 @@ fn detects(alarm: &Alarm) -> bool {
     matches!(alarm.kind, AlarmKind::CarbonMonoxide | AlarmKind::SmokeAndCarbonMonoxide)
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, room: &Place<Space>, why: &str) -> Lookup<Text> {
-    let alarms = need!(case.project(), building.alarms)?;
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, room: &Place<Space>, why: &str) -> Lookup<Text> {
+    let alarms = need!(inquiry.project(), building.alarms)?;
     let ours: Vec<Place<Alarm>> = alarms.items().filter(|alarm| detects(alarm)).collect();
     let source = "from memory of IRC R315.3";
     sheet.line("because of", text!("{}", why), "from memory of IRC R315.2");
@@ -125,22 +125,22 @@ fn judge(case: &Case, sheet: &mut Sheet, room: &Place<Space>, why: &str) -> Look
         sheet.cure(text!("hang a listed carbon monoxide alarm outside {}, in its immediate vicinity", room.label()));
         mark(sheet, room);
     }
-    inside(case, sheet, room, &ours);
+    inside(inquiry, sheet, room, &ours);
     for alarm in &outside {
-        kind(case, sheet, alarm, ours.len());
+        kind(inquiry, sheet, alarm, ours.len());
     }
-    if case.value(&STORY) {
-        story(sheet, case, room, &ours);
+    if inquiry.value(&STORY) {
+        story(sheet, inquiry, room, &ours);
     }
     Ok(text!("a carbon monoxide alarm hangs outside it"))
 }
 
 /// An appliance in the room, or in a bath that opens into it, asks for an alarm inside.
-fn inside(case: &Case, sheet: &mut Sheet, room: &Place<Space>, alarms: &[Place<Alarm>]) {
-    let equipment = need!(case.project(), equipment).every();
+fn inside(inquiry: &Inquiry, sheet: &mut Sheet, room: &Place<Space>, alarms: &[Place<Alarm>]) {
+    let equipment = need!(inquiry.project(), equipment).every();
     let within = equipment.iter().find(|item| {
         item.fuel_burning.is_some()
-            && item.space.as_ref().is_some_and(|space| *space == room.id || is_its_bath(case, space, &room.id))
+            && item.space.as_ref().is_some_and(|space| *space == room.id || is_its_bath(inquiry, space, &room.id))
     });
     let Some(appliance) = within else { return };
     let has = alarms.iter().any(|alarm| alarm.space.as_ref() == Some(&room.id));
@@ -155,10 +155,10 @@ fn inside(case: &Case, sheet: &mut Sheet, room: &Place<Space>, alarms: &[Place<A
     }
 }
 
-fn is_its_bath(case: &Case, space: &str, room: &str) -> bool {
-    let spaces = need!(case.project(), spaces).every();
+fn is_its_bath(inquiry: &Inquiry, space: &str, room: &str) -> bool {
+    let spaces = need!(inquiry.project(), spaces).every();
     let bath = spaces.iter().any(|other| other.id == space && matches!(other.kind, SpaceKind::Bathroom | SpaceKind::ToiletRoom));
-    let openings = need!(case.project(), openings).every();
+    let openings = need!(inquiry.project(), openings).every();
     let joins = |opening: &Place<Opening>| {
         let other = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref());
         let own = opening.space.as_deref();
@@ -167,8 +167,8 @@ fn is_its_bath(case: &Case, space: &str, room: &str) -> bool {
     bath && openings.iter().any(joins)
 }
 
-fn kind(case: &Case, sheet: &mut Sheet, alarm: &Place<Alarm>, count: usize) {
-    let work = case.project().building.as_ref().and_then(|building| building.work);
+fn kind(inquiry: &Inquiry, sheet: &mut Sheet, alarm: &Place<Alarm>, count: usize) {
+    let work = inquiry.project().building.as_ref().and_then(|building| building.work);
     let asked = |choice: &str, sheet: &mut Sheet| match choice {
         "always" => true,
         "never" => false,
@@ -180,7 +180,7 @@ fn kind(case: &Case, sheet: &mut Sheet, alarm: &Place<Alarm>, count: usize) {
             }
         },
     };
-    if asked(case.value(&TOGETHER), sheet)
+    if asked(inquiry.value(&TOGETHER), sheet)
         && count > 1
         && let Some(joined) = sheet.want(need!(alarm, interconnected))
     {
@@ -190,7 +190,7 @@ fn kind(case: &Case, sheet: &mut Sheet, alarm: &Place<Alarm>, count: usize) {
             sheet.cure_at(text!("join it with the others"), &[(joined.pointer().to_owned(), json!(true))]);
         }
     }
-    if asked(case.value(&WIRED), sheet)
+    if asked(inquiry.value(&WIRED), sheet)
         && let Some(power) = sheet.want(need!(alarm, power))
     {
         let holds = *power == AlarmPower::WiredWithBattery;
@@ -209,9 +209,9 @@ fn power_words(power: AlarmPower) -> &'static str {
     }
 }
 
-fn story(sheet: &mut Sheet, case: &Case, room: &Place<Space>, alarms: &[Place<Alarm>]) {
+fn story(sheet: &mut Sheet, inquiry: &Inquiry, room: &Place<Space>, alarms: &[Place<Alarm>]) {
     let Some(own) = sheet.want(need!(room, story)) else { return };
-    let spaces = need!(case.project(), spaces).every();
+    let spaces = need!(inquiry.project(), spaces).every();
     let mut stories: Vec<i32> = spaces
         .iter()
         .filter(|space| !matches!(space.kind, SpaceKind::Attic | SpaceKind::CrawlSpace))

@@ -41,33 +41,33 @@ pub const RULE: Rule = Rule {
     ..Rule::new("appliance-safety/ignition-height", "Ignition sources in garages", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let all = need!(case.project(), equipment).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let all = need!(inquiry.project(), equipment).every();
     let burns = all.iter().filter(|item| item.fuel_burning.is_some() && item.outdoors != Some(true));
-    burns.map(|item| one(case, item)).collect()
+    burns.map(|item| one(inquiry, item)).collect()
 }
 
-fn one(case: &Case, appliance: &Place<Equipment>) -> Finding {
-    let space = need!(appliance, space).and_then(|id| case.space(&id));
-    let near = space.and_then(|space| Ok((place(case, &space)?, space)));
+fn one(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Finding {
+    let space = need!(appliance, space).and_then(|id| inquiry.space(&id));
+    let near = space.and_then(|space| Ok((place(inquiry, &space)?, space)));
     match near {
         Err(unresolved) => appliance.ask("whether it stands in a garage", || Err(unresolved)),
-        Ok((Near::Garage, space)) => judged(case, appliance, &space),
-        Ok((Near::Annex, space)) if case.value(&ANNEX) => judged(case, appliance, &space),
+        Ok((Near::Garage, space)) => judged(inquiry, appliance, &space),
+        Ok((Near::Annex, space)) if inquiry.value(&ANNEX) => judged(inquiry, appliance, &space),
         Ok(_) => appliance.not_applicable(text!("it stands in no garage")).done(),
     }
 }
 
-fn judged(case: &Case, appliance: &Place<Equipment>, space: &Place<Space>) -> Finding {
-    appliance.sheet("whether its ignition source is high enough", |sheet| judge(case, sheet, appliance, space))
+fn judged(inquiry: &Inquiry, appliance: &Place<Equipment>, space: &Place<Space>) -> Finding {
+    appliance.sheet("whether its ignition source is high enough", |sheet| judge(inquiry, sheet, appliance, space))
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<Text> {
     let resistant = appliance.fuel_burning.as_ref().and_then(|burning| burning.flammable_vapor_resistant);
-    if resistant == Some(true) && case.value(&RESISTANT) {
+    if resistant == Some(true) && inquiry.value(&RESISTANT) {
         return Ok(text!("listed as resistant to igniting flammable vapors"));
     }
-    let least = case.value(&HEIGHT);
+    let least = inquiry.value(&HEIGHT);
     let height = need!(appliance, fuel_burning.ignition_source_height)?;
     let words =
         text!("ignites {} above the floor of {}, {} is the least", in_unit(&height, "in"), space.label(), in_unit(least, "in"));

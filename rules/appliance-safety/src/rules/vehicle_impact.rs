@@ -39,29 +39,29 @@ pub const RULE: Rule = Rule {
     ..Rule::new("appliance-safety/vehicle-impact", "Appliances out of reach of vehicles", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     use EquipmentKind as K;
-    let all = need!(case.project(), equipment).every();
+    let all = need!(inquiry.project(), equipment).every();
     let appliance = |item: &&Place<Equipment>| {
         let heats = item.fuel_burning.is_some() || item.water_heating.is_some();
         (heats || matches!(item.kind, K::AirHandler | K::HeatPump)) && item.outdoors != Some(true)
     };
-    all.iter().filter(appliance).map(|item| one(case, item)).collect()
+    all.iter().filter(appliance).map(|item| one(inquiry, item)).collect()
 }
 
-fn one(case: &Case, appliance: &Place<Equipment>) -> Finding {
-    let space = need!(appliance, space).and_then(|id| case.space(&id));
-    match space.and_then(|space| place(case, &space)) {
+fn one(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Finding {
+    let space = need!(appliance, space).and_then(|id| inquiry.space(&id));
+    match space.and_then(|space| place(inquiry, &space)) {
         Err(unresolved) => appliance.ask("whether it stands in a garage", || Err(unresolved)),
-        Ok(Near::Garage) => appliance.sheet("whether vehicles are kept off", |sheet| judge(case, sheet, appliance)),
+        Ok(Near::Garage) => appliance.sheet("whether vehicles are kept off", |sheet| judge(inquiry, sheet, appliance)),
         Ok(_) => appliance.not_applicable(text!("it stands in no garage")).done(),
     }
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, appliance: &Place<Equipment>) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, appliance: &Place<Equipment>) -> Lookup<Text> {
     let protection = *need!(appliance, vehicle_protection)?;
     let source = "from memory of IRC M1307.3.1 and IFGC 305.5";
-    let least = case.value(&HEIGHT);
+    let least = inquiry.value(&HEIGHT);
     if protection == VehicleProtection::Raised {
         let base = need!(appliance, placement.base)?;
         let words = text!("raised {} above the floor, {} is the least", in_unit(&base, "ft"), in_unit(least, "ft"));
@@ -75,7 +75,7 @@ fn judge(case: &Case, sheet: &mut Sheet, appliance: &Place<Equipment>) -> Lookup
         VehicleProtection::None => text!("nothing keeps vehicles off it"),
         other => text!("what keeps vehicles off it: {}", other),
     };
-    if !sheet.require("protection", words, source, case.value(&ACCEPTED).contains(&protection.word())) {
+    if !sheet.require("protection", words, source, inquiry.value(&ACCEPTED).contains(&protection.word())) {
         let pointer = format!("{}/vehicle_protection", appliance.pointer());
         sheet.cure_at(text!("set a bollard or rail before it"), &[(pointer, json!("barrier"))]);
         sheet.cure(text!("hang it {} above the floor", in_unit(least, "ft")));

@@ -22,22 +22,22 @@ pub const RULE: Rule = Rule {
     ..Rule::new("clearances/clearance-protection", "Protection of what can burn near appliances", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let all = need!(case.project(), equipment).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let all = need!(inquiry.project(), equipment).every();
     let protected = all.iter().filter(|equipment| equipment.protections.as_ref().is_some_and(|list| !list.is_empty()));
     let wanted = "whether its protection counts";
-    protected.map(|equipment| equipment.sheet(wanted, |sheet| judge(case, equipment, sheet))).collect()
+    protected.map(|equipment| equipment.sheet(wanted, |sheet| judge(inquiry, equipment, sheet))).collect()
 }
 
-fn judge(case: &Case, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     if let Some(allowed) = sheet.want(need!(appliance, reduction_allowed))
         && !*allowed
     {
         sheet.fault(text!("its instructions allow no smaller clearances, whatever protects the wall"));
         sheet.cure(text!("keep the clearances of its label"));
     }
-    let terms = shields::terms(case);
-    let closet = need!(appliance, space).and_then(|id| case.space(&id)).is_ok_and(|space| label::is_closet(space.kind));
+    let terms = shields::terms(inquiry);
+    let closet = need!(appliance, space).and_then(|id| inquiry.space(&id)).is_ok_and(|space| label::is_closet(space.kind));
     let mut left = text!("its protection counts");
     for protection in need!(appliance, protections)?.items() {
         let Some(side) = sheet.want(need!(protection, side)) else { continue };

@@ -39,12 +39,12 @@ pub const RULE: Rule = Rule {
     ..Rule::new("clearances/closet-appliance", "Appliances in closets and alcoves", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let all = need!(case.project(), equipment).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let all = need!(inquiry.project(), equipment).every();
     let burning = all.iter().filter(|equipment| equipment.fuel_burning.is_some() && equipment.outdoors != Some(true));
     burning
         .map(|appliance| {
-            let enclosed = enclosed(case, appliance);
+            let enclosed = enclosed(inquiry, appliance);
             match enclosed {
                 Ok(None) => appliance.not_applicable(text!("its room is large in comparison")).done(),
                 enclosed => {
@@ -56,9 +56,9 @@ fn check(case: &Case) -> Vec<Finding> {
 }
 
 /// Why its space counts as a closet; `None` where it does not.
-fn enclosed(case: &Case, appliance: &Place<Equipment>) -> Lookup<Option<Text>> {
+fn enclosed(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Lookup<Option<Text>> {
     let id = need!(appliance, space)?;
-    let space = case.space(&id)?;
+    let space = inquiry.space(&id)?;
     if label::is_closet(space.kind) {
         return Ok(Some(text!("its space, the kind being {}, counts as one", space.kind)));
     }
@@ -74,7 +74,7 @@ fn enclosed(case: &Case, appliance: &Place<Equipment>) -> Lookup<Option<Text>> {
         .and_then(|placement| placement.depth.as_ref())
         .map_or(width.quantity(), |depth| depth.quantity());
     let body: Volume = width.quantity() * depth * height.quantity();
-    let times = if appliance.kind == EquipmentKind::Boiler { case.value(&TIMES_BOILER) } else { case.value(&TIMES) };
+    let times = if appliance.kind == EquipmentKind::Boiler { inquiry.value(&TIMES_BOILER) } else { inquiry.value(&TIMES) };
     let small = !at_least(room, body * times);
     Ok(small.then(|| text!("its room of {} is less than {} times its own {}", room, times.to_string(), body)))
 }

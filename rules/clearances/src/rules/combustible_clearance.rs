@@ -42,16 +42,16 @@ pub const RULE: Rule = Rule {
     ..Rule::new("clearances/combustible-clearance", "Clearance of appliances to what can burn", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let scenes = Scenes::of(case);
-    let all = need!(case.project(), equipment).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let scenes = Scenes::of(inquiry);
+    let all = need!(inquiry.project(), equipment).every();
     let concerned = all.iter().filter(|equipment| label::concerns(equipment.get()));
     concerned
         .map(|equipment| {
             if equipment.outdoors == Some(true) {
                 return equipment.not_applicable(text!("stands outdoors")).done();
             }
-            equipment.sheet("whether it is far enough from what can burn", |sheet| judge(case, &scenes, equipment, sheet))
+            equipment.sheet("whether it is far enough from what can burn", |sheet| judge(inquiry, &scenes, equipment, sheet))
         })
         .collect()
 }
@@ -72,7 +72,7 @@ struct Wanted {
     least: Length,
 }
 
-fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, appliance: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, appliance: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     if let Some(listed) = sheet.want(need!(appliance, listing.listed))
         && !*listed
     {
@@ -82,17 +82,17 @@ fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, appliance: &Place<'a, Equipme
     }
     let scene = scenes.around(appliance)?;
     let closet = label::is_closet(scene.space.kind);
-    let wanted = sides(case, appliance, closet, sheet);
+    let wanted = sides(inquiry, appliance, closet, sheet);
     match scene.thing(appliance) {
-        Ok(thing) => in_space(case, scenes, (scene, thing), &wanted, sheet),
+        Ok(thing) => in_space(inquiry, scenes, (scene, thing), &wanted, sheet),
         Err(missing) => as_stated(appliance, &wanted, &missing, sheet),
     }
     Ok(text!("as far from what can burn as its label asks"))
 }
 
 /// What each side must have: the label's figure, or what protection leaves of it.
-fn sides(case: &Case, appliance: &Place<Equipment>, closet: bool, sheet: &mut Sheet) -> Vec<Wanted> {
-    let terms = shields::terms(case);
+fn sides(inquiry: &Inquiry, appliance: &Place<Equipment>, closet: bool, sheet: &mut Sheet) -> Vec<Wanted> {
+    let terms = shields::terms(inquiry);
     let mut all = Vec::new();
     for side in label::SIDES {
         let Some(Some(from_label)) = sheet.want(label::wanted(appliance, side, closet)) else { continue };
@@ -137,7 +137,7 @@ fn as_stated(appliance: &Place<Equipment>, wanted: &[Wanted], missing: &Unresolv
 }
 
 fn in_space<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     scenes: &Scenes<'a>,
     (scene, thing): (&Scene<'a>, &Thing<'a>),
     wanted: &[Wanted],
@@ -147,7 +147,7 @@ fn in_space<'a>(
         return;
     }
     sheet.want(scene.outline());
-    let gypsum = case.value(&GYPSUM);
+    let gypsum = inquiry.value(&GYPSUM);
     let near = around(scene, thing, gypsum);
     let round = thing.face(space::Side::Front).err().filter(|_| differ(wanted));
     match round {

@@ -31,18 +31,19 @@ pub const RULE: Rule = Rule {
     ..Rule::new("clearances/dedicated-space", "Space above and below panels kept for the wiring", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let scenes = Scenes::of(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let scenes = Scenes::of(inquiry);
     gear::each_indoors(
-        case,
-        |equipment| gear::is_panelboard(case, equipment),
+        inquiry,
+        |equipment| gear::is_panelboard(inquiry, equipment),
         |equipment| {
-            equipment.sheet("whether the space above and below it is kept free", |sheet| judge(case, &scenes, equipment, sheet))
+            equipment
+                .sheet("whether the space above and below it is kept free", |sheet| judge(inquiry, &scenes, equipment, sheet))
         },
     )
 }
 
-fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let clear = equipment.electrical.as_ref().and_then(|it| it.dedicated_space_clear);
     if clear == Some(false) {
         sheet.fault(text!("the project says that something foreign runs through the space above or below it"));
@@ -55,11 +56,11 @@ fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipme
     };
     let space = &scene.space;
     let structure = space.structural_ceiling_height.as_ref().or(space.ceiling_height.as_ref()).map(|height| height.quantity());
-    let top = electrical::dedicated_top(metres(thing.body.top()), case.value(&ABOVE), structure);
+    let top = electrical::dedicated_top(metres(thing.body.top()), inquiry.value(&ABOVE), structure);
     let zone = Solid::new(thing.body.plan(), 0.0, top.value);
     let size = text!("{} by {}, from the floor to {}", inches(thing.body.width), inches(thing.body.depth), in_unit(top, "in"));
     sheet.line("dedicated space", size, electrical::DEDICATED.text());
-    let runs = Runs::of(case, scene);
+    let runs = Runs::of(inquiry, scene);
     for run in &runs.drawn {
         intrudes(scene, &zone, (&run.label, &run.pointer, &run.solid), sheet);
     }

@@ -30,28 +30,28 @@ pub const RULE: Rule = Rule {
     ..Rule::new("clearances/electrical-doors", "Doors of electrical equipment open 90 degrees", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let scenes = Scenes::of(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let scenes = Scenes::of(inquiry);
     gear::each_indoors(
-        case,
-        |equipment| gear::is_worked_on(equipment) && has_door(case, equipment),
-        |equipment| equipment.sheet("whether its door opens far enough", |sheet| judge(case, &scenes, equipment, sheet)),
+        inquiry,
+        |equipment| gear::is_worked_on(equipment) && has_door(inquiry, equipment),
+        |equipment| equipment.sheet("whether its door opens far enough", |sheet| judge(inquiry, &scenes, equipment, sheet)),
     )
 }
 
 /// A panel has a door; of other gear somebody must say so.
-fn has_door(case: &Case, equipment: &Equipment) -> bool {
+fn has_door(inquiry: &Inquiry, equipment: &Equipment) -> bool {
     let said = equipment
         .electrical
         .as_ref()
         .is_some_and(|it| it.door_opens.is_some() || it.door_hinges.is_some() || it.door_width.is_some());
-    equipment.kind == EquipmentKind::Panel || said || gear::panel(case, equipment).is_some()
+    equipment.kind == EquipmentKind::Panel || said || gear::panel(inquiry, equipment).is_some()
 }
 
-fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let least = case.value(&OPENS).get::<radian>();
+fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let least = inquiry.value(&OPENS).get::<radian>();
     let scene = scenes.around(equipment)?;
-    let panel = gear::panel(case, equipment);
+    let panel = gear::panel(inquiry, equipment);
     let of_panel = panel.as_ref().and_then(|panel| need!(panel, door_opens).ok());
     let stated = need!(equipment, electrical.door_opens).ok().or(of_panel);
     if let Some(stated) = &stated {

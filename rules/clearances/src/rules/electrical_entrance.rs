@@ -47,35 +47,35 @@ pub const RULE: Rule = Rule {
     ..Rule::new("clearances/electrical-entrance", "Way out of the electrical working space", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let scenes = Scenes::of(case);
-    gear::each_indoors(case, gear::is_worked_on, |equipment| {
-        equipment.sheet("whether there is a way out", |sheet| judge(case, &scenes, equipment, sheet))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let scenes = Scenes::of(inquiry);
+    gear::each_indoors(inquiry, gear::is_worked_on, |equipment| {
+        equipment.sheet("whether there is a way out", |sheet| judge(inquiry, &scenes, equipment, sheet))
     })
 }
 
-fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let space = &scenes.around(equipment)?.space;
     match space.kind {
-        SpaceKind::CrawlSpace => return hatch(case, space, case.value(&CRAWL), sheet),
-        SpaceKind::Attic | SpaceKind::Plenum => return hatch(case, space, case.value(&OPENING), sheet),
+        SpaceKind::CrawlSpace => return hatch(inquiry, space, inquiry.value(&CRAWL), sheet),
+        SpaceKind::Attic | SpaceKind::Plenum => return hatch(inquiry, space, inquiry.value(&OPENING), sheet),
         SpaceKind::BatteryRoom => {
             let words = "doors of a room set aside for standby batteries open outwards with panic hardware; the authority decides whether this is one";
             sheet.advise(text!("{}", words));
         }
         _ => {}
     }
-    let doors = ways_out(case, &space.get().id)?;
+    let doors = ways_out(inquiry, &space.get().id)?;
     if doors.is_empty() && space.access.is_none() {
         return Err(Unresolved::because("/openings", format!("the door or opening by which people get into {}", space.label())));
     }
-    let rating = gear::rating(case, equipment);
-    if rating.is_some_and(|rating| at_least(rating, case.value(&PANIC))) {
+    let rating = gear::rating(inquiry, equipment);
+    if rating.is_some_and(|rating| at_least(rating, inquiry.value(&PANIC))) {
         doors.iter().for_each(|door| panic_hardware(door, space, sheet));
     }
-    if rating.is_some_and(|rating| at_least(rating, case.value(&LARGE))) {
+    if rating.is_some_and(|rating| at_least(rating, inquiry.value(&LARGE))) {
         let width = need!(equipment, placement.width)?;
-        if !at_most(width.quantity(), case.value(&LARGE_WIDTH)) && doors.len() < 2 {
+        if !at_most(width.quantity(), inquiry.value(&LARGE_WIDTH)) && doors.len() < 2 {
             sheet.fault(text!(
                 "it is {} wide and its room has one way out; such equipment has one at each end",
                 in_unit(&width, "in")
@@ -87,7 +87,7 @@ fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipme
 }
 
 /// The openings of a space that people pass.
-fn ways_out<'a>(case: &Case<'a>, space: &str) -> Lookup<Vec<Place<'a, Opening>>> {
+fn ways_out<'a>(inquiry: &Inquiry<'a>, space: &str) -> Lookup<Vec<Place<'a, Opening>>> {
     let passes = |opening: &Place<Opening>| {
         matches!(opening.kind, OpeningKind::Door | OpeningKind::DoorlessOpening | OpeningKind::VehicleDoor | OpeningKind::Hatch)
     };
@@ -95,7 +95,7 @@ fn ways_out<'a>(case: &Case<'a>, space: &str) -> Lookup<Vec<Place<'a, Opening>>>
         let beyond = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref());
         opening.space.as_deref() == Some(space) || beyond == Some(space)
     };
-    Ok(need!(case.project(), openings)?.items().filter(|opening| passes(opening) && leads(opening)).collect())
+    Ok(need!(inquiry.project(), openings)?.items().filter(|opening| passes(opening) && leads(opening)).collect())
 }
 
 fn panic_hardware(opening: &Place<Opening>, space: &Place<Space>, sheet: &mut Sheet) {
@@ -116,8 +116,8 @@ fn panic_hardware(opening: &Place<Opening>, space: &Place<Space>, sheet: &mut Sh
     }
 }
 
-fn hatch(case: &Case, space: &Place<Space>, longer: Length, sheet: &mut Sheet) -> Lookup<Text> {
-    let shorter = case.value(&OPENING);
+fn hatch(inquiry: &Inquiry, space: &Place<Space>, longer: Length, sheet: &mut Sheet) -> Lookup<Text> {
+    let shorter = inquiry.value(&OPENING);
     let (width, length) = (need!(space, access.opening_width), need!(space, access.opening_length)).together()?;
     let (least, most) =
         if width.si() <= length.si() { (width.quantity(), length.quantity()) } else { (length.quantity(), width.quantity()) };

@@ -126,34 +126,34 @@ pub const RULE: Rule = Rule {
     ..Rule::new("clearances/electrical-working-space", "Working space before electrical equipment", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let scenes = Scenes::of(case);
-    gear::each_indoors(case, gear::is_worked_on, |equipment| {
-        equipment.sheet("whether there is room to work before it", |sheet| judge(case, &scenes, equipment, sheet))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let scenes = Scenes::of(inquiry);
+    gear::each_indoors(inquiry, gear::is_worked_on, |equipment| {
+        equipment.sheet("whether there is room to work before it", |sheet| judge(inquiry, &scenes, equipment, sheet))
     })
 }
 
-fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let scene = scenes.around(equipment)?;
-    let volts = sheet.want(voltage::to_ground(case, equipment));
+    let volts = sheet.want(voltage::to_ground(inquiry, equipment));
     let thing = scene.thing(equipment)?;
     let face = thing.face(Side::Front)?;
-    let depths = depths(case);
+    let depths = depths(inquiry);
     if volts.is_some_and(|volts| depths.at(volts, Condition::One).is_none()) {
         sheet.advise(text!("{} to ground is more than the table goes to; NEC 110.34 has its own", volts.unwrap_or_default()));
         return Ok(Text::default());
     }
     let top = metres(thing.body.top());
-    let width = electrical::width(metres(thing.body.width), case.value(&WIDTH));
-    let height = if limited(scene) { top } else { electrical::height(top, case.value(&HEIGHT)) };
-    let low = |volts: ElectricPotential| at_most(volts, case.value(&LOW_VOLTAGE));
+    let width = electrical::width(metres(thing.body.width), inquiry.value(&WIDTH));
+    let height = if limited(scene) { top } else { electrical::height(top, inquiry.value(&HEIGHT)) };
+    let low = |volts: ElectricPotential| at_most(volts, inquiry.value(&LOW_VOLTAGE));
     let low_voltage = equipment.kind == EquipmentKind::Battery && volts.is_some_and(low);
     let place = label::place(p::Side::Front);
     let asked = Asked { scene, face, volts, depths, width, heights: (0.0, height.value), place, low_voltage };
-    headroom(case, &asked, equipment, sheet);
+    headroom(inquiry, &asked, equipment, sheet);
     sheet.want(scene.outline());
-    let runs = Runs::of(case, scene);
-    let before = obstacles(case, &asked, thing, &runs);
+    let runs = Runs::of(inquiry, scene);
+    let before = obstacles(inquiry, &asked, thing, &runs);
     if !runs.undrawn.is_empty() {
         let words =
             text!("{} pipes and ducts of this room have no line or height and are not looked at", runs.undrawn.len().to_string());
@@ -162,10 +162,10 @@ fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipme
     let complies = search(&asked, thing, &before, sheet);
     for side in other_sides(equipment) {
         let Some(face) = redtag_rule_space::side(side).and_then(|side| sheet.want(thing.face(side))) else { continue };
-        let width = electrical::width(metres(face.width), case.value(&WIDTH));
-        let depths = if dead_front(equipment) { even(case.value(&REAR)) } else { asked.depths };
+        let width = electrical::width(metres(face.width), inquiry.value(&WIDTH));
+        let depths = if dead_front(equipment) { even(inquiry.value(&REAR)) } else { asked.depths };
         let asked = Asked { face, depths, width, place: label::place(side), ..asked };
-        search(&asked, thing, &obstacles(case, &asked, thing, &runs), sheet);
+        search(&asked, thing, &obstacles(inquiry, &asked, thing, &runs), sheet);
     }
     if let Some(strays) = scene.strays(scenes, &equipment.get().id, |_| true) {
         sheet.lack(strays);
@@ -184,13 +184,13 @@ fn even(depth: Length) -> Depths {
     Depths { least: depth, to_600_grounded: depth, to_600_live: depth, to_1000_grounded: depth, to_1000_live: depth }
 }
 
-fn depths(case: &Case) -> Depths {
+fn depths(inquiry: &Inquiry) -> Depths {
     Depths {
-        least: case.value(&DEPTH),
-        to_600_grounded: case.value(&DEPTH_600_GROUNDED),
-        to_600_live: case.value(&DEPTH_600_LIVE),
-        to_1000_grounded: case.value(&DEPTH_1000_GROUNDED),
-        to_1000_live: case.value(&DEPTH_1000_LIVE),
+        least: inquiry.value(&DEPTH),
+        to_600_grounded: inquiry.value(&DEPTH_600_GROUNDED),
+        to_600_live: inquiry.value(&DEPTH_600_LIVE),
+        to_1000_grounded: inquiry.value(&DEPTH_1000_GROUNDED),
+        to_1000_live: inquiry.value(&DEPTH_1000_LIVE),
     }
 }
 
@@ -200,8 +200,8 @@ fn limited(scene: &Scene) -> bool {
 }
 
 /// Work in a building that was there before.
-fn is_existing(case: &Case) -> bool {
-    let work = case.project().get().building.as_ref().and_then(|building| building.work);
+fn is_existing(inquiry: &Inquiry) -> bool {
+    let work = inquiry.project().get().building.as_ref().and_then(|building| building.work);
     matches!(work, Some(Work::Addition | Work::Alteration | Work::Replacement))
 }
 
@@ -209,7 +209,7 @@ fn dead_front(equipment: &Equipment) -> bool {
     equipment.electrical.as_ref().is_some_and(|electrical| electrical.dead_front == Some(true))
 }
 
-fn headroom(case: &Case, asked: &Asked, equipment: &Place<Equipment>, sheet: &mut Sheet) {
+fn headroom(inquiry: &Inquiry, asked: &Asked, equipment: &Place<Equipment>, sheet: &mut Sheet) {
     let space = &asked.scene.space;
     let Some(ceiling) = sheet.want(
         need!(space, ceiling_height)
@@ -223,9 +223,9 @@ fn headroom(case: &Case, asked: &Asked, equipment: &Place<Equipment>, sheet: &mu
     if sheet.test("height", words.clone(), electrical::HEIGHT.text(), at_least(ceiling.quantity(), height)) {
         return;
     }
-    let small = gear::rating(case, equipment).is_some_and(|rating| at_most(rating, case.value(&EXISTING_RATING)));
-    if is_existing(case) && small && gear::is_panelboard(case, equipment) {
-        let words = text!("a panel or service up to {} in an existing dwelling may keep it", case.value(&EXISTING_RATING));
+    let small = gear::rating(inquiry, equipment).is_some_and(|rating| at_most(rating, inquiry.value(&EXISTING_RATING)));
+    if is_existing(inquiry) && small && gear::is_panelboard(inquiry, equipment) {
+        let words = text!("a panel or service up to {} in an existing dwelling may keep it", inquiry.value(&EXISTING_RATING));
         sheet.line("existing", words, "NEC 110.26(A)(3) exception");
         return;
     }
@@ -238,10 +238,10 @@ fn headroom(case: &Case, asked: &Asked, equipment: &Place<Equipment>, sheet: &mu
 }
 
 /// What could reach into the space, but for gear that may.
-fn obstacles<'s>(case: &Case, asked: &Asked<'s>, gear: &'s Thing<'s>, runs: &'s Runs) -> Vec<Obstacle<'s>> {
+fn obstacles<'s>(inquiry: &Inquiry, asked: &Asked<'s>, gear: &'s Thing<'s>, runs: &'s Runs) -> Vec<Obstacle<'s>> {
     let scene = asked.scene;
-    let reach = case.value(&REACH).value;
-    let aisle = case.value(&EXISTING_FACING) && is_existing(case) && dead_front(&gear.equipment);
+    let reach = inquiry.value(&REACH).value;
+    let aisle = inquiry.value(&EXISTING_FACING) && is_existing(inquiry) && dead_front(&gear.equipment);
     let before = |solid: &Solid| ahead(&asked.face, solid) > TOUCHING && solid.top > TOUCHING && solid.bottom < asked.heights.1;
     let others = scene.things.iter().filter(|other| !std::ptr::eq(*other, gear));
     let things = others.filter(|other| before(&other.solid) && !may_reach(&asked.face, gear, other, reach)).map(|other| {

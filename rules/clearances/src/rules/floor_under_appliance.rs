@@ -32,8 +32,8 @@ pub const RULE: Rule = Rule {
     ..Rule::new("clearances/floor-under-appliance", "Floors that burn under appliances", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let all = need!(case.project(), equipment).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let all = need!(inquiry.project(), equipment).every();
     let burning = all.iter().filter(|equipment| equipment.fuel_burning.is_some() && equipment.outdoors != Some(true));
     burning
         .map(|appliance| {
@@ -42,19 +42,19 @@ fn check(case: &Case) -> Vec<Finding> {
             if hangs {
                 return appliance.not_applicable(text!("it hangs; its label says what is below it")).done();
             }
-            appliance.sheet("whether it may stand on this floor", |sheet| judge(case, appliance, sheet))
+            appliance.sheet("whether it may stand on this floor", |sheet| judge(inquiry, appliance, sheet))
         })
         .collect()
 }
 
-fn judge(case: &Case, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let allowed = need!(appliance, fuel_burning.combustible_floor_allowed);
     if allowed.as_ref().is_ok_and(|allowed| **allowed) {
         return Ok(text!("its listing allows a floor that burns"));
     }
     let id = need!(appliance, space)?;
-    let space = case.space(&id)?;
-    if case.value(&PAD_COUNTS) && on_pad(&space, appliance) {
+    let space = inquiry.space(&id)?;
+    if inquiry.value(&PAD_COUNTS) && on_pad(&space, appliance) {
         return Ok(text!("it stands on a pad"));
     }
     if !burns(&space)? {

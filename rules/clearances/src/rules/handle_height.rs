@@ -28,25 +28,25 @@ pub const RULE: Rule = Rule {
     ..Rule::new("clearances/handle-height", "Height of breaker and switch handles", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let scenes = Scenes::of(case);
-    let all = need!(case.project(), equipment).every();
-    let handled = all.iter().filter(|equipment| has_handles(case, equipment));
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let scenes = Scenes::of(inquiry);
+    let all = need!(inquiry.project(), equipment).every();
+    let handled = all.iter().filter(|equipment| has_handles(inquiry, equipment));
     let wanted = "whether its handles are within reach";
-    handled.map(|equipment| equipment.sheet(wanted, |sheet| judge(case, &scenes, equipment, sheet))).collect()
+    handled.map(|equipment| equipment.sheet(wanted, |sheet| judge(inquiry, &scenes, equipment, sheet))).collect()
 }
 
 /// Panels, disconnects and transfer switches indoors; of others and of what is outdoors somebody must state a handle.
-fn has_handles(case: &Case, equipment: &Equipment) -> bool {
+fn has_handles(inquiry: &Inquiry, equipment: &Equipment) -> bool {
     let stated = equipment.electrical.as_ref().is_some_and(|it| it.highest_handle.is_some());
     let kinds = [EquipmentKind::Panel, EquipmentKind::Disconnect, EquipmentKind::TransferSwitch];
     let indoors = equipment.outdoors != Some(true);
-    stated || (indoors && (kinds.contains(&equipment.kind) || gear::panel(case, equipment).is_some()))
+    stated || (indoors && (kinds.contains(&equipment.kind) || gear::panel(inquiry, equipment).is_some()))
 }
 
-fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let highest = case.value(&HIGHEST);
-    let panel = gear::panel(case, equipment);
+fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let highest = inquiry.value(&HIGHEST);
+    let panel = gear::panel(inquiry, equipment);
     let of_panel = panel.as_ref().and_then(|panel| need!(panel, highest_handle).ok());
     let Some(handle) = need!(equipment, electrical.highest_handle).ok().or(of_panel) else {
         let top = scenes.around(equipment).and_then(|scene| scene.thing(equipment)).map(|thing| metres(thing.body.top()));

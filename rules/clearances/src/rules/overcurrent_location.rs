@@ -31,20 +31,20 @@ pub const RULE: Rule = Rule {
     ..Rule::new("clearances/overcurrent-location", "Rooms for breakers and fuses", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    gear::each_indoors(case, gear::is_worked_on, |equipment| {
-        if gear::holds_overcurrent_devices(case, equipment) == Some(false) {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    gear::each_indoors(inquiry, gear::is_worked_on, |equipment| {
+        if gear::holds_overcurrent_devices(inquiry, equipment) == Some(false) {
             return equipment.not_applicable(text!("holds no breakers or fuses")).done();
         }
-        equipment.sheet("whether its breakers may be there", |sheet| judge(case, equipment, sheet))
+        equipment.sheet("whether its breakers may be there", |sheet| judge(inquiry, equipment, sheet))
     })
 }
 
-fn judge(case: &Case, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let id = need!(equipment, space)?;
-    let space = case.space(&id)?;
-    let holds = gear::holds_overcurrent_devices(case, equipment);
-    let barred = case.value(&BARRED).contains(&space.kind.word());
+    let space = inquiry.space(&id)?;
+    let holds = gear::holds_overcurrent_devices(inquiry, equipment);
+    let barred = inquiry.value(&BARRED).contains(&space.kind.word());
     let over_steps = equipment.electrical.as_ref().and_then(|it| it.over_steps);
     let stairs = matches!(space.kind, SpaceKind::Stairway);
     if holds.is_none() && (barred || over_steps == Some(true) || stairs) {

@@ -36,9 +36,9 @@ pub const RULE: Rule = Rule {
     ..Rule::new("clearances/service-clearance", "Service space the instructions ask for", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let scenes = Scenes::of(case);
-    let all = need!(case.project(), equipment).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let scenes = Scenes::of(inquiry);
+    let all = need!(inquiry.project(), equipment).every();
     let asked = all.iter().filter(|equipment| {
         let depth = equipment.service.as_ref().and_then(|service| service.depth.as_ref());
         depth.is_some() && !gear::is_worked_on(equipment.get())
@@ -48,12 +48,12 @@ fn check(case: &Case) -> Vec<Finding> {
             if equipment.outdoors == Some(true) {
                 return equipment.not_applicable(text!("stands outdoors, where nothing is drawn")).done();
             }
-            equipment.sheet("whether it can be serviced", |sheet| judge(case, &scenes, equipment, sheet))
+            equipment.sheet("whether it can be serviced", |sheet| judge(inquiry, &scenes, equipment, sheet))
         })
         .collect()
 }
 
-fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let depth = need!(equipment, service.depth)?;
     let scene = scenes.around(equipment)?;
     let sides = match need!(equipment, service.sides) {
@@ -65,9 +65,9 @@ fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipme
         (thing, _) => thing?,
     };
     sheet.want(scene.outline());
-    let others = obstacles(case, scene, thing);
+    let others = obstacles(inquiry, scene, thing);
     for side in sides {
-        one_side(case, (scene, thing), side, &others, sheet)?;
+        one_side(inquiry, (scene, thing), side, &others, sheet)?;
     }
     let strays = scene.strays(scenes, &equipment.get().id, |_| true);
     strays.into_iter().for_each(|strays| sheet.lack(strays));
@@ -92,15 +92,15 @@ struct Other<'s> {
     thing: Option<&'s Thing<'s>>,
 }
 
-fn obstacles<'s>(case: &Case, scene: &'s Scene<'s>, thing: &Thing) -> Vec<Other<'s>> {
+fn obstacles<'s>(inquiry: &Inquiry, scene: &'s Scene<'s>, thing: &Thing) -> Vec<Other<'s>> {
     let bodies = scene.things.iter().filter(|other| other.equipment.get().id != thing.equipment.get().id).map(|other| {
         let pointer = other.equipment.pointer().to_owned();
         Other { label: other.equipment.label(), pointer, solid: other.solid.clone(), thing: Some(other) }
     });
     // A pipe that feeds it is in nobody's way; ducts and other pipes that are drawn are.
-    let runs = Runs::of(case, scene).drawn.into_iter().filter(|run| run.solid.overlap(&thing.solid).is_none());
+    let runs = Runs::of(inquiry, scene).drawn.into_iter().filter(|run| run.solid.overlap(&thing.solid).is_none());
     let runs = runs.map(|run| Other { label: run.label, pointer: run.pointer, solid: run.solid, thing: None });
-    let doors = scene.room.iter().flat_map(|room| redtag_rule_space::doors(case, &scene.space, room)).flatten();
+    let doors = scene.room.iter().flat_map(|room| redtag_rule_space::doors(inquiry, &scene.space, room)).flatten();
     let leaves = doors.filter_map(|door| {
         let solid = Solid::new(door.leaf?, 0.0, 2.0);
         Some(Other { label: door.opening.label(), pointer: door.opening.pointer().to_owned(), solid, thing: None })
@@ -108,7 +108,7 @@ fn obstacles<'s>(case: &Case, scene: &'s Scene<'s>, thing: &Thing) -> Vec<Other<
     bodies.chain(runs).chain(leaves).collect()
 }
 
-fn one_side(case: &Case, (scene, thing): (&Scene, &Thing), side: Side, others: &[Other], sheet: &mut Sheet) -> Lookup<()> {
+fn one_side(inquiry: &Inquiry, (scene, thing): (&Scene, &Thing), side: Side, others: &[Other], sheet: &mut Sheet) -> Lookup<()> {
     let equipment = &thing.equipment;
     let depth = need!(equipment, service.depth)?.quantity();
     let solids: Vec<Solid> = others.iter().map(|other| other.solid.clone()).collect();
@@ -129,7 +129,7 @@ fn one_side(case: &Case, (scene, thing): (&Scene, &Thing), side: Side, others: &
     };
     let face = thing.face(upright)?;
     let width = equipment.service.as_ref().and_then(|service| service.width.as_ref()).map_or(face.width, |width| width.si());
-    let top = thing.body.top().clamp(case.value(&HEIGHT).value, case.value(&MOST).value.max(case.value(&HEIGHT).value));
+    let top = thing.body.top().clamp(inquiry.value(&HEIGHT).value, inquiry.value(&MOST).value.max(inquiry.value(&HEIGHT).value));
     let found = face.find_space((width, depth.value), (0.0, top), face.width.min(width), scene.room.as_ref(), &solids);
     let Err(blocked) = found else {
         let words = text!("{} wide and {} deep is free {}", inches(width), in_unit(depth, "in"), label::place(side));

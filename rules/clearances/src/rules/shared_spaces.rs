@@ -36,12 +36,12 @@ pub const RULE: Rule = Rule {
     ..Rule::new("clearances/shared-spaces", "Spaces that overlap", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let scenes = Scenes::of(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let scenes = Scenes::of(inquiry);
     scenes
         .rooms()
         .filter_map(|scene| {
-            let zones = zones(case, scene);
+            let zones = zones(inquiry, scene);
             let untold = untold(scene);
             (zones.len() + untold.len() > 1).then(|| {
                 scene.space.sheet("which spaces overlap", |sheet| {
@@ -70,8 +70,8 @@ struct Zone<'s> {
     solid: Solid,
 }
 
-fn zones<'s>(case: &Case, scene: &'s Scene<'s>) -> Vec<Zone<'s>> {
-    let (depth, width) = (case.value(&DEPTH).value, case.value(&WIDTH).value);
+fn zones<'s>(inquiry: &Inquiry, scene: &'s Scene<'s>) -> Vec<Zone<'s>> {
+    let (depth, width) = (inquiry.value(&DEPTH).value, inquiry.value(&WIDTH).value);
     let mut zones = Vec::new();
     for thing in &scene.things {
         let Ok(face) = thing.face(space::Side::Front) else { continue };

@@ -40,11 +40,11 @@ pub const RULE: Rule = Rule {
     ..Rule::new("clearances/working-space-floor", "Floor of the working space", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let scenes = Scenes::of(case);
-    let asked = case.value(&ASKED);
-    gear::each_indoors(case, gear::is_worked_on, |equipment| {
-        let finding = equipment.sheet("whether the floor before it is level", |sheet| judge(case, &scenes, equipment, sheet));
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let scenes = Scenes::of(inquiry);
+    let asked = inquiry.value(&ASKED);
+    gear::each_indoors(inquiry, gear::is_worked_on, |equipment| {
+        let finding = equipment.sheet("whether the floor before it is level", |sheet| judge(inquiry, &scenes, equipment, sheet));
         let open = !matches!(finding.outcome, Outcome::Advice | Outcome::Complies);
         if open && !asked {
             return equipment.not_applicable(text!("the adopted edition does not ask for a level floor")).done();
@@ -53,12 +53,12 @@ fn check(case: &Case) -> Vec<Finding> {
     })
 }
 
-fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let scene = scenes.around(equipment)?;
     let thing = scene.thing(equipment)?;
     let face = thing.face(Side::Front)?;
-    let width = case.value(&WIDTH).value.max(thing.body.width);
-    let zone = face.zone(case.value(&DEPTH).value, width, 0.0, (-1.0, 1.0));
+    let width = inquiry.value(&WIDTH).value.max(thing.body.width);
+    let zone = face.zone(inquiry.value(&DEPTH).value, width, 0.0, (-1.0, 1.0));
     for other in &scene.things {
         if other.equipment.kind == EquipmentKind::Sump && zone.plan.overlap(&other.solid.plan).is_some() {
             tell(scene, text!("{} lies in the floor before it", other.equipment.label()), (&zone, &other.solid), sheet);
@@ -66,7 +66,7 @@ fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipme
         }
     }
     let survey = need!(scene.space, floor_survey)?;
-    let floor = floor_faults(case, &survey, scene, &zone, sheet);
+    let floor = floor_faults(inquiry, &survey, scene, &zone, sheet);
     let measured = floor > 0 || survey.recesses.is_some() || survey.pads.is_some() || survey.points.is_some();
     match survey.level {
         Some(false) => sheet.advise(text!("the floor of its room is not level")),
@@ -74,12 +74,12 @@ fn judge<'a>(case: &Case<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, Equipme
         None if measured => {}
         None => return Err(survey.missing("/level")),
     }
-    Ok(text!("no step of more than {} in the floor before it", in_unit(case.value(&STEP), "in")))
+    Ok(text!("no step of more than {} in the floor before it", in_unit(inquiry.value(&STEP), "in")))
 }
 
 /// Recesses, edges of pads and differences of measured heights; how many measured points lie there.
-fn floor_faults(case: &Case, survey: &FloorSurvey, scene: &Scene, zone: &Solid, sheet: &mut Sheet) -> usize {
-    let step = case.value(&STEP);
+fn floor_faults(inquiry: &Inquiry, survey: &FloorSurvey, scene: &Scene, zone: &Solid, sheet: &mut Sheet) -> usize {
+    let step = inquiry.value(&STEP);
     let plan = |outline: &[Point]| Shape::convex(&outline.iter().map(in_plan).collect::<Vec<_>>());
     for recess in survey.recesses.iter().flatten() {
         let Some(outline) = recess.outline.as_ref().map(|outline| plan(outline)) else { continue };

@@ -24,17 +24,17 @@ pub const RULE: Rule = Rule {
     ..Rule::new("clearances/working-space-light", "Light at the working space", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     gear::each_indoors(
-        case,
-        |equipment| gear::is_panelboard(case, equipment),
-        |equipment| equipment.sheet("whether there is light to work by", |sheet| judge(case, equipment, sheet)),
+        inquiry,
+        |equipment| gear::is_panelboard(inquiry, equipment),
+        |equipment| equipment.sheet("whether there is light to work by", |sheet| judge(inquiry, equipment, sheet)),
     )
 }
 
-fn judge(case: &Case, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let id = need!(equipment, space)?;
-    let space = case.space(&id)?;
+    let space = inquiry.space(&id)?;
     let luminaires: Vec<Place<Luminaire>> = need!(space, luminaires)?.items().collect();
     if luminaires.is_empty() {
         sheet.fault(text!("there is no luminaire in its room"));
@@ -46,10 +46,10 @@ fn judge(case: &Case, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup
     let chosen: Vec<&Place<Luminaire>> = if own.is_empty() { luminaires.iter().collect() } else { own.clone() };
     let words = if own.is_empty() { "an adjacent source in the same room" } else { "a luminaire that lights it" };
     sheet.line("light", text!("{}: {}", words, chosen.first().map_or("", |luminaire| luminaire.id.as_str())), "NEC 110.26(D)");
-    if case.value(&SENSOR_ALONE) {
+    if inquiry.value(&SENSOR_ALONE) {
         return Ok(text!("lit by {}", words));
     }
-    let controls: Vec<Lookup<bool>> = chosen.iter().map(|luminaire| by_hand(case, luminaire)).collect();
+    let controls: Vec<Lookup<bool>> = chosen.iter().map(|luminaire| by_hand(inquiry, luminaire)).collect();
     if controls.iter().any(|control| control == &Ok(true)) {
         return Ok(text!("lit by {}, with a switch that a hand can work", words));
     }
@@ -63,9 +63,9 @@ fn judge(case: &Case, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup
 }
 
 /// Whether a hand can work the switch of a luminaire.
-fn by_hand(case: &Case, luminaire: &Place<Luminaire>) -> Lookup<bool> {
+fn by_hand(inquiry: &Inquiry, luminaire: &Place<Luminaire>) -> Lookup<bool> {
     let id = need!(luminaire, switch)?;
-    let spaces = need!(case.project(), spaces).every();
+    let spaces = need!(inquiry.project(), spaces).every();
     let switches = spaces.iter().flat_map(|space| need!(space, switches).every());
     let found = switches.into_iter().find(|switch| switch.get().id == *id.get());
     let switch = found.ok_or_else(|| Unresolved::at(id.pointer()))?;

@@ -36,15 +36,15 @@ pub const RULE: Rule = Rule {
     ..Rule::new("combustion-air/air-source", "Where the air comes from", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let project = inquiry.project();
     let Ok(spaces) = need!(project, spaces) else { return Vec::new() };
-    let sources = sources(case);
-    let breathed: BTreeSet<&str> = burners(case).iter().filter_map(|appliance| room_of(appliance)).collect();
+    let sources = sources(inquiry);
+    let breathed: BTreeSet<&str> = burners(inquiry).iter().filter_map(|appliance| room_of(appliance)).collect();
     let mut findings = Vec::new();
     for space in spaces.items() {
         if sources.contains(space.get().id.as_str()) {
-            findings.push(space.ask("whether it is outdoors for this purpose", || judge(case, &space)));
+            findings.push(space.ask("whether it is outdoors for this purpose", || judge(inquiry, &space)));
         } else if breathed.contains(space.get().id.as_str())
             && let Some(finding) = contaminated(&space)
         {
@@ -60,8 +60,8 @@ fn room_of<'a>(appliance: &Place<'a, Equipment>) -> Option<&'a str> {
 }
 
 /// The attics and crawl spaces that openings and ducts for air to burn lead to.
-fn sources<'a>(case: &Case<'a>) -> BTreeSet<&'a str> {
-    let project = case.project().get();
+fn sources<'a>(inquiry: &Inquiry<'a>) -> BTreeSet<&'a str> {
+    let project = inquiry.project().get();
     let by_opening = project.openings.iter().flatten().filter(|opening| opening.purpose == Some(OpeningPurpose::CombustionAir));
     let by_duct = project.ducts.iter().flatten().filter(|duct| duct.kind == DuctKind::CombustionAir);
     let ends = by_opening.filter_map(|o| o.beyond.as_ref()).chain(by_duct.filter_map(|duct| duct.terminates.as_ref()));
@@ -70,7 +70,7 @@ fn sources<'a>(case: &Case<'a>) -> BTreeSet<&'a str> {
     project.spaces.iter().flatten().filter(attic).map(|space| space.id.as_str()).filter(|id| named.contains(id)).collect()
 }
 
-fn judge(case: &Case, space: &Place<Space>) -> Lookup<FindingBuilder> {
+fn judge(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<FindingBuilder> {
     let mut faults = Vec::new();
     let vented = need!(space, vented_to_outdoors);
     if matches!(&vented, Ok(vented) if !**vented) {
@@ -79,7 +79,7 @@ fn judge(case: &Case, space: &Place<Space>) -> Lookup<FindingBuilder> {
     if space.power_ventilated == Some(true) {
         faults.push(text!("a fan ventilates {} and draws on the burners' air", space.label()));
     }
-    let least = case.value(&ATTIC_HEIGHT);
+    let least = inquiry.value(&ATTIC_HEIGHT);
     if let Some(height) = &space.minimum_clear_height
         && space.kind == SpaceKind::Attic
         && !at_least(height.quantity(), least)

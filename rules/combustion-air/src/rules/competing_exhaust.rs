@@ -59,18 +59,18 @@ pub const RULE: Rule = Rule {
     ..Rule::new("combustion-air/competing-exhaust", "Fans that compete with burners", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let open = open_combustion(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let open = open_combustion(inquiry);
     let draws = |exhaust: &Place<Exhaust>| {
         !matches!(exhaust.kind, ExhaustKind::Fireplace | ExhaustKind::Stove | ExhaustKind::BalancedVentilator)
     };
-    let fans = exhausts(case);
-    ask_each(fans.iter().filter(|exhaust| draws(exhaust)), "whether it starves a burner", |exhaust| one(case, exhaust, &open))
+    let fans = exhausts(inquiry);
+    ask_each(fans.iter().filter(|exhaust| draws(exhaust)), "whether it starves a burner", |exhaust| one(inquiry, exhaust, &open))
 }
 
 /// The spaces with burners that a lower pressure can starve: neither direct vent nor mechanical draft.
-fn open_combustion(case: &Case) -> Lookup<BTreeSet<String>> {
-    let appliances: Vec<Lookup<Option<String>>> = burners(case).iter().map(spills).collect();
+fn open_combustion(inquiry: &Inquiry) -> Lookup<BTreeSet<String>> {
+    let appliances: Vec<Lookup<Option<String>>> = burners(inquiry).iter().map(spills).collect();
     Ok(appliances.together()?.into_iter().flatten().collect())
 }
 
@@ -84,16 +84,16 @@ fn spills(appliance: &Place<Equipment>) -> Lookup<Option<String>> {
     Ok((!driven).then(|| space.get().clone()))
 }
 
-fn one(case: &Case, exhaust: &Place<Exhaust>, open: &Lookup<BTreeSet<String>>) -> Lookup<FindingBuilder> {
+fn one(inquiry: &Inquiry, exhaust: &Place<Exhaust>, open: &Lookup<BTreeSet<String>>) -> Lookup<FindingBuilder> {
     let space = need!(exhaust, space)?;
-    if let Some(finding) = dryer_closet(case, exhaust, space.get())? {
+    if let Some(finding) = dryer_closet(inquiry, exhaust, space.get())? {
         return Ok(finding);
     }
     if exhaust.runs_with_burners == Some(false) {
         return Ok(exhaust.complies(text!("it cannot run while burners fire")));
     }
     let flow = need!(exhaust, flow)?.quantity();
-    let triggers = triggers(case);
+    let triggers = triggers(inquiry);
     let over = match exhaust.kind {
         ExhaustKind::ClothesDryer if air::dryer_needs_makeup(flow, &triggers) => {
             Some((triggers.dryer, sources::DRYER_MAKEUP.text()))
@@ -109,24 +109,28 @@ fn one(case: &Case, exhaust: &Place<Exhaust>, open: &Lookup<BTreeSet<String>>) -
         return made_up(exhaust, flow, most, source);
     }
     let shares = open.as_ref().map_err(Clone::clone)?.contains(space.get());
-    Ok(if shares { beside(case, exhaust, flow) } else { exhaust.complies(text!("no burner that can spill shares its space")) })
+    Ok(if shares { beside(inquiry, exhaust, flow) } else { exhaust.complies(text!("no burner that can spill shares its space")) })
 }
 
-fn triggers(case: &Case) -> air::MakeupTriggers {
-    air::MakeupTriggers { dryer: case.value(&DRYER), hood: case.value(&HOOD), dryer_closet_opening: case.value(&DRYER_CLOSET) }
+fn triggers(inquiry: &Inquiry) -> air::MakeupTriggers {
+    air::MakeupTriggers {
+        dryer: inquiry.value(&DRYER),
+        hood: inquiry.value(&HOOD),
+        dryer_closet_opening: inquiry.value(&DRYER_CLOSET),
+    }
 }
 
 /// A dryer in a closet of its own: the closet's opening must be large enough, or make-up air given another way.
-fn dryer_closet(case: &Case, exhaust: &Place<Exhaust>, space: &str) -> Lookup<Option<FindingBuilder>> {
-    let rooms = Rooms::of(case);
+fn dryer_closet(inquiry: &Inquiry, exhaust: &Place<Exhaust>, space: &str) -> Lookup<Option<FindingBuilder>> {
+    let rooms = Rooms::of(inquiry);
     let closet = rooms.space(space).is_ok_and(|space| space.kind == SpaceKind::EquipmentCloset);
     let made_up = exhaust.make_up.as_ref().is_some_and(|make_up| make_up.kind != MakeUpKind::None);
     if exhaust.kind != ExhaustKind::ClothesDryer || !closet || made_up {
         return Ok(None);
     }
-    need!(case.project(), openings)?;
-    let triggers = triggers(case);
-    let free = rooms.largest_free_opening(space, &Limits::of(case), |_| true)?;
+    need!(inquiry.project(), openings)?;
+    let triggers = triggers(inquiry);
+    let free = rooms.largest_free_opening(space, &Limits::of(inquiry), |_| true)?;
     let needed = triggers.dryer_closet_opening;
     if air::dryer_closet_opening_suffices(free, &triggers) {
         return Ok(None);
@@ -156,12 +160,12 @@ fn made_up(
     Ok(builder.test("make-up air", text, source, !none))
 }
 
-fn beside(case: &Case, exhaust: &Place<Exhaust>, flow: uom::si::f64::VolumeRate) -> FindingBuilder {
+fn beside(inquiry: &Inquiry, exhaust: &Place<Exhaust>, flow: uom::si::f64::VolumeRate) -> FindingBuilder {
     let made_up = exhaust.make_up.as_ref().is_some_and(|make_up| make_up.kind != MakeUpKind::None);
     if made_up {
         return exhaust.complies(text!("shares its space with open combustion; its {} is made up", flow));
     }
-    let limit = case.value(&OTHER);
+    let limit = inquiry.value(&OTHER);
     let summary = text!("draws {} from a space with open combustion and nothing makes up for it", flow);
     let remedy = text!("provide make-up air, or have the draft tested with every fan running");
     let source = "IFGC 304.4 (no figure), from memory";

@@ -16,14 +16,14 @@ pub const RULE: Rule = Rule {
     ..Rule::new("combustion-air/draft-hood-room", "Draft hoods in the appliance's room", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let hooded = |appliance: &&Place<Equipment>| {
         matches!(
             appliance.fuel_burning.as_ref().and_then(|burning| burning.burner),
             Some(Burner::DraftHood | Burner::PowerVenter)
         )
     };
-    ask_each(burners(case).iter().filter(hooded), "whether its draft hood is in its room", judge)
+    ask_each(burners(inquiry).iter().filter(hooded), "whether its draft hood is in its room", judge)
 }
 
 fn judge(appliance: &Place<Equipment>) -> Lookup<FindingBuilder> {

@@ -39,19 +39,19 @@ pub const RULE: Rule = Rule {
     ..Rule::new("combustion-air/ducts", "Combustion-air ducts", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let ducts = need!(case.project(), ducts).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let ducts = need!(inquiry.project(), ducts).every();
     let for_air = ducts.iter().filter(|duct| duct.kind == DuctKind::CombustionAir);
-    ask_each(for_air, "whether the duct is right", |duct| judge(case, duct))
+    ask_each(for_air, "whether the duct is right", |duct| judge(inquiry, duct))
 }
 
 /// One requirement: what is wrong when it is not met, how it is met; or what is missing.
 type Demand = Lookup<Option<(Text, Text)>>;
 
-fn judge(case: &Case, duct: &Place<Duct>) -> Lookup<FindingBuilder> {
+fn judge(inquiry: &Inquiry, duct: &Place<Duct>) -> Lookup<FindingBuilder> {
     let demands: Vec<Demand> = vec![
         serves(duct),
-        material(case, duct),
+        material(inquiry, duct),
         flag(duct, "end_unobstructed", duct.end_unobstructed, true, "its end is obstructed", "clear the end of the duct"),
         flag(
             duct,
@@ -61,12 +61,12 @@ fn judge(case: &Case, duct: &Place<Duct>) -> Lookup<FindingBuilder> {
             "it opens into more than one enclosure",
             "open it into one enclosure only",
         ),
-        screen(case, duct),
+        screen(inquiry, duct),
         slope(duct),
         chimney(duct),
         dampers(duct),
-        intake(case, duct),
-        narrow(case, duct),
+        intake(inquiry, duct),
+        narrow(inquiry, duct),
     ];
     let faults: Vec<(Text, Text)> = demands.iter().filter_map(|demand| demand.clone().ok().flatten()).collect();
     if faults.is_empty() {
@@ -103,11 +103,11 @@ fn serves(duct: &Place<Duct>) -> Demand {
     }
 }
 
-fn material(case: &Case, duct: &Place<Duct>) -> Demand {
+fn material(inquiry: &Inquiry, duct: &Place<Duct>) -> Demand {
     let cure = text!("use galvanized steel or a duct as strong and as resistant to corrosion");
     match need!(duct, material)?.get() {
         DuctMaterial::GalvanizedSteel | DuctMaterial::StainlessSteel => Ok(None),
-        DuctMaterial::BuildingCavity => match case.value(&CAVITIES) {
+        DuctMaterial::BuildingCavity => match inquiry.value(&CAVITIES) {
             "allowed" => Ok(None),
             "prohibited" => Ok(Some((text!("stud and joist bays may not be combustion-air ducts here"), cure))),
             _ => {
@@ -120,9 +120,9 @@ fn material(case: &Case, duct: &Place<Duct>) -> Demand {
     }
 }
 
-fn ends_in(case: &Case, duct: &Place<Duct>) -> Lookup<BeyondKind> {
+fn ends_in(inquiry: &Inquiry, duct: &Place<Duct>) -> Lookup<BeyondKind> {
     let end = need!(duct, terminates)?;
-    let space = need!(end, space).and_then(|id| case.space(&id)).ok().map(|space| space.kind);
+    let space = need!(end, space).and_then(|id| inquiry.space(&id)).ok().map(|space| space.kind);
     Ok(match space {
         Some(SpaceKind::Attic) => BeyondKind::Attic,
         Some(SpaceKind::CrawlSpace) => BeyondKind::CrawlSpace,
@@ -130,8 +130,8 @@ fn ends_in(case: &Case, duct: &Place<Duct>) -> Lookup<BeyondKind> {
     })
 }
 
-fn screen(case: &Case, duct: &Place<Duct>) -> Demand {
-    if ends_in(case, duct)? != BeyondKind::Attic {
+fn screen(inquiry: &Inquiry, duct: &Place<Duct>) -> Demand {
+    if ends_in(inquiry, duct)? != BeyondKind::Attic {
         return Ok(None);
     }
     flag(duct, "screened", duct.screened, false, "its end in the attic is screened", "take the screen off its end in the attic")
@@ -169,18 +169,18 @@ fn dampers(duct: &Place<Duct>) -> Demand {
     Ok(shut.then(|| (text!("it has a damper that can shut it"), text!("take the damper out"))))
 }
 
-fn intake(case: &Case, duct: &Place<Duct>) -> Demand {
-    if ends_in(case, duct)? != BeyondKind::Outdoors {
+fn intake(inquiry: &Inquiry, duct: &Place<Duct>) -> Demand {
+    if ends_in(inquiry, duct)? != BeyondKind::Outdoors {
         return Ok(None);
     }
     let height: Length = need!(duct, intake_above_grade)?.quantity();
-    let least = case.value(&INTAKE_HEIGHT);
+    let least = inquiry.value(&INTAKE_HEIGHT);
     let fault = text!("its intake is {} above grade, {} is the least", in_unit(height, "in"), in_unit(least, "in"));
     Ok((!at_least(height, least)).then(|| (fault, text!("raise the intake to {} above grade", in_unit(least, "in")))))
 }
 
-fn narrow(case: &Case, duct: &Place<Duct>) -> Demand {
-    let least = case.value(&LEAST_DIMENSION);
+fn narrow(inquiry: &Inquiry, duct: &Place<Duct>) -> Demand {
+    let least = inquiry.value(&LEAST_DIMENSION);
     let size = match (&duct.width, &duct.height, &duct.diameter) {
         (Some(width), Some(height), _) => {
             let (width, height) = (width.quantity(), height.quantity());

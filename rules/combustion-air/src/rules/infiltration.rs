@@ -43,13 +43,13 @@ pub const RULE: Rule = Rule {
     ..Rule::new("combustion-air/infiltration", "Evidence for the air that leaks in", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let project = inquiry.project();
     let Ok(known) = need!(project, building.infiltration) else { return Vec::new() };
-    vec![project.ask("whether the infiltration is known", || judge(case, &project, &known))]
+    vec![project.ask("whether the infiltration is known", || judge(inquiry, &project, &known))]
 }
 
-fn judge(case: &Case, project: &Place<Project>, known: &Place<Infiltration>) -> Lookup<FindingBuilder> {
+fn judge(inquiry: &Inquiry, project: &Place<Project>, known: &Place<Infiltration>) -> Lookup<FindingBuilder> {
     let (Some(natural), tested) = (&known.natural, &known.ach50) else {
         return Ok(project.not_applicable(text!("no natural infiltration is claimed")));
     };
@@ -59,14 +59,14 @@ fn judge(case: &Case, project: &Place<Project>, known: &Place<Infiltration>) -> 
     }
     if let Some(tested) = tested {
         let divisor = units::in_fraction(tested.quantity() / natural.quantity());
-        if divisor < case.value(&LEAST_DIVISOR) || divisor > case.value(&MOST_DIVISOR) {
+        if divisor < inquiry.value(&LEAST_DIVISOR) || divisor > inquiry.value(&MOST_DIVISOR) {
             let divisor = format!("{divisor:.1}");
             let summary =
                 text!("{} at 50 Pa and {} natural part by a factor of {}: one of the two is doubtful", tested, natural, divisor);
             return Ok(project.advice(summary).related(known.pointer()));
         }
     }
-    if case.value(&EVIDENCE) {
+    if inquiry.value(&EVIDENCE) {
         need!(known, evidence.document)?;
     }
     Ok(project.complies(text!("{} is shown by a document", natural)).related(known.pointer()))

@@ -65,14 +65,14 @@ pub const RULE: Rule = Rule {
     ..Rule::new("combustion-air/location", "Burners out of bedrooms, baths and closets", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let rooms = Rooms::of(case);
-    let burners = burners(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let rooms = Rooms::of(inquiry);
+    let burners = burners(inquiry);
     let indoors = burners.iter().filter(|appliance| appliance.outdoors != Some(true));
-    ask_each(indoors, "whether it may stand there", |appliance| place(case, &rooms, appliance))
+    ask_each(indoors, "whether it may stand there", |appliance| place(inquiry, &rooms, appliance))
 }
 
-fn place(case: &Case, rooms: &Rooms, appliance: &Place<Equipment>) -> Lookup<FindingBuilder> {
+fn place(inquiry: &Inquiry, rooms: &Rooms, appliance: &Place<Equipment>) -> Lookup<FindingBuilder> {
     let id = need!(appliance, space)?;
     let space = rooms.space(id.get())?;
     if counts_none(appliance) {
@@ -82,7 +82,7 @@ fn place(case: &Case, rooms: &Rooms, appliance: &Place<Equipment>) -> Lookup<Fin
         return Ok(appliance.complies(text!("direct vent: all its air comes from outdoors")).section("G2406.2"));
     }
     if prohibited(space.kind) {
-        return inside(case, rooms, appliance, space);
+        return inside(inquiry, rooms, appliance, space);
     }
     // An enclosure of its own may still open only into such a room.
     match rooms.only_way_out(&space.get().id) {
@@ -97,20 +97,20 @@ fn prohibited(kind: SpaceKind) -> bool {
     matches!(kind, K::SleepingRoom | K::Bathroom | K::ToiletRoom | K::StorageCloset | K::ClothesCloset | K::SurgicalRoom)
 }
 
-fn inside(case: &Case, rooms: &Rooms, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<FindingBuilder> {
+fn inside(inquiry: &Inquiry, rooms: &Rooms, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<FindingBuilder> {
     use EquipmentKind as E;
     let closet = matches!(space.kind, SpaceKind::StorageCloset | SpaceKind::ClothesCloset | SpaceKind::SurgicalRoom);
     let burner = need!(appliance, fuel_burning.burner)?;
     if *burner == Burner::Unvented && !closet {
-        return unvented(case, appliance, space);
+        return unvented(inquiry, appliance, space);
     }
     let heater = matches!(appliance.kind, E::RoomHeater | E::WallFurnace | E::GasFireplace);
     if heater && !closet {
-        return vented_heater(case, appliance, space);
+        return vented_heater(inquiry, appliance, space);
     }
     let bath = matches!(space.kind, SpaceKind::Bathroom | SpaceKind::ToiletRoom);
     if appliance.kind == E::ClothesDryer && bath {
-        return dryer(case, rooms, appliance, space);
+        return dryer(inquiry, rooms, appliance, space);
     }
     Ok(refused(appliance, &text!("stands in {}", space.label())))
 }
@@ -125,11 +125,11 @@ fn refused(appliance: &Place<Equipment>, why: &Text) -> FindingBuilder {
         ))
 }
 
-fn vented_heater(case: &Case, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<FindingBuilder> {
+fn vented_heater(inquiry: &Inquiry, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<FindingBuilder> {
     let input = need!(appliance, fuel_burning.plate.input);
     let volume = redtag_rule::size::volume(space);
     let (input, volume) = (input, volume).together()?;
-    let needed = air::standard_volume(input.quantity(), &Limits::of(case).standard);
+    let needed = air::standard_volume(input.quantity(), &Limits::of(inquiry).standard);
     let holds = at_least(volume, needed);
     let text = text!("{} has {}, a vented heater of {} needs {}", space.label(), volume, input, needed);
     let builder = if holds {
@@ -140,12 +140,12 @@ fn vented_heater(case: &Case, appliance: &Place<Equipment>, space: &Place<Space>
     Ok(builder.test("room volume", text, "from memory of IFGC 303.3 exception 2", holds))
 }
 
-fn unvented(case: &Case, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<FindingBuilder> {
+fn unvented(inquiry: &Inquiry, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<FindingBuilder> {
     let bedroom = space.kind == SpaceKind::SleepingRoom;
     let (allowed, most) = if bedroom {
-        (case.value(&UNVENTED_IN_BEDROOM), case.value(&BEDROOM_INPUT))
+        (inquiry.value(&UNVENTED_IN_BEDROOM), inquiry.value(&BEDROOM_INPUT))
     } else {
-        (case.value(&UNVENTED_IN_BATHROOM), case.value(&BATHROOM_INPUT))
+        (inquiry.value(&UNVENTED_IN_BATHROOM), inquiry.value(&BATHROOM_INPUT))
     };
     if !allowed {
         return Ok(refused(appliance, &text!("unvented heaters are not allowed in {} here", space.label())));
@@ -154,7 +154,7 @@ fn unvented(case: &Case, appliance: &Place<Equipment>, space: &Place<Space>) -> 
     let sensor = need!(appliance, fuel_burning.oxygen_depletion_sensor);
     let input = need!(appliance, fuel_burning.plate.input);
     let (wall, sensor, input, volume) = (wall, sensor, input, redtag_rule::size::volume(space)).together()?;
-    let needed = air::standard_volume(input.quantity(), &Limits::of(case).standard);
+    let needed = air::standard_volume(input.quantity(), &Limits::of(inquiry).standard);
     let source = "from memory of IFGC 303.3 exceptions 3 and 4";
     let tests = [
         ("mounted on the wall", text!("{}", if *wall { "yes" } else { "no" }), *wall),
@@ -171,9 +171,9 @@ fn unvented(case: &Case, appliance: &Place<Equipment>, space: &Place<Space>) -> 
     Ok(tests.into_iter().fold(builder, |builder, (label, text, holds)| builder.test(label, text, source, holds)))
 }
 
-fn dryer(case: &Case, rooms: &Rooms, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<FindingBuilder> {
-    let needed = case.value(&DRYER_OPENING);
-    let free = rooms.largest_free_opening(&space.get().id, &Limits::of(case), |beyond| !prohibited(beyond))?;
+fn dryer(inquiry: &Inquiry, rooms: &Rooms, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<FindingBuilder> {
+    let needed = inquiry.value(&DRYER_OPENING);
+    let free = rooms.largest_free_opening(&space.get().id, &Limits::of(inquiry), |beyond| !prohibited(beyond))?;
     let holds = at_least(free, needed);
     let text = text!("{} free, {} needed", in_unit(free, "in²"), in_unit(needed, "in²"));
     let builder = if holds {

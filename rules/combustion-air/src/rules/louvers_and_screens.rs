@@ -26,14 +26,14 @@ pub const RULE: Rule = Rule {
     ..Rule::new("combustion-air/louvers-and-screens", "Combustion-air openings stay open", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let project = inquiry.project();
     let Ok(all) = need!(project, openings) else { return Vec::new() };
     let for_air = all.items().filter(|opening| opening.purpose == Some(OpeningPurpose::CombustionAir));
-    for_air.map(|opening| opening.ask("whether the opening stays open", || judge(case, &opening))).collect()
+    for_air.map(|opening| opening.ask("whether the opening stays open", || judge(inquiry, &opening))).collect()
 }
 
-fn judge(case: &Case, opening: &Place<Opening>) -> Lookup<FindingBuilder> {
+fn judge(inquiry: &Inquiry, opening: &Place<Opening>) -> Lookup<FindingBuilder> {
     let source = sources::LOUVERS.text();
     let mut steps = Vec::new();
     let mut faults = Vec::new();
@@ -46,7 +46,7 @@ fn judge(case: &Case, opening: &Place<Opening>) -> Lookup<FindingBuilder> {
     }
     let mesh = mesh_of(opening);
     if let Ok(Some(mesh)) = &mesh {
-        let least = case.value(&LEAST_MESH);
+        let least = inquiry.value(&LEAST_MESH);
         let holds = screen_mesh_suffices(*mesh, least);
         steps.push((text!("mesh {}, {} is the least", in_unit(*mesh, "in"), in_unit(least, "in")), holds));
         if !holds {

@@ -34,20 +34,20 @@ pub const RULE: Rule = Rule {
     ..Rule::new("combustion-air/solid-fuel", "Fires beside gas burners", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let breathing: BTreeSet<String> = burners(case).iter().filter_map(room).collect();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let breathing: BTreeSet<String> = burners(inquiry).iter().filter_map(room).collect();
     let fire = |exhaust: &&Place<Exhaust>| matches!(exhaust.kind, ExhaustKind::Fireplace | ExhaustKind::Stove);
-    let fires = exhausts(case);
-    ask_each(fires.iter().filter(fire), "whether the fire competes with a burner", |fire| judge(case, fire, &breathing))
+    let fires = exhausts(inquiry);
+    ask_each(fires.iter().filter(fire), "whether the fire competes with a burner", |fire| judge(inquiry, fire, &breathing))
 }
 
 fn room(appliance: &Place<Equipment>) -> Option<String> {
     if brings_own_air(appliance) || counts_none(appliance) { None } else { appliance.space.clone() }
 }
 
-fn judge(case: &Case, exhaust: &Place<Exhaust>, breathing: &BTreeSet<String>) -> Lookup<FindingBuilder> {
+fn judge(inquiry: &Inquiry, exhaust: &Place<Exhaust>, breathing: &BTreeSet<String>) -> Lookup<FindingBuilder> {
     let space = need!(exhaust, space)?;
-    let passage = FireplaceAir { least: case.value(&LEAST), greatest: case.value(&MOST) };
+    let passage = FireplaceAir { least: inquiry.value(&LEAST), greatest: inquiry.value(&MOST) };
     if let Some(area) = &exhaust.outdoor_air_area {
         let holds = passage.admits(area.quantity());
         if !holds && exhaust.kind == ExhaustKind::Fireplace {

@@ -39,9 +39,9 @@ pub const RULE: Rule = Rule {
     ..Rule::new("combustion-air/supply", "Enough combustion air", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let limits = Limits::of(case);
-    AirSpace::all(case, &limits)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let limits = Limits::of(inquiry);
+    AirSpace::all(inquiry, &limits)
         .into_iter()
         .map(|found| match found {
             Ok(space) => judge(&space, &limits),

@@ -62,15 +62,15 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the pipe ends clear of the drain";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let tubes = need!(case.project(), drainage.indirect).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let tubes = need!(inquiry.project(), drainage.indirect).every();
     tubes
         .iter()
         .map(|tube| {
-            let relief_or_pan = need!(tube, equipment).and_then(|id| case.equipment(&id));
+            let relief_or_pan = need!(tube, equipment).and_then(|id| inquiry.equipment(&id));
             match relief_or_pan {
                 Err(unresolved) => tube.ask(WANTED, || Err(unresolved)),
-                Ok(equipment) => tube.sheet(WANTED, |sheet| judge(case, tube, &equipment, sheet)),
+                Ok(equipment) => tube.sheet(WANTED, |sheet| judge(inquiry, tube, &equipment, sheet)),
             }
         })
         .collect()
@@ -93,7 +93,7 @@ fn drinking_water(kind: EquipmentKind) -> bool {
         )
 }
 
-fn judge(case: &Case, tube: &Place<IndirectWaste>, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, tube: &Place<IndirectWaste>, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let potable = drinking_water(equipment.kind);
     if let Some(secured) = sheet.want(need!(tube, secured)) {
         let words = if *secured { text!("its end is fastened") } else { text!("its end is not fastened") };
@@ -113,9 +113,9 @@ fn judge(case: &Case, tube: &Place<IndirectWaste>, equipment: &Place<Equipment>,
         _ => {}
     }
     let inside = need!(tube, inside_diameter)?;
-    let wanted = wanted(case, tube, equipment, inside.quantity());
+    let wanted = wanted(inquiry, tube, equipment, inside.quantity());
     if *gap == GapKind::AirGap {
-        let actual = height(case, tube)?;
+        let actual = height(inquiry, tube)?;
         let words =
             text!("{} above the rim, {} is the least for {} inside", in_unit(actual, "in"), in_unit(wanted, "in"), inside);
         if sheet.require("air gap", words.clone(), sources::DRAINAGE_GAP.text(), at_least(actual, wanted)) {
@@ -127,33 +127,33 @@ fn judge(case: &Case, tube: &Place<IndirectWaste>, equipment: &Place<Equipment>,
     let values = [(at("gap"), json!("air-gap")), (at("air_gap"), json!(written)), (at("secured"), json!(true))];
     sheet.cure_at(text!("cut it back to end {} above the rim at the least, and fasten it there", in_unit(wanted, "in")), &values);
     if let Ok(drain) = need!(tube, drain) {
-        mark(case, &drain, sheet);
+        mark(inquiry, &drain, sheet);
     }
     Ok(text!("no air gap"))
 }
 
 /// The gap that is asked for.
-fn wanted(case: &Case, tube: &Place<IndirectWaste>, equipment: &Place<Equipment>, inside: Length) -> Length {
+fn wanted(inquiry: &Inquiry, tube: &Place<IndirectWaste>, equipment: &Place<Equipment>, inside: Length) -> Length {
     let close = tube.wall_distance.as_ref().is_some_and(|wall| near_wall(wall.quantity(), inside, false));
-    if treats_water(equipment.kind) && case.value(&TABLE) == "supply-table" {
+    if treats_water(equipment.kind) && inquiry.value(&TABLE) == "supply-table" {
         return supply_air_gap(inside, close);
     }
-    let multiple = if close && case.value(&NEAR_WALL) { 3.0 } else { case.value(&MULTIPLE) };
-    drainage_air_gap(inside, multiple, case.value(&FLOOR))
+    let multiple = if close && inquiry.value(&NEAR_WALL) { 3.0 } else { inquiry.value(&MULTIPLE) };
+    drainage_air_gap(inside, multiple, inquiry.value(&FLOOR))
 }
 
 /// Height of the end above the rim.
-fn height(case: &Case, tube: &Place<IndirectWaste>) -> Lookup<Length> {
+fn height(inquiry: &Inquiry, tube: &Place<IndirectWaste>) -> Lookup<Length> {
     if let Ok(gap) = need!(tube, air_gap) {
         return Ok(gap.quantity());
     }
     let Ok(end) = need!(tube, end) else { return Err(tube.missing("/air_gap")) };
-    let drain = need!(case.project(), drainage.drains).named(&need!(tube, drain)?)?;
+    let drain = need!(inquiry.project(), drainage.drains).named(&need!(tube, drain)?)?;
     Ok(end.quantity() - need!(drain, rim)?.quantity())
 }
 
-fn mark(case: &Case, drain: &Place<String>, sheet: &mut Sheet) {
-    let Ok(drain) = need!(case.project(), drainage.drains).named(drain) else { return };
+fn mark(inquiry: &Inquiry, drain: &Place<String>, sheet: &mut Sheet) {
+    let Ok(drain) = need!(inquiry.project(), drainage.drains).named(drain) else { return };
     sheet.related(drain.pointer());
     if let Some(at) = &drain.at {
         sheet.mark(point_mark(

@@ -45,20 +45,20 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the drain can be cleared";
 
-fn check(case: &Case) -> Vec<Finding> {
-    Network::of(case)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    Network::of(inquiry)
         .pipes
         .iter()
         .map(|pipe| {
             if !matches!(pipe.kind, DrainPipeKind::BuildingDrain | DrainPipeKind::BuildingSewer) {
                 return pipe.not_applicable(text!("only building drains and sewers are asked for cleanouts here")).done();
             }
-            pipe.sheet(WANTED, |sheet| judge(case, pipe, sheet))
+            pipe.sheet(WANTED, |sheet| judge(inquiry, pipe, sheet))
         })
         .collect()
 }
 
-fn judge(case: &Case, pipe: &Place<DrainPipe>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, pipe: &Place<DrainPipe>, sheet: &mut Sheet) -> Lookup<Text> {
     let (cleanouts, size) = (need!(pipe, cleanouts), need!(pipe, size)).together()?;
     if cleanouts.is_empty() {
         sheet.fault(text!("it has no cleanout"));
@@ -69,7 +69,7 @@ fn judge(case: &Case, pipe: &Place<DrainPipe>, sheet: &mut Sheet) -> Lookup<Text
         let mut at: Vec<f64> = cleanouts.iter().map(|at| at.si()).chain([0.0, length.si()]).collect();
         at.sort_by(f64::total_cmp);
         let widest = at.windows(2).map(|pair| pair[1] - pair[0]).fold(0.0, f64::max);
-        let (widest, most) = (crate::floor::metres(widest), case.value(&APART));
+        let (widest, most) = (crate::floor::metres(widest), inquiry.value(&APART));
         let words = text!("{} without a cleanout, {} is the most", in_unit(widest, "ft"), in_unit(most, "ft"));
         if !sheet.require("distance", words, "from memory of IRC P3005.2.2", at_most(widest, most)) {
             sheet.cure(text!("one more cleanout in the middle of it"));
@@ -77,7 +77,7 @@ fn judge(case: &Case, pipe: &Place<DrainPipe>, sheet: &mut Sheet) -> Lookup<Text
     }
     if let Some(clear) = sheet.want(need!(pipe, cleanout_clearance)) {
         let large = at_least(size.quantity(), redtag_handbook::units::inches(8.0));
-        let least = if large { case.value(&CLEAR_LARGE) } else { case.value(&CLEAR) };
+        let least = if large { inquiry.value(&CLEAR_LARGE) } else { inquiry.value(&CLEAR) };
         let words = text!("{} clear in front of the cleanout, {} is the least", clear, in_unit(least, "in"));
         if !sheet.require("clearance", words, "from memory of IRC P3005.2.9", at_least(clear.quantity(), least)) {
             let value = json!(quantity::Length::from_quantity(&least).print_in("in"));

@@ -51,11 +51,11 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its condensate runs off";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let network = Network::of(case);
-    let equipment = need!(case.project(), equipment).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let network = Network::of(inquiry);
+    let equipment = need!(inquiry.project(), equipment).every();
     let wet: Vec<_> = equipment.iter().filter(|thing| makes_condensate(thing)).collect();
-    wet.iter().map(|thing| thing.sheet(WANTED, |sheet| judge(case, &network, (thing, &wet), sheet))).collect()
+    wet.iter().map(|thing| thing.sheet(WANTED, |sheet| judge(inquiry, &network, (thing, &wet), sheet))).collect()
 }
 
 /// Whether it makes condensate: it says so, it condenses its flue gas, or it cools.
@@ -69,15 +69,15 @@ pub fn makes_condensate(equipment: &Equipment) -> bool {
 
 type Wet<'p, 'a> = (&'p Place<'a, Equipment>, &'p [&'p Place<'a, Equipment>]);
 
-fn judge<'a>(case: &Case<'a>, network: &Network<'a>, (thing, wet): Wet<'_, 'a>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, network: &Network<'a>, (thing, wet): Wet<'_, 'a>, sheet: &mut Sheet) -> Lookup<Text> {
     let id = need!(thing, condensate.pipe)?;
-    let pipe = need!(case.project(), drainage.pipes).named(&id)?;
+    let pipe = need!(inquiry.project(), drainage.pipes).named(&id)?;
     if let Some(size) = sheet.want(need!(pipe, size)) {
-        sized(case, (&pipe, wet), &size, sheet);
+        sized(inquiry, (&pipe, wet), &size, sheet);
         behind(network, &pipe, size.quantity(), sheet);
     }
     if let Some(slope) = sheet.want(network::slope(&pipe)) {
-        let least = case.value(&SLOPE);
+        let least = inquiry.value(&SLOPE);
         let words = text!("falls {}, {} is the least", sloped(slope), sloped(least));
         if !sheet.require("slope", words, sources::CONDENSATE_SLOPE.text(), at_least(slope, least)) {
             sheet.related(pipe.pointer());
@@ -96,8 +96,8 @@ fn judge<'a>(case: &Case<'a>, network: &Network<'a>, (thing, wet): Wet<'_, 'a>, 
     ends(network, thing, &pipe, sheet);
     trap(thing, sheet);
     if let Ok(hangers) = need!(pipe, support_spacing) {
-        let words = text!("hangers {} apart, {} is usual", hangers, in_unit(case.value(&HANGERS), "ft"));
-        if !sheet.test("hangers", words.clone(), "common practice", at_most(hangers.quantity(), case.value(&HANGERS))) {
+        let words = text!("hangers {} apart, {} is usual", hangers, in_unit(inquiry.value(&HANGERS), "ft"));
+        if !sheet.test("hangers", words.clone(), "common practice", at_most(hangers.quantity(), inquiry.value(&HANGERS))) {
             sheet.advise(words);
         }
     }
@@ -105,14 +105,19 @@ fn judge<'a>(case: &Case<'a>, network: &Network<'a>, (thing, wet): Wet<'_, 'a>, 
 }
 
 /// The size, for all that share the pipe.
-fn sized(case: &Case, (pipe, wet): (&Place<DrainPipe>, &[&Place<Equipment>]), size: &Place<quantity::Length>, sheet: &mut Sheet) {
+fn sized(
+    inquiry: &Inquiry,
+    (pipe, wet): (&Place<DrainPipe>, &[&Place<Equipment>]),
+    size: &Place<quantity::Length>,
+    sheet: &mut Sheet,
+) {
     let sharing =
         wet.iter().filter(|thing| thing.condensate.as_ref().and_then(|made| made.pipe.as_deref()) == Some(pipe.id.as_str()));
     let cooling: Power = sharing.filter_map(|thing| thing.cooling_capacity.as_ref()).map(|power| power.quantity()).sum();
     let Some(table) = least_condensate_drain(cooling) else {
         return sheet.lack(Unresolved::because(size.pointer(), "a design: the table ends at 250 tons"));
     };
-    let floor = case.value(&SIZE);
+    let floor = inquiry.value(&SIZE);
     let least = if table > floor { table } else { floor };
     if cooling.value > 0.0 {
         sheet.line(

@@ -33,9 +33,13 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its acid condensate does harm";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let equipment = need!(case.project(), equipment).every();
-    equipment.iter().filter(|thing| is_acid(thing)).map(|thing| thing.sheet(WANTED, |sheet| judge(case, thing, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let equipment = need!(inquiry.project(), equipment).every();
+    equipment
+        .iter()
+        .filter(|thing| is_acid(thing))
+        .map(|thing| thing.sheet(WANTED, |sheet| judge(inquiry, thing, sheet)))
+        .collect()
 }
 
 fn is_acid(thing: &Equipment) -> bool {
@@ -44,7 +48,7 @@ fn is_acid(thing: &Equipment) -> bool {
     said.or(condensing) == Some(true)
 }
 
-fn judge(case: &Case, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let neutralized = need!(thing, condensate.neutralized)?;
     let input = need!(thing, fuel_burning.plate.input).map(|input| input.quantity());
     if let Ok(input) = input {
@@ -54,10 +58,10 @@ fn judge(case: &Case, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Tex
         rated(thing, input, sheet);
         return Ok(text!("neutralized"));
     }
-    let harmed = match case.value(&WHEN) {
+    let harmed = match inquiry.value(&WHEN) {
         "always" => Some("the code in force here".to_owned()),
         "never" => None,
-        _ => harmed(case, thing)?,
+        _ => harmed(inquiry, thing)?,
     };
     match harmed {
         Some(what) => {
@@ -90,14 +94,14 @@ fn rated(thing: &Place<Equipment>, input: Lookup<Power>, sheet: &mut Sheet) {
 }
 
 /// What it would harm: a septic system, or metal behind the drain.
-fn harmed(case: &Case, thing: &Place<Equipment>) -> Lookup<Option<String>> {
-    let sewage = need!(case.project(), site.sewage)?;
+fn harmed(inquiry: &Inquiry, thing: &Place<Equipment>) -> Lookup<Option<String>> {
+    let sewage = need!(inquiry.project(), site.sewage)?;
     if matches!(*sewage, Sewage::SepticSystem | Sewage::AerobicTreatment) {
         return Ok(Some(format!("it runs into a {}", *sewage)));
     }
-    let network = Network::of(case);
+    let network = Network::of(inquiry);
     let mut at = match need!(thing, condensate.drain) {
-        Ok(id) => need!(case.project(), drainage.drains).named(&id)?.get().pipe.as_deref(),
+        Ok(id) => need!(inquiry.project(), drainage.drains).named(&id)?.get().pipe.as_deref(),
         Err(unresolved) => match need!(thing, condensate.pipe) {
             Ok(id) => Some(id.get().as_str()),
             Err(_) => return Err(unresolved),

@@ -51,8 +51,8 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether an overflow of condensate is caught or stopped";
 const SOURCE: &str = "2018 IRC M1411.3.1";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let equipment = need!(case.project(), equipment).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let equipment = need!(inquiry.project(), equipment).every();
     equipment
         .iter()
         .filter(|thing| makes_condensate(thing))
@@ -63,13 +63,13 @@ fn check(case: &Case) -> Vec<Finding> {
             }
             thing.sheet(WANTED, |sheet| {
                 harm?;
-                judge(case, thing, sheet)
+                judge(inquiry, thing, sheet)
             })
         })
         .collect()
 }
 
-fn judge(case: &Case, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let way = need!(thing, condensate.overflow_protection)?;
     match *way {
         OverflowProtection::None => {
@@ -80,16 +80,16 @@ fn judge(case: &Case, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Tex
             sheet.cure_at(text!("a water-level device listed to UL 508 that stops the equipment"), &values);
         }
         OverflowProtection::PanWithDrain => {
-            pan(case, thing, sheet);
-            drain(case, thing, sheet);
+            pan(inquiry, thing, sheet);
+            drain(inquiry, thing, sheet);
         }
         OverflowProtection::SecondDrain => {
-            drain(case, thing, sheet);
+            drain(inquiry, thing, sheet);
             let higher = sheet.want(need!(thing, condensate.overflow_above_primary));
             hold(sheet, higher, ("it begins above the first drain", "it does not begin above the first drain"));
         }
         OverflowProtection::PanWithDevice => {
-            pan(case, thing, sheet);
+            pan(inquiry, thing, sheet);
             let stops = sheet.want(need!(thing, pan.shuts_off));
             hold(sheet, stops, ("the float in the pan stops it", "nothing in the pan stops it"));
         }
@@ -113,25 +113,25 @@ fn hold(sheet: &mut Sheet, fact: Option<Place<bool>>, (yes, no): (&str, &str)) {
     }
 }
 
-fn drain(case: &Case, thing: &Place<Equipment>, sheet: &mut Sheet) {
+fn drain(inquiry: &Inquiry, thing: &Place<Equipment>, sheet: &mut Sheet) {
     if let Some(size) = sheet.want(need!(thing, condensate.overflow_size)) {
-        let words = text!("its drain is {}, {} is the least", size, in_unit(case.value(&DRAIN), "in"));
-        sheet.require("size", words, SOURCE, at_least(size.quantity(), case.value(&DRAIN)));
+        let words = text!("its drain is {}, {} is the least", size, in_unit(inquiry.value(&DRAIN), "in"));
+        sheet.require("size", words, SOURCE, at_least(size.quantity(), inquiry.value(&DRAIN)));
     }
     let seen = sheet.want(need!(thing, condensate.overflow_conspicuous));
     hold(sheet, seen, ("it ends where it is noticed", "it ends where nobody notices it"));
 }
 
-fn pan(case: &Case, thing: &Place<Equipment>, sheet: &mut Sheet) {
+fn pan(inquiry: &Inquiry, thing: &Place<Equipment>, sheet: &mut Sheet) {
     if let Some(depth) = sheet.want(need!(thing, pan.depth)) {
-        let words = text!("the pan is {} deep, {} is the least", depth, in_unit(case.value(&DEPTH), "in"));
-        sheet.require("depth", words, SOURCE, at_least(depth.quantity(), case.value(&DEPTH)));
+        let words = text!("the pan is {} deep, {} is the least", depth, in_unit(inquiry.value(&DEPTH), "in"));
+        sheet.require("depth", words, SOURCE, at_least(depth.quantity(), inquiry.value(&DEPTH)));
     }
     let sides = (need!(thing, pan.width), need!(thing, pan.length), need!(thing, placement.width), need!(thing, placement.depth))
         .together();
     if let Some((width, length, own_width, own_depth)) = sheet.want(sides) {
-        let each = case.value(&READING) == "on-each-side";
-        let more = case.value(&LARGER) * if each { 2.0 } else { 1.0 };
+        let each = inquiry.value(&READING) == "on-each-side";
+        let more = inquiry.value(&LARGER) * if each { 2.0 } else { 1.0 };
         // Whichever way it is turned.
         let [small, large] = sorted(width.quantity(), length.quantity());
         let [least, most] = sorted(own_width.quantity() + more, own_depth.quantity() + more);

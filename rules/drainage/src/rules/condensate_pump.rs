@@ -27,8 +27,8 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the failure of its condensate pump stops it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let equipment = need!(case.project(), equipment).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let equipment = need!(inquiry.project(), equipment).every();
     let wet = equipment.iter().filter(|thing| makes_condensate(thing));
     wet.map(|thing| {
         let pumped = thing.condensate.as_ref().and_then(|made| made.pumped);
@@ -36,15 +36,15 @@ fn check(case: &Case) -> Vec<Finding> {
         if pumped != Some(true) {
             return thing.not_applicable(text!("no pump lifts its condensate")).done();
         }
-        thing.sheet(WANTED, |sheet| judge(case, thing, sheet))
+        thing.sheet(WANTED, |sheet| judge(inquiry, thing, sheet))
     })
     .collect()
 }
 
-fn judge(case: &Case, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     use SpaceKind as K;
-    let asked = case.value(&EVERYWHERE) || {
-        let space = case.space(&need!(thing, space)?)?;
+    let asked = inquiry.value(&EVERYWHERE) || {
+        let space = inquiry.space(&need!(thing, space)?)?;
         sheet.line("place", text!("in {}", space.label()), "");
         matches!(space.kind, K::Attic | K::CrawlSpace | K::Shaft | K::Plenum | K::Pit)
     };

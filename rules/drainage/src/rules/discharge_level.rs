@@ -60,8 +60,8 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the drain takes what is discharged into it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let network = Network::of(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let network = Network::of(inquiry);
     network
         .drains
         .iter()
@@ -73,7 +73,7 @@ fn check(case: &Case) -> Vec<Finding> {
             if matches!(drain.kind, DrainKind::DryWell | DrainKind::Outdoors | DrainKind::Sump) {
                 return drain.not_applicable(text!("a {} is sized by its soil or its pump", drain.kind)).done();
             }
-            drain.sheet(WANTED, |sheet| judge(case, &network, (drain, &run), sheet))
+            drain.sheet(WANTED, |sheet| judge(inquiry, &network, (drain, &run), sheet))
         })
         .collect()
 }
@@ -84,18 +84,18 @@ fn runs(discharge: &Discharge) -> bool {
 }
 
 fn judge<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     network: &Network<'a>,
     (drain, run): (&Place<'a, Drain>, &[Place<'a, Discharge>]),
     sheet: &mut Sheet,
 ) -> Lookup<Text> {
-    let scenes = scenes(case, run, case.value(&RELIEF_LASTS));
-    let outflow = outflow(case, network, drain, sheet);
+    let scenes = scenes(inquiry, run, inquiry.value(&RELIEF_LASTS));
+    let outflow = outflow(inquiry, network, drain, sheet);
     let (scenes, outflow) = (scenes, outflow).together()?;
     if !in_floor(drain.kind) {
         return Ok(against_pipe(&scenes, &outflow, sheet));
     }
-    let pool = Pool::of(case, drain)?;
+    let pool = Pool::of(inquiry, drain)?;
     let routed = scenes.iter().map(|scene| (scene, route(&pool.basin, &outflow, &scene.inflows)));
     let Some((scene, worst)) = routed.max_by(|a, b| a.1.peak.depth.total_cmp(&b.1.peak.depth)) else {
         return Ok(text!("nothing runs"));
@@ -103,7 +103,7 @@ fn judge<'a>(
     sheet.line("worst", text!("{}", scene.name), "");
     hydrograph(&worst, sheet);
     let held = limits(&pool, &worst, sheet);
-    tubes(case, drain, &worst, sheet);
+    tubes(inquiry, drain, &worst, sheet);
     blocked(&pool, scene, sheet);
     if !held {
         cure(&pool, scene, (drain, &outflow), sheet);
@@ -117,21 +117,21 @@ fn in_floor(kind: DrainKind) -> bool {
 }
 
 /// What lets the water of a drain go.
-fn outflow<'a>(case: &Case<'a>, network: &Network<'a>, drain: &Place<'a, Drain>, sheet: &mut Sheet) -> Lookup<Outflow> {
+fn outflow<'a>(inquiry: &Inquiry<'a>, network: &Network<'a>, drain: &Place<'a, Drain>, sheet: &mut Sheet) -> Lookup<Outflow> {
     let strainer = if matches!(drain.kind, DrainKind::FloorDrain | DrainKind::FloorSink) {
         let facts = (need!(drain, strainer_diameter), need!(drain, strainer_open_area)).together();
-        facts.map(|(across, open)| Some(Strainer::round(across.quantity(), open.quantity(), case.value(&CLOGGED).value)))
+        facts.map(|(across, open)| Some(Strainer::round(across.quantity(), open.quantity(), inquiry.value(&CLOGGED).value)))
     } else {
         Ok(None)
     };
-    let pipe = pipe_limit(case, network, drain);
+    let pipe = pipe_limit(inquiry, network, drain);
     let (strainer, (limit, which)) = (strainer, pipe).together()?;
     sheet.line("what its pipe carries", text!("{} in {}", gpm(limit.value), which), sources::MANNING.text());
     Ok(Outflow { strainer, pipe: limit })
 }
 
 /// The lesser of its trap arm and its pipe.
-fn pipe_limit<'a>(case: &Case<'a>, network: &Network<'a>, drain: &Place<'a, Drain>) -> Lookup<(VolumeRate, String)> {
+fn pipe_limit<'a>(inquiry: &Inquiry<'a>, network: &Network<'a>, drain: &Place<'a, Drain>) -> Lookup<(VolumeRate, String)> {
     let pipe = network.pipe_of(drain)?;
     let (size, slope) = (need!(pipe, size), network::slope(&pipe)).together()?;
     let stated = pipe.inside_diameter.as_ref().map(|inside| inside.quantity());
@@ -139,13 +139,13 @@ fn pipe_limit<'a>(case: &Case<'a>, network: &Network<'a>, drain: &Place<'a, Drai
     let inside = inside.ok_or_else(|| pipe.missing("/inside_diameter"))?;
     if pipe.kind == DrainPipeKind::Stack {
         // A stack takes what its branch brings; the branch is what the project leaves out.
-        return Ok((carried(case, inside, redtag_handbook::drainage::inches_per_foot(0.25)), format!("stack {}", pipe.id)));
+        return Ok((carried(inquiry, inside, redtag_handbook::drainage::inches_per_foot(0.25)), format!("stack {}", pipe.id)));
     }
-    let mut least = (carried(case, inside, slope), format!("pipe {}", pipe.id));
+    let mut least = (carried(inquiry, inside, slope), format!("pipe {}", pipe.id));
     if let Ok((size, slope)) = (need!(drain, trap.arm_size), need!(drain, trap.arm_slope)).together()
         && let Some(inside) = DrainSize::of(size.quantity()).and_then(schedule_40_inside)
     {
-        let arm = carried(case, inside, slope.quantity());
+        let arm = carried(inquiry, inside, slope.quantity());
         if arm < least.0 {
             least = (arm, "its trap arm".to_owned());
         }
@@ -153,8 +153,8 @@ fn pipe_limit<'a>(case: &Case<'a>, network: &Network<'a>, drain: &Place<'a, Drai
     Ok(least)
 }
 
-fn carried(case: &Case, inside: Length, slope: Ratio) -> VolumeRate {
-    part_full(inside, case.value(&FULL).value, slope, case.value(&ROUGHNESS)).flow
+fn carried(inquiry: &Inquiry, inside: Length, slope: Ratio) -> VolumeRate {
+    part_full(inside, inquiry.value(&FULL).value, slope, inquiry.value(&ROUGHNESS)).flow
 }
 
 /// A standpipe or tub: no floor keeps water, the pipe must take what comes.
@@ -227,8 +227,8 @@ fn limits(pool: &Pool, worst: &Routed, sheet: &mut Sheet) -> bool {
 }
 
 /// The tubes that end above the drain, at the peak.
-fn tubes(case: &Case, drain: &Place<Drain>, worst: &Routed, sheet: &mut Sheet) {
-    let tubes = need!(case.project(), drainage.indirect).every();
+fn tubes(inquiry: &Inquiry, drain: &Place<Drain>, worst: &Routed, sheet: &mut Sheet) {
+    let tubes = need!(inquiry.project(), drainage.indirect).every();
     for tube in tubes.iter().filter(|tube| tube.drain.as_deref() == Some(drain.id.as_str())) {
         let rim = drain.rim.as_ref().map_or(0.0, |rim| rim.si());
         let end = tube.air_gap.as_ref().map(|gap| gap.si()).or(tube.end.as_ref().map(|end| end.si() - rim));

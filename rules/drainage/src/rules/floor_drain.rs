@@ -53,23 +53,23 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the floor drain is large enough and free";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let network = Network::of(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let network = Network::of(inquiry);
     let drains = network.drains.iter().map(|drain| {
         if !matches!(drain.kind, DrainKind::FloorDrain | DrainKind::FloorSink) {
             return drain.not_applicable(text!("a {} is no floor drain", drain.kind)).done();
         }
-        drain.sheet(WANTED, |sheet| judge(case, drain, sheet))
+        drain.sheet(WANTED, |sheet| judge(inquiry, drain, sheet))
     });
-    drains.chain(rooms(case, &network)).collect()
+    drains.chain(rooms(inquiry, &network)).collect()
 }
 
 /// Rooms that must have a drain and have none.
-fn rooms<'a>(case: &Case<'a>, network: &Network<'a>) -> Vec<Finding> {
-    if !case.value(&REQUIRED) {
+fn rooms<'a>(inquiry: &Inquiry<'a>, network: &Network<'a>) -> Vec<Finding> {
+    if !inquiry.value(&REQUIRED) {
         return Vec::new();
     }
-    let spaces = need!(case.project(), spaces).every();
+    let spaces = need!(inquiry.project(), spaces).every();
     let rooms = spaces.iter().filter(|space| is_mechanical(space.kind));
     rooms
         .map(|space| {
@@ -83,12 +83,12 @@ fn rooms<'a>(case: &Case<'a>, network: &Network<'a>) -> Vec<Finding> {
         .collect()
 }
 
-fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
     if let Some(outlet) = sheet.want(need!(drain, outlet_size)) {
-        let least = case.value(&OUTLET);
+        let least = inquiry.value(&OUTLET);
         let words = text!("an outlet of {}, {} is the least", outlet, in_unit(least, "in"));
         sheet.require("outlet", words, "from memory of IRC P2719.1", at_least(outlet.quantity(), least));
-        open_area(case, drain, outlet.quantity(), sheet);
+        open_area(inquiry, drain, outlet.quantity(), sheet);
     }
     if let Some(removable) = sheet.want(need!(drain, strainer_removable)) {
         let words = if *removable { text!("its strainer comes off") } else { text!("its strainer does not come off") };
@@ -100,12 +100,12 @@ fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
         let words = if *free { text!("one can get at it") } else { text!("one cannot get at it") };
         sheet.require("access", words, "IPC 413.2", *free);
     }
-    covered(case, drain, sheet);
+    covered(inquiry, drain, sheet);
     Ok(text!("large enough, with a strainer that comes off, and free"))
 }
 
-fn open_area(case: &Case, drain: &Place<Drain>, outlet: Length, sheet: &mut Sheet) {
-    let share = case.value(&OPEN);
+fn open_area(inquiry: &Inquiry, drain: &Place<Drain>, outlet: Length, sheet: &mut Sheet) {
+    let share = inquiry.value(&OPEN);
     if share <= 0.0 {
         return;
     }
@@ -116,11 +116,11 @@ fn open_area(case: &Case, drain: &Place<Drain>, outlet: Length, sheet: &mut Shee
 }
 
 /// Whether something stands on it.
-fn covered(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) {
+fn covered(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) {
     let Some(at) = &drain.at else { return };
     let radius = drain.strainer_diameter.as_ref().map_or(0.0, |across| across.si() / 2.0);
-    let low = case.value(&LOW);
-    for thing in need!(case.project(), equipment).every() {
+    let low = inquiry.value(&LOW);
+    for thing in need!(inquiry.project(), equipment).every() {
         let itself = thing.kind == EquipmentKind::FloorDrain || drain.equipment.as_deref() == Some(thing.id.as_str());
         if itself || thing.space.is_none() || thing.space != drain.space {
             continue;

@@ -49,32 +49,32 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether every point of the floor runs to the drain";
 
-fn check(case: &Case) -> Vec<Finding> {
-    need!(case.project(), spaces)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    need!(inquiry.project(), spaces)
         .every()
         .iter()
         .filter_map(|space| {
-            if floor::drains_of(case, space).is_empty() {
+            if floor::drains_of(inquiry, space).is_empty() {
                 // A survey without a drain has nowhere to run to; nobody measured the other floors.
                 return space.floor_survey.as_ref().map(|_| space.not_applicable(text!("no floor drain in it")).done());
             }
-            Some(space.sheet(WANTED, |sheet| judge(case, space, sheet)))
+            Some(space.sheet(WANTED, |sheet| judge(inquiry, space, sheet)))
         })
         .collect()
 }
 
-fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
     if need!(space, floor_survey.points).is_err() {
         return unmeasured(space, sheet);
     }
-    let floor = Measured::of(case, space)?;
+    let floor = Measured::of(inquiry, space)?;
     let surface = &floor.surface;
     sheet.line("surface", model(surface), sources::SURFACE.text());
     let carried = Ratio::new::<uom::si::ratio::ratio>(surface.carried_share());
     if carried.value > 1e-9 {
         sheet.line("not measured", text!("{} of it rests on levels carried from the nearest measured point", carried), "");
     }
-    if !at_most(carried, case.value(&UNMEASURED)) {
+    if !at_most(carried, inquiry.value(&UNMEASURED)) {
         let what = "heights along the walls too; too much of the floor lies outside the measured points";
         return Err(Unresolved::because(format!("{}/floor_survey/points", space.pointer()), what));
     }
@@ -88,7 +88,7 @@ fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
     let mut cures = Cures::default();
     drains(&floor, &runoff, (sheet, &mut cures));
     for pond in &runoff.ponds {
-        hollow(case, &floor, pond, (sheet, &mut cures));
+        hollow(inquiry, &floor, pond, (sheet, &mut cures));
     }
     cures.say(sheet);
     shut_in(&floor, &runoff, sheet);
@@ -184,8 +184,8 @@ fn drains(floor: &Measured, runoff: &Runoff, (sheet, cures): (&mut Sheet, &mut C
 }
 
 /// One pond: a fault where it is deeper than what the survey can be off by.
-fn hollow(case: &Case, floor: &Measured, pond: &Pond, (sheet, cures): (&mut Sheet, &mut Cures)) {
-    let by = floor.near(case, [pond.deepest[0], pond.deepest[1]]);
+fn hollow(inquiry: &Inquiry, floor: &Measured, pond: &Pond, (sheet, cures): (&mut Sheet, &mut Cures)) {
+    let by = floor.near(inquiry, [pond.deepest[0], pond.deepest[1]]);
     let words = text!(
         "water stands {} deep{} ({}): {}, {}; it runs over at {}{}",
         inches(pond.depth),
@@ -200,7 +200,7 @@ fn hollow(case: &Case, floor: &Measured, pond: &Pond, (sheet, cures): (&mut Shee
         sheet.line("pond", words, sources::SURFACE.text());
         return;
     };
-    let limit = case.value(&TOLERANCE).value.max(2.0 * error);
+    let limit = inquiry.value(&TOLERANCE).value.max(2.0 * error);
     let held = at_most(floor::metres(pond.depth), floor::metres(limit));
     sheet.test("pond", words.clone(), sources::SURFACE.text(), held);
     if held {

@@ -49,24 +49,24 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "how steeply the floor falls to its drain";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let spaces = need!(case.project(), spaces).every();
-    let drained = spaces.iter().filter(|space| !floor::drains_of(case, space).is_empty());
-    drained.map(|space| space.sheet(WANTED, |sheet| judge(case, space, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let spaces = need!(inquiry.project(), spaces).every();
+    let drained = spaces.iter().filter(|space| !floor::drains_of(inquiry, space).is_empty());
+    drained.map(|space| space.sheet(WANTED, |sheet| judge(inquiry, space, sheet))).collect()
 }
 
-fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
-    let least = case.value(&LEAST);
+fn judge(inquiry: &Inquiry, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
+    let least = inquiry.value(&LEAST);
     if need!(space, floor_survey.points).is_err()
         && let Ok(slope) = need!(space, floor_survey.slope)
     {
         let words = text!("built to {}, {} is the least", slope, sloped(least));
         if !sheet.test("slope", words.clone(), sources::FLOOR_SLOPE.text(), at_least(slope.quantity(), least)) {
-            blame(case, sheet, words.clone());
+            blame(inquiry, sheet, words.clone());
         }
         return Ok(words);
     }
-    let floor = Measured::of(case, space)?;
+    let floor = Measured::of(inquiry, space)?;
     let error = floor.uncertainty()?;
     let surface = &floor.surface;
     let (mut flat, mut unsure) = (0.0, 0.0);
@@ -81,9 +81,9 @@ fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
     paths(&floor, sheet);
     let share = Ratio::new::<uom::si::ratio::ratio>(flat / surface.area().max(1e-12));
     let words = text!("{} of {} falls less than {}", square_feet(flat), square_feet(surface.area()), sloped(least));
-    let holds = at_most(share, case.value(&FLAT_SHARE));
+    let holds = at_most(share, inquiry.value(&FLAT_SHARE));
     if !sheet.test("fall", words.clone(), sources::FLOOR_SLOPE.text(), holds) {
-        blame(case, sheet, words);
+        blame(inquiry, sheet, words);
         sheet.cure(text!("lay a topping to fall {} to the drain, or sink an apron around it", sloped(least)));
     }
     if unsure > 1e-6 {
@@ -101,8 +101,8 @@ fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
     ))
 }
 
-fn blame(case: &Case, sheet: &mut Sheet, words: Text) {
-    if case.value(&STANDING) == "required" { sheet.fault(words) } else { sheet.advise(words) }
+fn blame(inquiry: &Inquiry, sheet: &mut Sheet, words: Text) {
+    if inquiry.value(&STANDING) == "required" { sheet.fault(words) } else { sheet.advise(words) }
 }
 
 /// The flattest path to each drain, and how much floor ends elsewhere.

@@ -55,26 +55,26 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the pipe is short enough or trapped";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let tubes = need!(case.project(), drainage.indirect).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let tubes = need!(inquiry.project(), drainage.indirect).every();
     tubes
         .iter()
         .map(|tube| {
-            let from = need!(tube, equipment).and_then(|id| case.equipment(&id));
+            let from = need!(tube, equipment).and_then(|id| inquiry.equipment(&id));
             match from {
                 Err(unresolved) => tube.ask(WANTED, || Err(unresolved)),
-                Ok(from) if treats_water(from.kind) => tube.sheet(WANTED, |sheet| pushed(case, tube, sheet)),
-                Ok(_) => tube.sheet(WANTED, |sheet| judge(case, tube, sheet)),
+                Ok(from) if treats_water(from.kind) => tube.sheet(WANTED, |sheet| pushed(inquiry, tube, sheet)),
+                Ok(_) => tube.sheet(WANTED, |sheet| judge(inquiry, tube, sheet)),
             }
         })
         .collect()
 }
 
-fn judge(case: &Case, tube: &Place<IndirectWaste>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, tube: &Place<IndirectWaste>, sheet: &mut Sheet) -> Lookup<Text> {
     let (sideways, length) = (need!(tube, horizontal_length), need!(tube, length)).together()?;
     let source = "IPC 802.3";
-    let short = sheet.at_most("sideways", &sideways, &case.value(&SIDEWAYS), "in", source)
-        & sheet.at_most("along", &length, &case.value(&ALONG), "in", source);
+    let short = sheet.at_most("sideways", &sideways, &inquiry.value(&SIDEWAYS), "in", source)
+        & sheet.at_most("along", &length, &inquiry.value(&ALONG), "in", source);
     if !short {
         let trapped = need!(tube, trapped)?;
         let words = text!("{} sideways, {} along, {}", sideways, length, if *trapped { "trapped" } else { "without a trap" });
@@ -82,14 +82,14 @@ fn judge(case: &Case, tube: &Place<IndirectWaste>, sheet: &mut Sheet) -> Lookup<
             sheet.cure_at(text!("a trap below the equipment"), &[(trapped.pointer().to_owned(), json!(true))]);
         }
     }
-    let longest = case.value(&LONGEST);
+    let longest = inquiry.value(&LONGEST);
     let words = text!("{} long, {} is the most", length, in_unit(longest, "ft"));
     sheet.require("length", words, "Chicago 18-29-802 and no model code", at_most(length.quantity(), longest));
     Ok(if short { text!("short enough without a trap") } else { text!("trapped") })
 }
 
 /// A tube under pressure: nothing of the code, but of its maker.
-fn pushed(case: &Case, tube: &Place<IndirectWaste>, sheet: &mut Sheet) -> Lookup<Text> {
+fn pushed(inquiry: &Inquiry, tube: &Place<IndirectWaste>, sheet: &mut Sheet) -> Lookup<Text> {
     let manual = "from memory of softener manuals";
     if let Ok(inside) = need!(tube, inside_diameter) {
         let long = tube.length.as_ref().is_some_and(|length| length.quantity() > feet(30.0));
@@ -101,8 +101,8 @@ fn pushed(case: &Case, tube: &Place<IndirectWaste>, sheet: &mut Sheet) -> Lookup
     }
     if let Ok(lift) = need!(tube, lift) {
         let words =
-            text!("it climbs {}, {} is the most makers usually allow", in_unit(&lift, "ft"), in_unit(case.value(&LIFT), "ft"));
-        if !sheet.test("lift", words.clone(), manual, at_most(lift.quantity(), case.value(&LIFT))) {
+            text!("it climbs {}, {} is the most makers usually allow", in_unit(&lift, "ft"), in_unit(inquiry.value(&LIFT), "ft"));
+        if !sheet.test("lift", words.clone(), manual, at_most(lift.quantity(), inquiry.value(&LIFT))) {
             sheet.advise(words);
         }
     }

@@ -59,8 +59,8 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the pipe carries what runs into it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let network = Network::of(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let network = Network::of(inquiry);
     network
         .pipes
         .iter()
@@ -68,14 +68,14 @@ fn check(case: &Case) -> Vec<Finding> {
             if !network::is_horizontal(pipe.kind) && pipe.kind != DrainPipeKind::Stack {
                 return pipe.not_applicable(text!("a {} is not sized by fixture units", pipe.kind)).done();
             }
-            pipe.sheet(WANTED, |sheet| judge(case, &network, pipe, sheet))
+            pipe.sheet(WANTED, |sheet| judge(inquiry, &network, pipe, sheet))
         })
         .collect()
 }
 
-fn judge<'a>(case: &Case<'a>, network: &Network<'a>, pipe: &Place<'a, DrainPipe>, sheet: &mut Sheet) -> Lookup<Text> {
-    let family = family(case);
-    let per_gpm = (case.value(&FLOW_LOAD) == "per-gpm").then(|| case.value(&PER_GPM));
+fn judge<'a>(inquiry: &Inquiry<'a>, network: &Network<'a>, pipe: &Place<'a, DrainPipe>, sheet: &mut Sheet) -> Lookup<Text> {
+    let family = family(inquiry);
+    let per_gpm = (inquiry.value(&FLOW_LOAD) == "per-gpm").then(|| inquiry.value(&PER_GPM));
     let load = network.load(pipe, &Rates { family, per_gpm });
     let slope = if pipe.kind == DrainPipeKind::Stack { Ok(Ratio::default()) } else { network::slope(pipe) };
     let (load, size, slope) = (load, need!(pipe, size), slope).together()?;
@@ -88,7 +88,7 @@ fn judge<'a>(case: &Case<'a>, network: &Network<'a>, pipe: &Place<'a, DrainPipe>
         let what = "a size and slope whose row of the code's table is known; this one is empty or not known here";
         return Err(Unresolved::because(size.pointer(), what));
     };
-    beside(case, pipe, known, slope, sheet);
+    beside(inquiry, pipe, known, slope, sheet);
     let words = text!("{} on a {} of {}, {} is the most", units(load.units), pipe.kind, size, units(most.value));
     if !sheet.require("capacity", words.clone(), most.source.text(), load.units <= most.value + 1e-9) {
         cure(family, pipe, (known, slope, load.units), sheet);
@@ -105,10 +105,10 @@ fn capacity(family: CodeFamily, kind: DrainPipeKind, size: DrainSize, slope: Rat
 }
 
 /// What it carries half full, beside the table.
-fn beside(case: &Case, pipe: &Place<DrainPipe>, size: DrainSize, slope: Ratio, sheet: &mut Sheet) {
+fn beside(inquiry: &Inquiry, pipe: &Place<DrainPipe>, size: DrainSize, slope: Ratio, sheet: &mut Sheet) {
     let stated = pipe.inside_diameter.as_ref().map(|inside| inside.quantity());
     if let Some(inside) = stated.or(schedule_40_inside(size)).filter(|_| slope.value > 0.0) {
-        let half = part_full(inside, 0.5, slope, case.value(&ROUGHNESS));
+        let half = part_full(inside, 0.5, slope, inquiry.value(&ROUGHNESS));
         let speed = quantity::Velocity::from_quantity(&half.velocity);
         let words = text!(
             "half full at {} it carries {} at {}",

@@ -28,8 +28,8 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the pipe is as large as what empties into it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let network = Network::of(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let network = Network::of(inquiry);
     network
         .pipes
         .iter()
@@ -37,12 +37,12 @@ fn check(case: &Case) -> Vec<Finding> {
             if matches!(pipe.kind, DrainPipeKind::Condensate | DrainPipeKind::PumpDischarge | DrainPipeKind::Storm) {
                 return pipe.not_applicable(text!("a {} is sized by other rules", pipe.kind)).done();
             }
-            pipe.sheet(WANTED, |sheet| judge(case, &network, pipe, sheet))
+            pipe.sheet(WANTED, |sheet| judge(inquiry, &network, pipe, sheet))
         })
         .collect()
 }
 
-fn judge(case: &Case, network: &Network, pipe: &Place<DrainPipe>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, network: &Network, pipe: &Place<DrainPipe>, sheet: &mut Sheet) -> Lookup<Text> {
     let size = need!(pipe, size)?;
     let mut largest = None;
     let mut hold = |sheet: &mut Sheet, name: String, pointer: &str, above: uom::si::f64::Length| {
@@ -63,7 +63,7 @@ fn judge(case: &Case, network: &Network, pipe: &Place<DrainPipe>, sheet: &mut Sh
         }
     }
     if let Some(carries) = sheet.want(need!(pipe, carries_water_closet)).filter(|carries| **carries) {
-        let least = case.value(&CLOSET);
+        let least = inquiry.value(&CLOSET);
         let words = text!("{} carries a water closet, {} is the least", size, in_unit(least, "in"));
         if !sheet.require("water closet", words, "2018 IPC Table 710.1(1)", at_least(size.quantity(), least)) {
             sheet.related(carries.pointer());

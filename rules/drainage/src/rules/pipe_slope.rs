@@ -37,22 +37,22 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the pipe falls enough";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let pipes = Network::of(case).pipes;
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let pipes = Network::of(inquiry).pipes;
     pipes
         .iter()
         .map(|pipe| {
             if !network::is_horizontal(pipe.kind) {
                 return pipe.not_applicable(text!("a {} is not held to a slope here", pipe.kind)).done();
             }
-            pipe.sheet(WANTED, |sheet| judge(case, pipe, sheet))
+            pipe.sheet(WANTED, |sheet| judge(inquiry, pipe, sheet))
         })
         .collect()
 }
 
-fn judge(case: &Case, pipe: &Place<DrainPipe>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, pipe: &Place<DrainPipe>, sheet: &mut Sheet) -> Lookup<Text> {
     let (size, slope) = (need!(pipe, size), network::slope(pipe)).together()?;
-    let least = least_slope(family(case), size.quantity(), case.value(&FLAT_APPROVED));
+    let least = least_slope(family(inquiry), size.quantity(), inquiry.value(&FLAT_APPROVED));
     let words = text!("{} pipe falls {}, {} is the least", size, sloped(slope), sloped(least.value));
     if !sheet.require("slope", words.clone(), least.source.text(), at_least(slope, least.value)) {
         cure(pipe, sheet, least.value);

@@ -34,9 +34,9 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether this may take indirect waste";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let network = Network::of(case);
-    let tubes = need!(case.project(), drainage.indirect).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let network = Network::of(inquiry);
+    let tubes = need!(inquiry.project(), drainage.indirect).every();
     network
         .drains
         .iter()
@@ -50,15 +50,15 @@ fn check(case: &Case) -> Vec<Finding> {
             if sources.is_empty() {
                 return drain.not_applicable(text!("nothing ends above it")).done();
             }
-            drain.sheet(WANTED, |sheet| judge(case, drain, &sources, sheet))
+            drain.sheet(WANTED, |sheet| judge(inquiry, drain, &sources, sheet))
         })
         .collect()
 }
 
-fn judge(case: &Case, drain: &Place<Drain>, from: &[&str], sheet: &mut Sheet) -> Lookup<Text> {
-    let equipment = need!(case.project(), equipment).every();
+fn judge(inquiry: &Inquiry, drain: &Place<Drain>, from: &[&str], sheet: &mut Sheet) -> Lookup<Text> {
+    let equipment = need!(inquiry.project(), equipment).every();
     for thing in equipment.iter().filter(|thing| from.contains(&thing.id.as_str())) {
-        let allowed = takes(case, drain.kind, thing.kind);
+        let allowed = takes(inquiry, drain.kind, thing.kind);
         let words = text!("{} takes {}", drain.kind, thing.label());
         if !sheet.test("kind", words, "from memory of IRC P2706.2", allowed) {
             sheet.fault(text!("a {} may not take the waste of {}", drain.kind, thing.label()));
@@ -69,7 +69,7 @@ fn judge(case: &Case, drain: &Place<Drain>, from: &[&str], sheet: &mut Sheet) ->
     if matches!(drain.kind, DrainKind::DryWell | DrainKind::Outdoors) {
         return Ok(text!("outside the building"));
     }
-    if let Some(space) = sheet.want(need!(drain, space).and_then(|id| case.space(&id))) {
+    if let Some(space) = sheet.want(need!(drain, space).and_then(|id| inquiry.space(&id))) {
         let hidden = matches!(space.kind, SpaceKind::Attic | SpaceKind::CrawlSpace | SpaceKind::Plenum | SpaceKind::Shaft);
         let words = text!("in {}", space.label());
         if !sheet.test("place", words, "IPC 802.3", !hidden) {
@@ -84,7 +84,7 @@ fn judge(case: &Case, drain: &Place<Drain>, from: &[&str], sheet: &mut Sheet) ->
     if drain.kind == DrainKind::HubDrain
         && let Some(rim) = sheet.want(need!(drain, rim))
     {
-        let least = case.value(&HUB);
+        let least = inquiry.value(&HUB);
         let words = text!("its hub is {} above the floor, {} is the least", in_unit(&rim, "in"), in_unit(least, "in"));
         sheet.require("hub", words, "from memory of IRC P2706.1.1", at_least(rim.quantity(), least));
     }
@@ -92,10 +92,10 @@ fn judge(case: &Case, drain: &Place<Drain>, from: &[&str], sheet: &mut Sheet) ->
 }
 
 /// Whether a kind of drain may take the waste of a kind of equipment.
-fn takes(case: &Case, drain: DrainKind, from: EquipmentKind) -> bool {
+fn takes(inquiry: &Inquiry, drain: DrainKind, from: EquipmentKind) -> bool {
     match drain {
         DrainKind::Sink => from == EquipmentKind::Dishwasher,
-        DrainKind::LaundryTub => from == EquipmentKind::ClothesWasher || (treats_water(from) && case.value(&TUB)),
+        DrainKind::LaundryTub => from == EquipmentKind::ClothesWasher || (treats_water(from) && inquiry.value(&TUB)),
         _ => true,
     }
 }

@@ -58,43 +58,43 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it may be discharged there";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     use DischargeKind as K;
-    let discharges = need!(case.project(), drainage.discharges).every();
+    let discharges = need!(inquiry.project(), drainage.discharges).every();
     discharges
         .iter()
         .map(|discharge| {
             if !matches!(discharge.kind, K::Regeneration | K::Backwash | K::ReverseOsmosisWaste) {
                 return discharge.not_applicable(text!("no waste of water treatment")).done();
             }
-            discharge.sheet(WANTED, |sheet| judge(case, discharge, sheet))
+            discharge.sheet(WANTED, |sheet| judge(inquiry, discharge, sheet))
         })
         .collect()
 }
 
-fn judge(case: &Case, discharge: &Place<Discharge>, sheet: &mut Sheet) -> Lookup<Text> {
-    let equipment = case.equipment(&need!(discharge, equipment)?)?;
+fn judge(inquiry: &Inquiry, discharge: &Place<Discharge>, sheet: &mut Sheet) -> Lookup<Text> {
+    let equipment = inquiry.equipment(&need!(discharge, equipment)?)?;
     if need!(equipment, treatment.regenerated_on_site).is_ok_and(|here| !*here) {
         return Ok(text!("its tanks are exchanged: nothing is discharged here"));
     }
-    let sewage = need!(case.project(), site.sewage)?;
+    let sewage = need!(inquiry.project(), site.sewage)?;
     sheet.line("sewage", text!("{}", *sewage), "");
     match *sewage {
-        Sewage::PublicSewer => sewer(case, &equipment, sheet),
+        Sewage::PublicSewer => sewer(inquiry, &equipment, sheet),
         Sewage::Other => Err(Unresolved::because(sewage.pointer(), "a sewer or a kind of septic system")),
-        _ if gone_elsewhere(case, discharge) => Ok(text!("led past the septic tank")),
-        kind => septic(case, kind, (discharge, &equipment), sheet),
+        _ if gone_elsewhere(inquiry, discharge) => Ok(text!("led past the septic tank")),
+        kind => septic(inquiry, kind, (discharge, &equipment), sheet),
     }
 }
 
 /// Whether it never reaches the tank.
-fn gone_elsewhere(case: &Case, discharge: &Place<Discharge>) -> bool {
-    let drain = need!(discharge, drain).and_then(|id| need!(case.project(), drainage.drains).named(&id));
+fn gone_elsewhere(inquiry: &Inquiry, discharge: &Place<Discharge>) -> bool {
+    let drain = need!(discharge, drain).and_then(|id| need!(inquiry.project(), drainage.drains).named(&id));
     discharge.bypasses_septic == Some(true) || drain.is_ok_and(|drain| drain.kind == DrainKind::DryWell)
 }
 
 fn septic(
-    case: &Case,
+    inquiry: &Inquiry,
     kind: Sewage,
     (discharge, equipment): (&Place<Discharge>, &Place<Equipment>),
     sheet: &mut Sheet,
@@ -102,13 +102,13 @@ fn septic(
     let bypasses = need!(discharge, bypasses_septic)?;
     let elsewhere = [(bypasses.pointer().to_owned(), json!(true))];
     let words = text!("lead it past the tank, to a place of its own the board of health approves");
-    if kind == Sewage::AerobicTreatment && case.value(&AEROBIC) {
+    if kind == Sewage::AerobicTreatment && inquiry.value(&AEROBIC) {
         sheet.test("treatment unit", text!("it runs through the treatment unit"), "30 Tex. Admin. Code 285.37", false);
         sheet.fault(text!("it must bypass the treatment unit"));
         sheet.cure_at(words, &elsewhere);
         return Ok(text!("through the treatment unit"));
     }
-    match case.value(&SEPTIC) {
+    match inquiry.value(&SEPTIC) {
         "allowed" => return Ok(text!("allowed into a {} here", kind)),
         "advise-against" => {
             sheet.advise(text!("into a {}: allowed, but salt and clean water harm it; a place of its own is better", kind));
@@ -134,8 +134,8 @@ fn by_demand(demand: bool) -> &'static str {
 }
 
 /// A sewer whose owner wants little salt.
-fn sewer(case: &Case, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    if !case.value(&EFFICIENT) || equipment.kind != EquipmentKind::WaterSoftener {
+fn sewer(inquiry: &Inquiry, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    if !inquiry.value(&EFFICIENT) || equipment.kind != EquipmentKind::WaterSoftener {
         return Ok(text!("into the public sewer"));
     }
     let demand = need!(equipment, treatment.by_demand);
@@ -145,7 +145,7 @@ fn sewer(case: &Case, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup
     let grains = capacity.quantity().get::<kilogram>() / 6.479_891e-5;
     let pounds = salt.quantity().get::<kilogram>() / 0.453_592_37;
     let each = if pounds > 0.0 { grains / pounds } else { f64::INFINITY };
-    let (each, least) = (each.round() as i32, case.value(&GRAINS));
+    let (each, least) = (each.round() as i32, inquiry.value(&GRAINS));
     let words = text!("{} grains for each pound of salt, {} is the least", each, least.round() as i32);
     if !sheet.require("salt", words, "California Health and Safety Code 116785", f64::from(each) >= least) {
         let pounds = grains / least;

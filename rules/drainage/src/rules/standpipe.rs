@@ -23,21 +23,21 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the standpipe has the right height";
 
-fn check(case: &Case) -> Vec<Finding> {
-    Network::of(case)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    Network::of(inquiry)
         .drains
         .iter()
         .map(|drain| {
             if drain.kind != DrainKind::Standpipe {
                 return drain.not_applicable(text!("a {} is no standpipe", drain.kind)).done();
             }
-            drain.sheet(WANTED, |sheet| judge(case, drain, sheet))
+            drain.sheet(WANTED, |sheet| judge(inquiry, drain, sheet))
         })
         .collect()
 }
 
-fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
-    let uniform = family(case) == CodeFamily::Upc;
+fn judge(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
+    let uniform = family(inquiry) == CodeFamily::Upc;
     let (least, most, source) =
         if uniform { (18.0, 30.0, "UPC 804.1") } else { (18.0, 42.0, "from memory of IRC P2706.1.2 (IPC 802.4.3)") };
     let (least, most) = (inches(least), inches(most));

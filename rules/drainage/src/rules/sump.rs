@@ -42,16 +42,16 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the sump is large enough and closed";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let pumps = need!(case.project(), drainage.pumps).every();
-    pumps.iter().map(|pump| pump.sheet(WANTED, |sheet| judge(case, pump, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let pumps = need!(inquiry.project(), drainage.pumps).every();
+    pumps.iter().map(|pump| pump.sheet(WANTED, |sheet| judge(inquiry, pump, sheet))).collect()
 }
 
-fn judge(case: &Case, pump: &Place<DrainagePump>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, pump: &Place<DrainagePump>, sheet: &mut Sheet) -> Lookup<Text> {
     let source = "from memory of IRC P3007.3";
     for (label, fact, least, field) in [
-        ("wide", need!(pump, sump_diameter), case.value(&WIDTH), "sump_diameter"),
-        ("deep", need!(pump, sump_depth), case.value(&DEPTH), "sump_depth"),
+        ("wide", need!(pump, sump_diameter), inquiry.value(&WIDTH), "sump_diameter"),
+        ("deep", need!(pump, sump_depth), inquiry.value(&DEPTH), "sump_depth"),
     ] {
         let Some(actual) = sheet.want(fact) else { continue };
         let words = text!("the sump is {} {}, {} is the least", actual, label, in_unit(least, "in"));
@@ -61,7 +61,7 @@ fn judge(case: &Case, pump: &Place<DrainagePump>, sheet: &mut Sheet) -> Lookup<T
         }
     }
     let sewage = sheet.want(need!(pump, sewage));
-    let valve = sewage.as_ref().is_some_and(|sewage| **sewage) || case.value(&STORM_VALVE);
+    let valve = sewage.as_ref().is_some_and(|sewage| **sewage) || inquiry.value(&STORM_VALVE);
     for (asked, fact, yes, no) in [
         (true, need!(pump, check_valve), "a check valve in its discharge", "no check valve in its discharge"),
         (valve, need!(pump, shutoff_valve), "a full-open valve in its discharge", "no full-open valve in its discharge"),
@@ -73,14 +73,14 @@ fn judge(case: &Case, pump: &Place<DrainagePump>, sheet: &mut Sheet) -> Lookup<T
         }
     }
     if sewage.is_some_and(|sewage| *sewage) && pump.grinder != Some(true) {
-        ejector(case, pump, sheet);
+        ejector(inquiry, pump, sheet);
     }
     Ok(text!("large enough, closed, and held by its valves"))
 }
 
 /// The flow of a sewage ejector by the size of its discharge.
-fn ejector(case: &Case, pump: &Place<DrainagePump>, sheet: &mut Sheet) {
-    let pipe = need!(pump, pipe).and_then(|id| need!(case.project(), drainage.pipes).named(&id));
+fn ejector(inquiry: &Inquiry, pump: &Place<DrainagePump>, sheet: &mut Sheet) {
+    let pipe = need!(pump, pipe).and_then(|id| need!(inquiry.project(), drainage.pipes).named(&id));
     let size = pipe.and_then(|pipe| need!(pipe, size).map(|size| size.quantity()));
     let Some((flow, size)) = sheet.want((need!(pump, flow), size).together()) else { return };
     let least = if at_least(size, inches(3.0)) { 46.0 } else { 21.0 };

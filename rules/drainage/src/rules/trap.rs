@@ -50,15 +50,15 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the trap is of the right kind, size and depth";
 
-fn check(case: &Case) -> Vec<Finding> {
-    Network::of(case)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    Network::of(inquiry)
         .drains
         .iter()
         .map(|drain| {
             if least_size(drain.kind).is_none() {
                 return drain.not_applicable(text!("a {} has no trap of its own", drain.kind)).done();
             }
-            drain.sheet(WANTED, |sheet| judge(case, drain, sheet))
+            drain.sheet(WANTED, |sheet| judge(inquiry, drain, sheet))
         })
         .collect()
 }
@@ -72,7 +72,7 @@ fn least_size(kind: DrainKind) -> Option<f64> {
     }
 }
 
-fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
     let trap = need!(drain, trap)?;
     if trap.kind != TrapKind::P {
         let words =
@@ -91,29 +91,29 @@ fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
         }
     }
     if let Some(seal) = sheet.want(need!(trap, seal)) {
-        let (least, most) = (case.value(&SEAL_LEAST), case.value(&SEAL_MOST));
+        let (least, most) = (inquiry.value(&SEAL_LEAST), inquiry.value(&SEAL_MOST));
         let words = text!("a seal of {}, it must be {} to {}", seal, in_unit(least, "in"), in_unit(most, "in"));
         let holds = at_least(seal.quantity(), least) && at_most(seal.quantity(), most);
         sheet.require("seal", words, sources::TRAP_SEAL.text(), holds);
     }
     let floor = matches!(drain.kind, DrainKind::FloorDrain | DrainKind::FloorSink | DrainKind::HubDrain);
-    if drain.kind != DrainKind::Standpipe && !(floor && case.value(&EXEMPT)) {
+    if drain.kind != DrainKind::Standpipe && !(floor && inquiry.value(&EXEMPT)) {
         if let Some(down) = sheet.want(need!(trap, outlet_to_weir)) {
-            let words = text!("{} from the outlet down to the weir, {} is the most", down, in_unit(case.value(&DOWN), "in"));
+            let words = text!("{} from the outlet down to the weir, {} is the most", down, in_unit(inquiry.value(&DOWN), "in"));
             sheet.require(
                 "height to the weir",
                 words,
                 sources::OUTLET_TO_WEIR.text(),
-                at_most(down.quantity(), case.value(&DOWN)),
+                at_most(down.quantity(), inquiry.value(&DOWN)),
             );
         }
         if let Ok(aside) = need!(trap, outlet_to_weir_sideways) {
-            let words = text!("{} sideways to the weir, {} is the most", aside, in_unit(case.value(&ASIDE), "in"));
+            let words = text!("{} sideways to the weir, {} is the most", aside, in_unit(inquiry.value(&ASIDE), "in"));
             sheet.require(
                 "distance to the weir",
                 words,
                 sources::OUTLET_TO_WEIR.text(),
-                at_most(aside.quantity(), case.value(&ASIDE)),
+                at_most(aside.quantity(), inquiry.value(&ASIDE)),
             );
         }
     }

@@ -37,18 +37,18 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the trap arm protects its trap";
 
-fn check(case: &Case) -> Vec<Finding> {
-    Network::of(case)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    Network::of(inquiry)
         .drains
         .iter()
         .map(|drain| match &drain.trap {
-            Some(trap) if !matches!(trap.kind, TrapKind::None) => drain.sheet(WANTED, |sheet| judge(case, drain, sheet)),
+            Some(trap) if !matches!(trap.kind, TrapKind::None) => drain.sheet(WANTED, |sheet| judge(inquiry, drain, sheet)),
             _ => drain.not_applicable(text!("no trap is described")).done(),
         })
         .collect()
 }
 
-fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
     let vented = sheet.want(need!(drain, trap.vented));
     if vented.as_ref().is_some_and(|vented| {
         !sheet.require(
@@ -62,7 +62,7 @@ fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
     }
     let size = need!(drain, trap.arm_size).or_else(|_| need!(drain, trap.size));
     let (size, length, slope) = (size, need!(drain, trap.arm_length), need!(drain, trap.arm_slope)).together()?;
-    let Some(arm) = DrainSize::of(size.quantity()).and_then(|size| trap_arm(family(case), size)) else {
+    let Some(arm) = DrainSize::of(size.quantity()).and_then(|size| trap_arm(family(inquiry), size)) else {
         return Err(Unresolved::because(size.pointer(), "a size whose row of the trap arm table is known here"));
     };
     let TrapArm { slope: least, length: longest, source } = arm;
@@ -79,7 +79,7 @@ fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
     let fall = length.quantity() * slope.quantity();
     let said = text!("it falls {} in all, its diameter {} is the most", in_unit(fall, "in"), size);
     sheet.require("fall", said, sources::TRAP_ARM_FALL.text(), at_most(fall, size.quantity()));
-    let near = size.quantity() * case.value(&CROWN);
+    let near = size.quantity() * inquiry.value(&CROWN);
     let said = text!("the vent is {} from the weir, {} is the least", length, in_unit(near, "in"));
     sheet.require("crown vent", said, sources::CROWN_VENT.text(), at_least(length.quantity(), near));
     Ok(words)

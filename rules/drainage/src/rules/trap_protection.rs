@@ -38,28 +38,28 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the trap is kept from drying out";
 
-fn check(case: &Case) -> Vec<Finding> {
-    Network::of(case)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    Network::of(inquiry)
         .drains
         .iter()
         .map(|drain| {
             if !matches!(drain.kind, DrainKind::FloorDrain | DrainKind::FloorSink | DrainKind::HubDrain) {
                 return drain.not_applicable(text!("a {} is used often enough", drain.kind)).done();
             }
-            let space = need!(drain, space).and_then(|id| case.space(&id));
+            let space = need!(drain, space).and_then(|id| inquiry.space(&id));
             let garage = space.is_ok_and(|space| matches!(space.kind, SpaceKind::AttachedGarage | SpaceKind::DetachedGarage));
-            if garage && case.value(&GARAGE_EXEMPT) {
+            if garage && inquiry.value(&GARAGE_EXEMPT) {
                 return drain.not_applicable(text!("in a garage, let off here")).done();
             }
-            drain.sheet(WANTED, |sheet| judge(case, drain, sheet))
+            drain.sheet(WANTED, |sheet| judge(inquiry, drain, sheet))
         })
         .collect()
 }
 
-fn judge(case: &Case, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
     let protection = need!(drain, trap.protection)?;
     let words = text!("protected by: {}", *protection);
-    let accepted = case.value(&ACCEPTED);
+    let accepted = inquiry.value(&ACCEPTED);
     if sheet.test("protection", words.clone(), sources::TRAP_PROTECTION.text(), accepted.contains(&protection.word())) {
         return Ok(words);
     }

@@ -22,14 +22,14 @@ pub const RULE: Rule = Rule {
     ..Rule::new("ducts/above-earth", "Ducts off the earth", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    need!(case.project(), ducts).every().iter().filter_map(|duct| one(case, duct)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    need!(inquiry.project(), ducts).every().iter().filter_map(|duct| one(inquiry, duct)).collect()
 }
 
-fn one(case: &Case, duct: &Place<Duct>) -> Option<Finding> {
+fn one(inquiry: &Inquiry, duct: &Place<Duct>) -> Option<Finding> {
     const WANTED: &str = "whether it keeps off the earth";
     // What a combustion-air duct passes is asked about by its own family.
-    let crawls: Vec<Place<Space>> = match runs::passed(case, duct) {
+    let crawls: Vec<Place<Space>> = match runs::passed(inquiry, duct) {
         Ok(spaces) => spaces.into_iter().filter(|space| space.kind == SpaceKind::CrawlSpace).collect(),
         Err(unresolved) if duct.above_earth.is_none() && duct.spaces.is_some() => {
             return Some(duct.ask(WANTED, || Err(unresolved)));
@@ -41,7 +41,7 @@ fn one(case: &Case, duct: &Place<Duct>) -> Option<Finding> {
     }
     Some(duct.sheet(WANTED, |sheet| {
         let height = need!(duct, above_earth)?;
-        let least = case.value(&ABOVE);
+        let least = inquiry.value(&ABOVE);
         if !sheet.at_least("above the earth", &height, &least, "in", sources::EARTH.text()) {
             sheet.fault(text!(
                 "it is {} above the earth, {} is the least",

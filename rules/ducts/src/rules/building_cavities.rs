@@ -27,14 +27,14 @@ pub const RULE: Rule = Rule {
     ..Rule::new("ducts/building-cavities", "Framing is no duct", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    runs::of_kinds(case, &[DuctKind::Supply, DuctKind::Return])
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    runs::of_kinds(inquiry, &[DuctKind::Supply, DuctKind::Return])
         .iter()
         .map(|duct| {
             duct.sheet("whether it is a duct", |sheet| {
                 let material = need!(duct, material)?;
                 let cavity = *material.get() == DuctMaterial::BuildingCavity;
-                let allowed = duct.kind == DuctKind::Return && case.value(&RETURNS) == "allowed";
+                let allowed = duct.kind == DuctKind::Return && inquiry.value(&RETURNS) == "allowed";
                 let words = text!("its air goes through the hollow of framing");
                 if cavity && !sheet.require("material", words, sources::CAVITIES.text(), allowed) {
                     sheet.cure_at(

@@ -27,15 +27,15 @@ pub const RULE: Rule = Rule {
     ..Rule::new("ducts/clearance", "Clearance of plenums and ducts", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    runs::of_kinds(case, &[DuctKind::Supply]).iter().filter_map(|duct| one(case, duct)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    runs::of_kinds(inquiry, &[DuctKind::Supply]).iter().filter_map(|duct| one(inquiry, duct)).collect()
 }
 
-fn one(case: &Case, duct: &Place<Duct>) -> Option<Finding> {
-    let appliance = need!(duct, equipment).and_then(|id| case.equipment(&id)).ok()?;
+fn one(inquiry: &Inquiry, duct: &Place<Duct>) -> Option<Finding> {
+    let appliance = need!(duct, equipment).and_then(|id| inquiry.equipment(&id)).ok()?;
     appliance.fuel_burning.as_ref()?;
     let label = need!(appliance, label_clearances.plenum);
-    if label.is_err() && !case.value(&LABEL) {
+    if label.is_err() && !inquiry.value(&LABEL) {
         return None;
     }
     Some(duct.sheet("whether it keeps clear of what burns", |sheet| {

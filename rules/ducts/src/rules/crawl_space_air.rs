@@ -42,35 +42,35 @@ pub const RULE: Rule = Rule {
     ..Rule::new("ducts/crawl-space-air", "Air of a conditioned crawl space", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let spaces = need!(case.project(), spaces).every().into_iter().filter(|space| space.kind == SpaceKind::CrawlSpace);
-    spaces.filter_map(|space| one(case, &space)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let spaces = need!(inquiry.project(), spaces).every().into_iter().filter(|space| space.kind == SpaceKind::CrawlSpace);
+    spaces.filter_map(|space| one(inquiry, &space)).collect()
 }
 
-fn one(case: &Case, space: &Place<Space>) -> Option<Finding> {
+fn one(inquiry: &Inquiry, space: &Place<Space>) -> Option<Finding> {
     if space.conditioned == Some(false) || space.vented_to_outdoors == Some(true) {
         return None;
     }
-    Some(space.sheet("whether its air moves", |sheet| judge(case, space, sheet)))
+    Some(space.sheet("whether its air moves", |sheet| judge(inquiry, space, sheet)))
 }
 
-fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
     (need!(space, conditioned), need!(space, vented_to_outdoors)).together()?;
-    plenum(case, space, sheet);
+    plenum(inquiry, space, sheet);
     let floor = redtag_rule::size::floor_area(space)?;
-    let needed = crawl_space_air(floor, case.value(&PER));
+    let needed = crawl_space_air(floor, inquiry.value(&PER));
     let source = sources::CRAWL.text();
     sheet.line("needed", text!("{} for {} of floor", needed, in_unit(floor, "ft²")), source);
     let dries = |equipment: Place<Equipment>| {
         equipment.kind == EquipmentKind::Dehumidifier && equipment.space.as_deref() == Some(&space.id)
     };
-    if case.value(&DRIED) && need!(case.project(), equipment).every().into_iter().any(dries) {
+    if inquiry.value(&DRIED) && need!(inquiry.project(), equipment).every().into_iter().any(dries) {
         return Ok(text!("a dehumidifier dries it"));
     }
-    let (supplied, exhausted) = (supplied(case, space), exhausted(case, space)).together()?;
-    let path = path(case, space);
+    let (supplied, exhausted) = (supplied(inquiry, space), exhausted(inquiry, space)).together()?;
+    let path = path(inquiry, space);
     sheet.line("there", text!("{} supplied, {} exhausted", supplied, exhausted), "");
-    if at_least(exhausted, needed) && (path || !case.value(&PATH)) {
+    if at_least(exhausted, needed) && (path || !inquiry.value(&PATH)) {
         return Ok(text!("{} are exhausted from it", exhausted));
     }
     if at_least(supplied, needed) && path {
@@ -89,8 +89,8 @@ fn judge(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
 }
 
 /// Air that supply registers give a space.
-fn supplied(case: &Case, space: &Place<Space>) -> Lookup<VolumeRate> {
-    let ducts = runs::of_kinds(case, &[DuctKind::Supply, DuctKind::OutdoorAir]);
+fn supplied(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<VolumeRate> {
+    let ducts = runs::of_kinds(inquiry, &[DuctKind::Supply, DuctKind::OutdoorAir]);
     let openings = ducts.iter().flat_map(|duct| need!(duct, openings).every());
     let here = openings.filter(|opening| opening.kind == DuctOpeningKind::Supply && opening.space.as_deref() == Some(&space.id));
     let flows: Vec<Lookup<VolumeRate>> = here.map(|opening| need!(opening, flow).map(|flow| flow.quantity())).collect();
@@ -98,14 +98,15 @@ fn supplied(case: &Case, space: &Place<Space>) -> Lookup<VolumeRate> {
 }
 
 /// Air that fans take from a space.
-fn exhausted(case: &Case, space: &Place<Space>) -> Lookup<VolumeRate> {
-    let here = need!(case.project(), exhausts).every().into_iter().filter(|exhaust| exhaust.space.as_deref() == Some(&space.id));
+fn exhausted(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<VolumeRate> {
+    let here =
+        need!(inquiry.project(), exhausts).every().into_iter().filter(|exhaust| exhaust.space.as_deref() == Some(&space.id));
     let flows: Vec<Lookup<VolumeRate>> = here.map(|exhaust| need!(exhaust, flow).map(|flow| flow.quantity())).collect();
     Ok(flows.together()?.into_iter().fold(VolumeRate::default(), |sum, flow| sum + flow))
 }
 
 /// Whether air can get between a space and a room: through a grille or hole, or a return.
-fn path(case: &Case, space: &Place<Space>) -> bool {
+fn path(inquiry: &Inquiry, space: &Place<Space>) -> bool {
     let joins = |opening: Place<Opening>| {
         let open = matches!(
             opening.kind,
@@ -117,15 +118,15 @@ fn path(case: &Case, space: &Place<Space>) -> bool {
         let room = opening.beyond.as_ref().is_some_and(|beyond| beyond.space.is_some());
         open && air && ((here && room) || (there && opening.space.is_some()))
     };
-    need!(case.project(), openings).every().into_iter().any(joins)
+    need!(inquiry.project(), openings).every().into_iter().any(joins)
 }
 
 /// Whether supply air of the house goes through the crawl space.
-fn plenum(case: &Case, space: &Place<Space>, sheet: &mut Sheet) {
-    let new = case.project().building.as_ref().and_then(|building| building.work) == Some(Work::NewConstruction);
+fn plenum(inquiry: &Inquiry, space: &Place<Space>, sheet: &mut Sheet) {
+    let new = inquiry.project().building.as_ref().and_then(|building| building.work) == Some(Work::NewConstruction);
     let ends = |duct: &Place<Duct>| duct.terminates.as_ref().and_then(|end| end.space.as_deref()) == Some(&space.id);
-    let through = runs::of_kinds(case, &[DuctKind::Supply]).into_iter().find(ends);
-    if let (true, true, Some(duct)) = (new, case.value(&PLENUM), through) {
+    let through = runs::of_kinds(inquiry, &[DuctKind::Supply]).into_iter().find(ends);
+    if let (true, true, Some(duct)) = (new, inquiry.value(&PLENUM), through) {
         sheet.require(
             "plenum",
             text!("the supply duct {} ends in it: a crawl space may not be the supply plenum", duct.id.clone()),

@@ -33,15 +33,15 @@ pub const RULE: Rule = Rule {
     ..Rule::new("ducts/filters", "Filters: size and access", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let moves = |equipment: &Place<Equipment>| {
         matches!(equipment.kind, EquipmentKind::Furnace | EquipmentKind::AirHandler) && equipment.outdoors != Some(true)
     };
-    let all = need!(case.project(), equipment).every().into_iter().filter(moves);
-    all.map(|equipment| equipment.sheet("whether its filter fits its air", |sheet| judge(case, &equipment, sheet))).collect()
+    let all = need!(inquiry.project(), equipment).every().into_iter().filter(moves);
+    all.map(|equipment| equipment.sheet("whether its filter fits its air", |sheet| judge(inquiry, &equipment, sheet))).collect()
 }
 
-fn judge(case: &Case, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let source = sources::FILTER.text();
     if let Some(reached) = sheet.want(need!(equipment, air_moving.filter_accessible))
         && !sheet.require("access", text!("its filter cannot be pulled without taking something else away"), "", *reached.get())
@@ -60,7 +60,7 @@ fn judge(case: &Case, equipment: &Place<Equipment>, sheet: &mut Sheet) -> Lookup
         return Err(Unresolved::because(width.pointer(), "the face of the filter: it is said to have none"));
     };
     let label = moving.and_then(|moving| moving.filter_velocity.as_ref()).map(|label| label.quantity());
-    let (most, preferred) = (label.unwrap_or(case.value(&MOST)), label.unwrap_or(case.value(&PREFERRED)));
+    let (most, preferred) = (label.unwrap_or(inquiry.value(&MOST)), label.unwrap_or(inquiry.value(&PREFERRED)));
     let words = text!("{} through the face of its filters", in_unit(velocity, "ft/min"));
     if !at_most(velocity, most) {
         sheet.require("velocity", text!("{}, {} is the most", words, in_unit(most, "ft/min")), source, false);

@@ -31,11 +31,13 @@ pub const RULE: Rule = Rule {
     ..Rule::new("ducts/foundation-chases", "Duct chases through foundation walls", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let spaces = need!(case.project(), spaces).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let spaces = need!(inquiry.project(), spaces).every();
     let boxes = spaces.iter().flat_map(|space| boxes_of(space).into_iter().map(|hidden| (space.kind, hidden)));
     boxes
-        .map(|(kind, hidden)| hidden.sheet("whether the chase is closed as a wall is", |sheet| judge(case, kind, &hidden, sheet)))
+        .map(|(kind, hidden)| {
+            hidden.sheet("whether the chase is closed as a wall is", |sheet| judge(inquiry, kind, &hidden, sheet))
+        })
         .collect()
 }
 
@@ -43,7 +45,7 @@ fn boxes_of<'a>(space: &Place<'a, Space>) -> Vec<Place<'a, ConcealedSpace>> {
     need!(space, concealed).every().into_iter().filter(|hidden| hidden.kind == ConcealedKind::FoundationBumpOut).collect()
 }
 
-fn judge(case: &Case, kind: SpaceKind, hidden: &Place<ConcealedSpace>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, kind: SpaceKind, hidden: &Place<ConcealedSpace>, sheet: &mut Sheet) -> Lookup<Text> {
     let mut demands = vec![
         (need!(hidden, header), "nothing is shown to carry the wall over its hole", "a header or lintel as drawn"),
         (need!(hidden, water_tight), "it is not closed against water", "flash it and seal its joints"),
@@ -56,7 +58,7 @@ fn judge(case: &Case, kind: SpaceKind, hidden: &Place<ConcealedSpace>, sheet: &m
             "lap the retarder up to the chase and tape it",
         ));
     }
-    if case.value(&JOINTS) {
+    if inquiry.value(&JOINTS) {
         demands.push((
             need!(hidden, joints_reachable),
             "joints inside it cannot be reached",
@@ -70,7 +72,7 @@ fn judge(case: &Case, kind: SpaceKind, hidden: &Place<ConcealedSpace>, sheet: &m
             sheet.cure_at(text!("{}", cure), &[(fact.pointer().to_owned(), json!(true))]);
         }
     }
-    if case.value(&INSULATED) {
+    if inquiry.value(&INSULATED) {
         let (own, around) = (sheet.want(need!(hidden, insulation)), sheet.want(need!(hidden, insulation_around)));
         if let (Some(own), Some(around)) = (own, around) {
             let words = text!("insulated to {}, the wall around it to {}", own, around);

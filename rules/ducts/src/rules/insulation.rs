@@ -64,13 +64,13 @@ pub const RULE: Rule = Rule {
     ..Rule::new("ducts/insulation", "Insulation of ducts outside conditioned rooms", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let ducts = runs::of_kinds(case, &[DuctKind::Supply, DuctKind::Return]);
-    ducts.iter().map(|duct| duct.sheet("whether it is insulated enough", |sheet| judge(case, duct, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let ducts = runs::of_kinds(inquiry, &[DuctKind::Supply, DuctKind::Return]);
+    ducts.iter().map(|duct| duct.sheet("whether it is insulated enough", |sheet| judge(inquiry, duct, sheet))).collect()
 }
 
-fn judge(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
-    let spaces = runs::passed(case, duct)?;
+fn judge(inquiry: &Inquiry, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
+    let spaces = runs::passed(inquiry, duct)?;
     let outside: Vec<Lookup<bool>> =
         spaces.iter().map(|space| need!(space, conditioned).map(|conditioned| !*conditioned.get())).collect();
     let cold: Vec<&Place<Space>> =
@@ -79,8 +79,8 @@ fn judge(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
         return Ok(text!("it stays in conditioned rooms"));
     }
     let run = if duct.kind == DuctKind::Return { Run::Return } else { Run::Supply };
-    let table = table(case);
-    let source = if case.value(&TABLE) == "2018" { sources::INSULATION_2018.text() } else { sources::INSULATION_2021.text() };
+    let table = table(inquiry);
+    let source = if inquiry.value(&TABLE) == "2018" { sources::INSULATION_2018.text() } else { sources::INSULATION_2021.text() };
     let (size, there) = (runs::size(duct), need!(duct, insulation)).together()?;
     for space in cold {
         let place = if space.kind == SpaceKind::Attic { DuctPlace::Attic } else { DuctPlace::Elsewhere };
@@ -93,7 +93,7 @@ fn judge(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
         }
     }
     if run == Run::Supply
-        && case.value(&VAPOR)
+        && inquiry.value(&VAPOR)
         && let Some(wrapped) = sheet.want(need!(duct, vapor_retarder))
         && !sheet.require(
             "vapor retarder",
@@ -107,16 +107,16 @@ fn judge(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
     Ok(text!("insulated to {}", runs::resistance(there.quantity())))
 }
 
-fn table(case: &Case) -> InsulationTable {
-    let limit = case.value(&SIZE);
-    if case.value(&TABLE) == "2018" {
+fn table(inquiry: &Inquiry) -> InsulationTable {
+    let limit = inquiry.value(&SIZE);
+    if inquiry.value(&TABLE) == "2018" {
         return InsulationTable::ByPlace {
-            attic_supply: case.value(&ATTIC_SUPPLY),
-            attic_return: case.value(&ATTIC_RETURN),
-            elsewhere: case.value(&ELSEWHERE),
-            elsewhere_small: case.value(&ELSEWHERE_SMALL),
+            attic_supply: inquiry.value(&ATTIC_SUPPLY),
+            attic_return: inquiry.value(&ATTIC_RETURN),
+            elsewhere: inquiry.value(&ELSEWHERE),
+            elsewhere_small: inquiry.value(&ELSEWHERE_SMALL),
             limit,
         };
     }
-    InsulationTable::BySize { large: case.value(&LARGE), small: case.value(&SMALL), limit }
+    InsulationTable::BySize { large: inquiry.value(&LARGE), small: inquiry.value(&SMALL), limit }
 }

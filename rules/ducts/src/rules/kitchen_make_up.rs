@@ -40,46 +40,46 @@ pub const RULE: Rule = Rule {
     ..Rule::new("ducts/kitchen-make-up", "Make-up air of kitchen hoods", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let hoods = need!(case.project(), exhausts)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let hoods = need!(inquiry.project(), exhausts)
         .every()
         .into_iter()
         .filter(|exhaust| matches!(exhaust.kind, ExhaustKind::KitchenHood | ExhaustKind::Downdraft));
-    hoods.filter_map(|hood| one(case, &hood)).collect()
+    hoods.filter_map(|hood| one(inquiry, &hood)).collect()
 }
 
 /// Whether any appliance in the house can be drawn on.
-fn open_combustion(case: &Case) -> Lookup<bool> {
-    let all = need!(case.project(), equipment).every();
+fn open_combustion(inquiry: &Inquiry) -> Lookup<bool> {
+    let all = need!(inquiry.project(), equipment).every();
     let each: Vec<Lookup<bool>> = all.iter().filter(|equipment| equipment.outdoors != Some(true)).map(flames::open).collect();
     Ok(each.together()?.into_iter().any(|open| open))
 }
 
-fn one(case: &Case, hood: &Place<Exhaust>) -> Option<Finding> {
+fn one(inquiry: &Inquiry, hood: &Place<Exhaust>) -> Option<Finding> {
     const WANTED: &str = "whether its make-up air is enough";
-    let large = need!(hood, flow).map(|flow| !at_most(flow.quantity(), case.value(&ABOVE)));
+    let large = need!(hood, flow).map(|flow| !at_most(flow.quantity(), inquiry.value(&ABOVE)));
     match large {
         Err(unresolved) => Some(hood.ask(WANTED, || Err(unresolved))),
         Ok(false) => None,
         Ok(true) => {
-            let every = case.value(&TRIGGER) == "every-hood";
-            let open = open_combustion(case);
+            let every = inquiry.value(&TRIGGER) == "every-hood";
+            let open = open_combustion(inquiry);
             // A hood beside open combustion with none at all is another rule's.
             let none = hood.make_up.as_ref().is_none_or(|make_up| make_up.kind == MakeUpKind::None);
             match open {
                 Ok(false) if !every => None,
                 Ok(true) if none => None,
                 Err(unresolved) if !every => Some(hood.ask(WANTED, || Err(unresolved))),
-                _ => Some(hood.sheet(WANTED, |sheet| judge(case, hood, sheet))),
+                _ => Some(hood.sheet(WANTED, |sheet| judge(inquiry, hood, sheet))),
             }
         }
     }
 }
 
-fn judge(case: &Case, hood: &Place<Exhaust>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, hood: &Place<Exhaust>, sheet: &mut Sheet) -> Lookup<Text> {
     let source = sources::MAKE_UP.text();
     let (flow, make_up) = (need!(hood, flow), need!(hood, make_up)).together()?;
-    let (flow, most) = (flow.quantity(), case.value(&ABOVE));
+    let (flow, most) = (flow.quantity(), inquiry.value(&ABOVE));
     if make_up.kind == MakeUpKind::None {
         sheet.require(
             "make-up air",
@@ -92,7 +92,7 @@ fn judge(case: &Case, hood: &Place<Exhaust>, sheet: &mut Sheet) -> Lookup<Text> 
     }
     if let Some(there) = sheet.want(need!(make_up, flow)) {
         let words = text!("{} make up for {}", there, flow);
-        if !sheet.require("make-up air", words, source, make_up_share(there.quantity(), flow, case.value(&SHARE))) {
+        if !sheet.require("make-up air", words, source, make_up_share(there.quantity(), flow, inquiry.value(&SHARE))) {
             sheet.cure(text!("make up for about {}", flow));
         }
     }

@@ -29,12 +29,12 @@ pub const RULE: Rule = Rule {
     ..Rule::new("ducts/outdoor-air", "Intakes of outdoor air", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let ducts = runs::of_kinds(case, &[DuctKind::OutdoorAir, DuctKind::MakeUpAir]);
-    ducts.iter().map(|duct| duct.sheet("whether it brings outdoor air", |sheet| judge(case, duct, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let ducts = runs::of_kinds(inquiry, &[DuctKind::OutdoorAir, DuctKind::MakeUpAir]);
+    ducts.iter().map(|duct| duct.sheet("whether it brings outdoor air", |sheet| judge(inquiry, duct, sheet))).collect()
 }
 
-fn judge(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
     let source = sources::OUTDOOR.text();
     if let Some(end) = sheet.want(need!(duct, terminates))
         && !sheet.require("source", text!("its air comes from: {}", end.kind), source, end.kind == BeyondKind::Outdoors)
@@ -45,7 +45,7 @@ fn judge(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
         && sheet.require("screen", text!("its intake needs a screen"), source, *screened.get())
         && let Some(mesh) = sheet.want(need!(duct, screen_mesh))
     {
-        let (fine, coarse) = (case.value(&FINE), case.value(&COARSE));
+        let (fine, coarse) = (inquiry.value(&FINE), inquiry.value(&COARSE));
         let words = text!(
             "mesh of {}, {} to {} is asked for",
             in_unit(mesh.quantity(), "in"),

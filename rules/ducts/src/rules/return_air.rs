@@ -83,25 +83,26 @@ pub const RULE: Rule = Rule {
     ..Rule::new("ducts/return-air", "Where return air comes from", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let ducts = runs::of_kinds(case, &[DuctKind::Return]);
-    ducts.iter().flat_map(|duct| of_duct(case, duct)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let ducts = runs::of_kinds(inquiry, &[DuctKind::Return]);
+    ducts.iter().flat_map(|duct| of_duct(inquiry, duct)).collect()
 }
 
-fn of_duct(case: &Case, duct: &Place<Duct>) -> Vec<Finding> {
+fn of_duct(inquiry: &Inquiry, duct: &Place<Duct>) -> Vec<Finding> {
     let mut findings =
-        vec![duct.sheet("whether its return is joined and kept apart as it must be", |sheet| whole(case, duct, sheet))];
+        vec![duct.sheet("whether its return is joined and kept apart as it must be", |sheet| whole(inquiry, duct, sheet))];
     let taking = need!(duct, openings).every().into_iter().filter(|opening| opening.kind != DuctOpeningKind::Supply);
-    findings.extend(
-        taking.map(|opening| opening.sheet("whether return air may be taken there", |sheet| judge(case, duct, &opening, sheet))),
-    );
+    findings
+        .extend(taking.map(|opening| {
+            opening.sheet("whether return air may be taken there", |sheet| judge(inquiry, duct, &opening, sheet))
+        }));
     findings
 }
 
 /// The duct as a whole: its openings are told, it is tight at the furnace, and it keeps to one dwelling unit.
-fn whole(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
+fn whole(inquiry: &Inquiry, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
     sheet.want(need!(duct, openings));
-    let own = need!(duct, equipment).and_then(|id| case.equipment(&id)).ok();
+    let own = need!(duct, equipment).and_then(|id| inquiry.equipment(&id)).ok();
     if own.as_ref().is_some_and(|own| own.fuel_burning.is_some())
         && let Some(tight) = sheet.want(need!(duct, tight_to_casing))
         && !sheet.require(
@@ -116,7 +117,7 @@ fn whole(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
             &[(tight.pointer().to_owned(), json!(true))],
         );
     }
-    let units = units(case, duct);
+    let units = units(inquiry, duct);
     if units.len() > 1 {
         let said = units.into_iter().collect::<Vec<_>>().join(", ");
         sheet.require(
@@ -131,24 +132,24 @@ fn whole(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
 }
 
 /// The dwelling units that the openings of this duct and of the others of its equipment are in.
-fn units(case: &Case, duct: &Place<Duct>) -> BTreeSet<String> {
+fn units(inquiry: &Inquiry, duct: &Place<Duct>) -> BTreeSet<String> {
     let same = |other: &Place<Duct>| other.id == duct.id || (duct.equipment.is_some() && other.equipment == duct.equipment);
-    let ducts = need!(case.project(), ducts)
+    let ducts = need!(inquiry.project(), ducts)
         .every()
         .into_iter()
         .filter(|other| same(other) && matches!(other.kind, DuctKind::Supply | DuctKind::Return));
     let openings = ducts.flat_map(|duct| need!(duct, openings).every());
-    let spaces = openings.filter_map(|opening| need!(opening, space).and_then(|id| case.space(&id)).ok());
+    let spaces = openings.filter_map(|opening| need!(opening, space).and_then(|id| inquiry.space(&id)).ok());
     spaces.filter_map(|space| space.dwelling_unit.clone()).collect()
 }
 
-fn judge(case: &Case, duct: &Place<Duct>, opening: &Place<DuctOpening>, sheet: &mut Sheet) -> Lookup<Text> {
-    let space = case.space(&need!(opening, space)?)?;
+fn judge(inquiry: &Inquiry, duct: &Place<Duct>, opening: &Place<DuctOpening>, sheet: &mut Sheet) -> Lookup<Text> {
+    let space = inquiry.space(&need!(opening, space)?)?;
     let source = sources::RETURN.text();
-    barred(case, duct, opening, &space, sheet, source);
-    near_flames(case, duct, opening, &space, sheet, source);
-    if case.value(&BALANCE) && !matches!(space.kind, SpaceKind::LivingSpace | SpaceKind::Corridor | SpaceKind::Stairway) {
-        balance(case, duct, &space, sheet, source);
+    barred(inquiry, duct, opening, &space, sheet, source);
+    near_flames(inquiry, duct, opening, &space, sheet, source);
+    if inquiry.value(&BALANCE) && !matches!(space.kind, SpaceKind::LivingSpace | SpaceKind::Corridor | SpaceKind::Stairway) {
+        balance(inquiry, duct, &space, sheet, source);
     }
     if !sheet.sound() {
         sheet.cure(text!("close it and take the air from a hall or a living room"));
@@ -162,7 +163,7 @@ fn judge(case: &Case, duct: &Place<Duct>, opening: &Place<DuctOpening>, sheet: &
 }
 
 fn barred(
-    case: &Case,
+    inquiry: &Inquiry,
     duct: &Place<Duct>,
     opening: &Place<DuctOpening>,
     space: &Place<Space>,
@@ -170,7 +171,7 @@ fn barred(
     source: &'static str,
 ) {
     let word = space.kind.word();
-    let listed = case.value(&BARRED).contains(&word);
+    let listed = inquiry.value(&BARRED).contains(&word);
     if space.kind == SpaceKind::Attic {
         if let Some(conditioned) = sheet.want(need!(space, conditioned)) {
             sheet.require("place", text!("return air may not be taken from an unconditioned attic"), source, *conditioned.get());
@@ -185,8 +186,8 @@ fn barred(
     match space.kind {
         SpaceKind::AttachedGarage if own_system => sheet.line("place", text!("the garage's own system"), source),
         SpaceKind::Kitchen if own_system => {
-            if let Some(distance) = sheet.want(to_kind(case, opening, space, EquipmentKind::Range)) {
-                let most = case.value(&RANGE);
+            if let Some(distance) = sheet.want(to_kind(inquiry, opening, space, EquipmentKind::Range)) {
+                let most = inquiry.value(&RANGE);
                 let words = text!(
                     "the kitchen's own return is {} from the range, {} is the least",
                     in_unit(distance, "ft"),
@@ -202,8 +203,8 @@ fn barred(
 }
 
 /// Distance in plan from an opening to the nearest piece of a kind in its space.
-fn to_kind(case: &Case, opening: &Place<DuctOpening>, space: &Place<Space>, kind: EquipmentKind) -> Lookup<Length> {
-    let ranges = need!(case.project(), equipment)
+fn to_kind(inquiry: &Inquiry, opening: &Place<DuctOpening>, space: &Place<Space>, kind: EquipmentKind) -> Lookup<Length> {
+    let ranges = need!(inquiry.project(), equipment)
         .every()
         .into_iter()
         .filter(|equipment| equipment.kind == kind && equipment.space.as_deref() == Some(&space.id));
@@ -226,20 +227,20 @@ fn square(number: f64) -> f64 {
 }
 
 fn near_flames(
-    case: &Case,
+    inquiry: &Inquiry,
     duct: &Place<Duct>,
     opening: &Place<DuctOpening>,
     space: &Place<Space>,
     sheet: &mut Sheet,
     source: &'static str,
 ) {
-    let Some(flames) = sheet.want(flames::in_space(case, &space.id)) else { return };
+    let Some(flames) = sheet.want(flames::in_space(inquiry, &space.id)) else { return };
     let others: Vec<Place<Equipment>> =
         flames.into_iter().filter(|appliance| duct.equipment.as_deref() != Some(&appliance.id)).collect();
     if others.is_empty() {
         return;
     }
-    let least = case.value(&DISTANCE);
+    let least = inquiry.value(&DISTANCE);
     if let Some(stated) = &opening.draft_hood_distance {
         let words = text!(
             "{} from a draft hood or open combustion chamber, {} is the least",
@@ -260,16 +261,16 @@ fn near_flames(
 }
 
 /// A return takes no more from a closed room than its system supplies to it.
-fn balance(case: &Case, duct: &Place<Duct>, space: &Place<Space>, sheet: &mut Sheet, source: &'static str) {
-    let Some((supplied, taken)) = sheet.want(flows(case, duct, space)) else { return };
+fn balance(inquiry: &Inquiry, duct: &Place<Duct>, space: &Place<Space>, sheet: &mut Sheet, source: &'static str) {
+    let Some((supplied, taken)) = sheet.want(flows(inquiry, duct, space)) else { return };
     let words = text!("{} are taken from the room and {} supplied to it", taken, supplied);
     sheet.require("balance", words, source, at_most(taken, supplied));
 }
 
 /// What the system of a duct supplies to a space and takes from it.
-fn flows(case: &Case, duct: &Place<Duct>, space: &Place<Space>) -> Lookup<(VolumeRate, VolumeRate)> {
+fn flows(inquiry: &Inquiry, duct: &Place<Duct>, space: &Place<Space>) -> Lookup<(VolumeRate, VolumeRate)> {
     let same = |other: &Place<Duct>| other.id == duct.id || (duct.equipment.is_some() && other.equipment == duct.equipment);
-    let ducts = need!(case.project(), ducts).every().into_iter().filter(|other| same(other));
+    let ducts = need!(inquiry.project(), ducts).every().into_iter().filter(|other| same(other));
     let here = ducts.flat_map(|duct| need!(duct, openings).every()).filter(|opening| opening.space.as_deref() == Some(&space.id));
     let each: Vec<Lookup<(DuctOpeningKind, VolumeRate)>> =
         here.map(|opening| Ok((opening.kind, need!(opening, flow)?.quantity()))).collect();

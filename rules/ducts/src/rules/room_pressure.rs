@@ -27,23 +27,23 @@ pub const RULE: Rule = Rule {
     ..Rule::new("ducts/room-pressure", "Air of rooms with open combustion", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let moved: BTreeSet<String> = openings(case).iter().filter_map(|opening| opening.space.clone()).collect();
-    let spaces = need!(case.project(), spaces).every().into_iter().filter(|space| moved.contains(&space.id));
-    spaces.filter_map(|space| one(case, &space)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let moved: BTreeSet<String> = openings(inquiry).iter().filter_map(|opening| opening.space.clone()).collect();
+    let spaces = need!(inquiry.project(), spaces).every().into_iter().filter(|space| moved.contains(&space.id));
+    spaces.filter_map(|space| one(inquiry, &space)).collect()
 }
 
-fn openings<'a>(case: &Case<'a>) -> Vec<Place<'a, DuctOpening>> {
-    need!(case.project(), ducts).every().iter().flat_map(|duct| need!(duct, openings).every()).collect()
+fn openings<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, DuctOpening>> {
+    need!(inquiry.project(), ducts).every().iter().flat_map(|duct| need!(duct, openings).every()).collect()
 }
 
-fn one(case: &Case, space: &Place<Space>) -> Option<Finding> {
-    match flames::in_space(case, &space.id) {
+fn one(inquiry: &Inquiry, space: &Place<Space>) -> Option<Finding> {
+    match flames::in_space(inquiry, &space.id) {
         Ok(flames) if flames.is_empty() => None,
         Err(unresolved) => Some(space.ask("whether ducts and fans draw on a burner there", || Err(unresolved))),
         Ok(_) => Some(space.sheet("whether ducts and fans draw on a burner there", |sheet| {
-            let air = net(case, space)?;
-            let least = case.value(&LEAST);
+            let air = net(inquiry, space)?;
+            let least = inquiry.value(&LEAST);
             let words = text!("{} supplied, {} returned, {} exhausted", air.supply, air.returned, air.exhaust);
             if !sheet.test("air of the room", words.clone(), sources::NET_AIR.text(), at_least(air.gain(), least)) {
                 sheet.advise(text!("{}: the room with open combustion loses {}", words, -air.gain()));
@@ -54,8 +54,8 @@ fn one(case: &Case, space: &Place<Space>) -> Option<Finding> {
     }
 }
 
-fn net(case: &Case, space: &Place<Space>) -> Lookup<NetAir> {
-    let here = openings(case).into_iter().filter(|opening| opening.space.as_deref() == Some(&space.id));
+fn net(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<NetAir> {
+    let here = openings(inquiry).into_iter().filter(|opening| opening.space.as_deref() == Some(&space.id));
     let flows: Vec<Lookup<(DuctOpeningKind, VolumeRate)>> =
         here.map(|opening| Ok((opening.kind, need!(opening, flow)?.quantity()))).collect();
     let unmade = |exhaust: &Place<Exhaust>| {
@@ -65,7 +65,7 @@ fn net(case: &Case, space: &Place<Space>) -> Lookup<NetAir> {
             && !made_up
             && exhaust.runs_with_burners != Some(false)
     };
-    let fans = need!(case.project(), exhausts).every().into_iter().filter(unmade);
+    let fans = need!(inquiry.project(), exhausts).every().into_iter().filter(unmade);
     let fans: Vec<Lookup<VolumeRate>> = fans.map(|exhaust| need!(exhaust, flow).map(|flow| flow.quantity())).collect();
     let (flows, fans) = (flows.together(), fans.together()).together()?;
     let mut air = NetAir { exhaust: fans.into_iter().fold(VolumeRate::default(), |sum, flow| sum + flow), ..NetAir::default() };

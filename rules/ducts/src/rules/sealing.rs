@@ -34,15 +34,15 @@ pub const RULE: Rule = Rule {
     ..Rule::new("ducts/sealing", "Sealed ducts", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let ducts = runs::of_kinds(case, &[DuctKind::Supply, DuctKind::Return]);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let ducts = runs::of_kinds(inquiry, &[DuctKind::Supply, DuctKind::Return]);
     let mut findings: Vec<Finding> = ducts.iter().map(one).collect();
-    let cabinets = need!(case.project(), equipment).every();
+    let cabinets = need!(inquiry.project(), equipment).every();
     let moves = |equipment: &&Place<Equipment>| {
         matches!(equipment.kind, EquipmentKind::Furnace | EquipmentKind::AirHandler) && equipment.outdoors != Some(true)
     };
     findings.extend(cabinets.iter().filter(moves).map(cabinet));
-    findings.extend(tested(case, &ducts));
+    findings.extend(tested(inquiry, &ducts));
     findings
 }
 
@@ -71,12 +71,12 @@ fn cabinet(equipment: &Place<Equipment>) -> Finding {
 }
 
 /// The leakage that was measured, where any was.
-fn tested(case: &Case, ducts: &[Place<Duct>]) -> Option<Finding> {
+fn tested(inquiry: &Inquiry, ducts: &[Place<Duct>]) -> Option<Finding> {
     let stated: Vec<_> = ducts.iter().filter_map(|duct| duct.leakage.as_ref()).map(|leakage| leakage.quantity()).collect();
     let total = stated.into_iter().reduce(|sum, more| sum + more)?;
-    Some(case.project().sheet("whether the ducts are tight", |sheet| {
-        let floor = need!(case.project(), building.conditioned_floor_area)?.quantity();
-        let per = if case.stage() == Stage::RoughIn { case.value(&LEAKAGE_ROUGH) } else { case.value(&LEAKAGE) };
+    Some(inquiry.project().sheet("whether the ducts are tight", |sheet| {
+        let floor = need!(inquiry.project(), building.conditioned_floor_area)?.quantity();
+        let per = if inquiry.stage() == Stage::RoughIn { inquiry.value(&LEAKAGE_ROUGH) } else { inquiry.value(&LEAKAGE) };
         let limit = leakage_limit(floor, per);
         if !sheet.at_most("leakage", &total, &limit, "cfm", sources::LEAKAGE.text()) {
             sheet.fault(text!("the ducts leak {}, {} is the most for {} of floor", total, limit, in_unit(floor, "ft²")));

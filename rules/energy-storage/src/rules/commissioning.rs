@@ -21,8 +21,8 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it was commissioned";
 
-fn check(case: &Case) -> Vec<Finding> {
-    units::systems(case).iter().map(|system| system.sheet(WANTED, |sheet| judge(system, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    units::systems(inquiry).iter().map(|system| system.sheet(WANTED, |sheet| judge(system, sheet))).collect()
 }
 
 fn judge(system: &Place<StorageSystem>, sheet: &mut Sheet) -> Lookup<Text> {

@@ -26,18 +26,18 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its voltage is allowed in a dwelling";
 
-fn check(case: &Case) -> Vec<Finding> {
-    units::systems(case).iter().map(|system| system.sheet(WANTED, |sheet| judge(case, system, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    units::systems(inquiry).iter().map(|system| system.sheet(WANTED, |sheet| judge(inquiry, system, sheet))).collect()
 }
 
-fn judge(case: &Case, system: &Place<StorageSystem>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, system: &Place<StorageSystem>, sheet: &mut Sheet) -> Lookup<Text> {
     let voltage = need!(system, voltage_to_ground)?;
-    let low = case.value(&ACCESSIBLE);
+    let low = inquiry.value(&ACCESSIBLE);
     if at_most(voltage.quantity(), low) {
         return Ok(text!("{} to ground, {} is the most", voltage, low));
     }
     let touchable = need!(system, live_parts_accessible)?;
-    let most = if *touchable { low } else { case.value(&ENCLOSED) };
+    let most = if *touchable { low } else { inquiry.value(&ENCLOSED) };
     let parts = if *touchable { "live parts can be touched" } else { "no live part can be touched" };
     let words = text!("{} to ground where {}, {} is the most", voltage, parts, most);
     if !sheet.require("voltage", words.clone(), SOURCE, at_most(voltage.quantity(), most)) {

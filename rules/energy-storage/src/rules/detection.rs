@@ -33,11 +33,11 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether a fire near it would be noticed";
 const SOURCE: &str = "IRC R328.7";
 
-fn check(case: &Case) -> Vec<Finding> {
-    units::each(case, WANTED, |unit| {
-        let standing = place::of(case, unit);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    units::each(inquiry, WANTED, |unit| {
+        let standing = place::of(inquiry, unit);
         match &standing {
-            Ok(standing) if !concerned(case, standing.class) => {
+            Ok(standing) if !concerned(inquiry, standing.class) => {
                 unit.unit.not_applicable(text!("stands in {}", standing.class.words())).done()
             }
             _ => unit.unit.sheet(WANTED, |sheet| judge(unit, standing?, sheet)),
@@ -45,8 +45,8 @@ fn check(case: &Case) -> Vec<Finding> {
     })
 }
 
-fn concerned(case: &Case, class: Class) -> bool {
-    matches!(class, Class::Inside | Class::AttachedGarage) || (class == Class::Detached && case.value(&DETACHED))
+fn concerned(inquiry: &Inquiry, class: Class) -> bool {
+    matches!(class, Class::Inside | Class::AttachedGarage) || (class == Class::Detached && inquiry.value(&DETACHED))
 }
 
 fn judge(unit: &Unit, standing: place::Standing, sheet: &mut Sheet) -> Lookup<Text> {

@@ -39,26 +39,26 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it stands far enough from doors and windows";
 
-fn check(case: &Case) -> Vec<Finding> {
-    units::each(case, WANTED, |unit| match place::of(case, unit) {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    units::each(inquiry, WANTED, |unit| match place::of(inquiry, unit) {
         Ok(standing) if !matches!(standing.class, Class::ExteriorWall | Class::Ground) => {
             unit.unit.not_applicable(text!("does not stand outdoors")).done()
         }
-        standing => unit.unit.sheet(WANTED, |sheet| standing.and_then(|_| judge(case, unit, sheet))),
+        standing => unit.unit.sheet(WANTED, |sheet| standing.and_then(|_| judge(inquiry, unit, sheet))),
     })
 }
 
-fn judge<'a>(case: &Case<'a>, unit: &Unit<'a>, sheet: &mut Sheet) -> Lookup<Text> {
-    let asked = case.value(&DISTANCE);
+fn judge<'a>(inquiry: &Inquiry<'a>, unit: &Unit<'a>, sheet: &mut Sheet) -> Lookup<Text> {
+    let asked = inquiry.value(&DISTANCE);
     if let Ok(stated) = need!(unit.unit, to_opening) {
         let words = text!("{} from the nearest door or window, {} is the least", stated, asked);
         tell(sheet, words.clone(), stated.quantity(), asked);
         return Ok(words);
     }
-    let body = plan::stand(&unit.equipment(case)?)?.body.plan();
-    let openings = need!(case.project(), openings)?;
-    for opening in openings.items().filter(|opening| counts(case, opening)) {
-        let Some(shape) = sheet.want(outline(case, &opening)) else { continue };
+    let body = plan::stand(&unit.equipment(inquiry)?)?.body.plan();
+    let openings = need!(inquiry.project(), openings)?;
+    for opening in openings.items().filter(|opening| counts(inquiry, opening)) {
+        let Some(shape) = sheet.want(outline(inquiry, &opening)) else { continue };
         let gap = body.gap(&shape);
         let distance = plan::length(gap.distance);
         let words = text!("{} from {}, {} is the least", distance, opening.label(), asked);
@@ -79,13 +79,13 @@ fn tell(sheet: &mut Sheet, words: Text, distance: Length, asked: Length) -> bool
 }
 
 /// Whether this opening leads from outdoors into what must be kept free of smoke.
-fn counts(case: &Case, opening: &Place<Opening>) -> bool {
+fn counts(inquiry: &Inquiry, opening: &Place<Opening>) -> bool {
     let outdoors = opening.beyond.as_ref().is_some_and(|beyond| beyond.kind == BeyondKind::Outdoors);
-    if !outdoors || case.value(&OPENINGS) == "all" {
+    if !outdoors || inquiry.value(&OPENINGS) == "all" {
         return outdoors;
     }
     let leads_in = matches!(opening.kind, OpeningKind::Door | OpeningKind::DoorlessOpening | OpeningKind::Window);
-    let space = need!(opening, space).and_then(|space| case.space(&space));
+    let space = need!(opening, space).and_then(|space| inquiry.space(&space));
     let garage = space.is_ok_and(|space| {
         use SpaceKind as K;
         matches!(space.kind, K::AttachedGarage | K::DetachedGarage | K::Carport | K::Boathouse | K::CrawlSpace | K::Attic)
@@ -94,10 +94,10 @@ fn counts(case: &Case, opening: &Place<Opening>) -> bool {
 }
 
 /// An opening in plan: the line between its jambs where the wall is drawn, else a circle as wide as it.
-fn outline(case: &Case, opening: &Place<Opening>) -> Lookup<Shape> {
+fn outline(inquiry: &Inquiry, opening: &Place<Opening>) -> Lookup<Shape> {
     let (at, width) = (need!(opening, at), need!(opening, width)).together()?;
     let middle = plan::point(&at);
-    let space = need!(opening, space).and_then(|space| case.space(&space));
+    let space = need!(opening, space).and_then(|space| inquiry.space(&space));
     let doorway = space.and_then(|space| plan::room(&space)).ok().and_then(|room| room.doorway(middle, width.si(), 0.6));
     Ok(match doorway {
         Some(doorway) => {

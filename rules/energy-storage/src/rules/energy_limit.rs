@@ -70,17 +70,17 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its energy is within the limits";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let mut findings = units::each(case, WANTED, |unit| unit.unit.sheet(WANTED, |sheet| alone(case, unit, sheet)));
-    let nowhere = nowhere(case);
-    findings.extend(groups(case).iter().map(|group| group.finding(case, nowhere.as_ref())));
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let mut findings = units::each(inquiry, WANTED, |unit| unit.unit.sheet(WANTED, |sheet| alone(inquiry, unit, sheet)));
+    let nowhere = nowhere(inquiry);
+    findings.extend(groups(inquiry).iter().map(|group| group.finding(inquiry, nowhere.as_ref())));
     findings
 }
 
 /// One unit by itself.
-fn alone(case: &Case, unit: &Unit, sheet: &mut Sheet) -> Lookup<Text> {
+fn alone(inquiry: &Inquiry, unit: &Unit, sheet: &mut Sheet) -> Lookup<Text> {
     let energy = need!(unit.unit, energy)?;
-    let most = case.value(&UNIT);
+    let most = inquiry.value(&UNIT);
     let words = text!("stores {}, {} is the most for one unit", energy, most);
     if !sheet.require("unit", words.clone(), SOURCE, at_most(energy.quantity(), most)) {
         sheet.cure(text!("choose units of {} at most, or take up the fire code's requirements with the authority", most));
@@ -96,29 +96,29 @@ struct Group<'a> {
 }
 
 /// What is missing of units whose place is not said: they could stand anywhere.
-fn nowhere(case: &Case) -> Option<Unresolved> {
-    let units = units::every(case).into_iter().filter(|unit| unit.exempt().is_none());
-    units.filter_map(|unit| place::of(case, &unit).err()).fold(None, Unresolved::joined)
+fn nowhere(inquiry: &Inquiry) -> Option<Unresolved> {
+    let units = units::every(inquiry).into_iter().filter(|unit| unit.exempt().is_none());
+    units.filter_map(|unit| place::of(inquiry, &unit).err()).fold(None, Unresolved::joined)
 }
 
 /// The sums this jurisdiction asks for.
-fn groups<'a>(case: &Case<'a>) -> Vec<Group<'a>> {
+fn groups<'a>(inquiry: &Inquiry<'a>) -> Vec<Group<'a>> {
     let mut groups: Vec<((Class, Option<String>), Group<'a>)> = Vec::new();
-    let scope = case.value(&SCOPE);
-    for unit in units::every(case).into_iter().filter(|unit| unit.exempt().is_none()) {
-        let Ok(standing) = place::of(case, &unit) else { continue };
+    let scope = inquiry.value(&SCOPE);
+    for unit in units::every(inquiry).into_iter().filter(|unit| unit.exempt().is_none()) {
+        let Ok(standing) = place::of(inquiry, &unit) else { continue };
         let class = match standing.class {
-            Class::Detached if case.value(&GARAGES_TOGETHER) => Class::AttachedGarage,
+            Class::Detached if inquiry.value(&GARAGES_TOGETHER) => Class::AttachedGarage,
             class => class,
         };
         let space = standing.space.filter(|_| scope == "physical-location");
         let name = match (&space, class) {
             (Some(space), _) => text!("{}", space.label()),
-            (None, Class::AttachedGarage) if case.value(&GARAGES_TOGETHER) => text!("garages and accessory structures"),
+            (None, Class::AttachedGarage) if inquiry.value(&GARAGES_TOGETHER) => text!("garages and accessory structures"),
             (None, class) => text!("{}", class.words()),
         };
         let key = (class, space.map(|space| space.id.clone()));
-        let limit = if class == Class::Inside { case.value(&INSIDE) } else { case.value(&ELSEWHERE) };
+        let limit = if class == Class::Inside { inquiry.value(&INSIDE) } else { inquiry.value(&ELSEWHERE) };
         match groups.iter_mut().find(|(known, _)| *known == key) {
             Some((_, group)) => group.units.push(unit),
             None => groups.push((key, Group { name, limit, units: vec![unit] })),
@@ -127,8 +127,8 @@ fn groups<'a>(case: &Case<'a>) -> Vec<Group<'a>> {
     groups.sort_by(|(a, _), (b, _)| a.cmp(b));
     let mut groups: Vec<Group> = groups.into_iter().map(|(_, group)| group).collect();
     if scope == "dwelling" {
-        let units: Vec<Unit> = units::every(case).into_iter().filter(|unit| unit.exempt().is_none()).collect();
-        groups.push(Group { name: text!("the whole dwelling"), limit: case.value(&DWELLING), units });
+        let units: Vec<Unit> = units::every(inquiry).into_iter().filter(|unit| unit.exempt().is_none()).collect();
+        groups.push(Group { name: text!("the whole dwelling"), limit: inquiry.value(&DWELLING), units });
     }
     groups.retain(|group| !group.units.is_empty());
     groups
@@ -136,7 +136,7 @@ fn groups<'a>(case: &Case<'a>) -> Vec<Group<'a>> {
 
 impl Group<'_> {
     /// The finding is about the system of the first unit; the others are pointed at.
-    fn finding(&self, case: &Case, nowhere: Option<&Unresolved>) -> Finding {
+    fn finding(&self, inquiry: &Inquiry, nowhere: Option<&Unresolved>) -> Finding {
         self.units[0].system.sheet(WANTED, |sheet| {
             let mut sum = Energy::default();
             for unit in &self.units {
@@ -147,7 +147,7 @@ impl Group<'_> {
                 sheet.line(&unit.unit.id, text!("{}", energy), "the unit's plate");
                 sum += energy.quantity();
             }
-            let reading = text!("the sum is taken over: {}", case.value(&SCOPE).replace('-', " "));
+            let reading = text!("the sum is taken over: {}", inquiry.value(&SCOPE).replace('-', " "));
             sheet.line("reading", reading, "");
             let words = text!("{} in {}, {} is the most there", sum, self.name.clone(), self.limit);
             if !sheet.require("sum", words.clone(), SOURCE, at_most(sum, self.limit)) {

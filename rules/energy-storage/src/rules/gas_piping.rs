@@ -31,19 +31,19 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether gas pipe runs through its room";
 
-fn check(case: &Case) -> Vec<Finding> {
-    units::each(case, WANTED, |unit| match place::of(case, unit) {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    units::each(inquiry, WANTED, |unit| match place::of(inquiry, unit) {
         Ok(standing) => match standing.space.filter(|space| space.kind == SpaceKind::BatteryRoom) {
-            Some(space) => unit.unit.sheet(WANTED, |sheet| judge(case, unit, &space, sheet)),
+            Some(space) => unit.unit.sheet(WANTED, |sheet| judge(inquiry, unit, &space, sheet)),
             None => unit.unit.not_applicable(text!("stands in no room set aside for batteries")).done(),
         },
         Err(unresolved) => unit.unit.ask(WANTED, || Err(unresolved)),
     })
 }
 
-fn judge<'a>(case: &Case<'a>, unit: &Unit<'a>, space: &Place<'a, Space>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, unit: &Unit<'a>, space: &Place<'a, Space>, sheet: &mut Sheet) -> Lookup<Text> {
     let listed = need!(unit.system, listing.listed).is_ok_and(|listed| *listed);
-    for segment in need!(case.project(), gas.segments).every() {
+    for segment in need!(inquiry.project(), gas.segments).every() {
         let Some(spaces) = sheet.want(need!(segment, spaces)) else { continue };
         if !spaces.contains(&space.id) {
             continue;
@@ -51,7 +51,7 @@ fn judge<'a>(case: &Case<'a>, unit: &Unit<'a>, space: &Place<'a, Space>, sheet: 
         sheet.related(segment.pointer());
         let words = text!("{} runs through {}, a room set aside for batteries", segment.label(), space.label());
         sheet.test("gas pipe", words.clone(), SOURCE, false);
-        if listed && !case.value(&LISTED_TOO) {
+        if listed && !inquiry.value(&LISTED_TOO) {
             sheet.advise(words);
         } else {
             sheet.fault(words);

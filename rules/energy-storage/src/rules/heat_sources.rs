@@ -31,25 +31,25 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether a burner stands too near";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let placed = plan::placed(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let placed = plan::placed(inquiry);
     let burners: Vec<Place<Equipment>> =
-        need!(case.project(), equipment).every().into_iter().filter(|one| one.fuel_burning.is_some()).collect();
-    units::each(case, WANTED, |unit| {
+        need!(inquiry.project(), equipment).every().into_iter().filter(|one| one.fuel_burning.is_some()).collect();
+    units::each(inquiry, WANTED, |unit| {
         let own = placed.iter().find(|one| one.unit.unit.pointer() == unit.unit.pointer());
         let near: Vec<&Place<Equipment>> = match own.and_then(|own| own.room.as_ref()) {
             Some(room) => burners.iter().filter(|burner| burner.space.as_ref() == Some(room)).collect(),
             None => Vec::new(),
         };
         match own {
-            Some(own) if !near.is_empty() => unit.unit.sheet(WANTED, |sheet| judge(case, own, &near, sheet)),
+            Some(own) if !near.is_empty() => unit.unit.sheet(WANTED, |sheet| judge(inquiry, own, &near, sheet)),
             _ => unit.unit.not_applicable(text!("no burner in its room")).done(),
         }
     })
 }
 
-fn judge(case: &Case, own: &Placed, burners: &[&Place<Equipment>], sheet: &mut Sheet) -> Lookup<Text> {
-    let asked = case.value(&DISTANCE);
+fn judge(inquiry: &Inquiry, own: &Placed, burners: &[&Place<Equipment>], sheet: &mut Sheet) -> Lookup<Text> {
+    let asked = inquiry.value(&DISTANCE);
     let body = own.stand.clone()?.solid();
     for burner in burners {
         let Some(other) = sheet.want(stand(burner)) else { continue };
@@ -62,7 +62,7 @@ fn judge(case: &Case, own: &Placed, burners: &[&Place<Equipment>], sheet: &mut S
         sheet.related(burner.pointer());
         let ends = [[gap.from.0.x, gap.from.0.y, gap.from.1], [gap.to.0.x, gap.to.0.y, gap.to.1]];
         sheet.mark(line_mark(own.room.as_deref(), "battery near a burner", &ends));
-        if case.value(&REQUIRED) {
+        if inquiry.value(&REQUIRED) {
             sheet.fault(words);
             sheet.cure(text!("move it {} further away", asked - distance));
         } else {

@@ -32,15 +32,15 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it is listed as a system";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let systems = units::systems(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let systems = units::systems(inquiry);
     let mut findings: Vec<Finding> =
-        systems.iter().map(|system| system.sheet(WANTED, |sheet| judge(case, system, sheet))).collect();
-    findings.extend(strays(case));
+        systems.iter().map(|system| system.sheet(WANTED, |sheet| judge(inquiry, system, sheet))).collect();
+    findings.extend(strays(inquiry));
     findings
 }
 
-fn judge<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, system: &Place<'a, StorageSystem>, sheet: &mut Sheet) -> Lookup<Text> {
     if let Ok(chemistry) = need!(system, chemistry)
         && matches!(*chemistry, Chemistry::LeadAcidVented | Chemistry::LeadAcidValveRegulated)
     {
@@ -52,11 +52,11 @@ fn judge<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>, sheet: &mut She
         if !sheet.require("listing", text!("{}", words), "IRC R328.2", *listed) {
             sheet.cure(text!("put in a listed system of battery and inverter"));
         } else {
-            standard(case, system, sheet);
+            standard(inquiry, system, sheet);
         }
     }
     if let Some(inverter) = sheet.want(need!(system, inverter)) {
-        let inverter = need!(case.project(), electrical.inverters).named(&inverter)?;
+        let inverter = need!(inquiry.project(), electrical.inverters).named(&inverter)?;
         if let Some(listed) = sheet.want(need!(inverter, listing.listed)) {
             let words = if *listed { "listed" } else { "not listed" };
             if !sheet.require("inverter", text!("inverter {} is {}", inverter.id, words), "IRC R328.2", *listed) {
@@ -69,8 +69,8 @@ fn judge<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>, sheet: &mut She
 }
 
 /// The standard of the listing.
-fn standard(case: &Case, system: &Place<StorageSystem>, sheet: &mut Sheet) {
-    let asked = case.value(&STANDARD);
+fn standard(inquiry: &Inquiry, system: &Place<StorageSystem>, sheet: &mut Sheet) {
+    let asked = inquiry.value(&STANDARD);
     if asked == "any listing" {
         return;
     }
@@ -84,15 +84,15 @@ fn standard(case: &Case, system: &Place<StorageSystem>, sheet: &mut Sheet) {
 }
 
 /// Batteries that belong to no system.
-fn strays(case: &Case) -> Vec<Finding> {
+fn strays(inquiry: &Inquiry) -> Vec<Finding> {
     let mut known = Vec::new();
-    for unit in units::every(case) {
+    for unit in units::every(inquiry) {
         known.extend(unit.unit.get().equipment.clone());
     }
-    let list = need!(case.project(), electrical.storage)
+    let list = need!(inquiry.project(), electrical.storage)
         .map_or("/electrical/storage".to_owned(), |list| format!("{}/{}", list.pointer(), list.len()));
     let stray = |equipment: &Place<Equipment>| equipment.kind == EquipmentKind::Battery && !known.contains(&equipment.id);
-    let batteries = need!(case.project(), equipment).every().into_iter().filter(stray);
+    let batteries = need!(inquiry.project(), equipment).every().into_iter().filter(stray);
     let ask = |battery: Place<Equipment>| {
         battery.ask(WANTED, || Err(Unresolved::because(list.clone(), "the storage system this battery is a unit of")))
     };

@@ -71,18 +71,18 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it may stand here";
 
-fn check(case: &Case) -> Vec<Finding> {
-    units::each(case, WANTED, |unit| unit.unit.sheet(WANTED, |sheet| judge(case, unit, sheet)))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    units::each(inquiry, WANTED, |unit| unit.unit.sheet(WANTED, |sheet| judge(inquiry, unit, sheet)))
 }
 
-fn judge<'a>(case: &Case<'a>, unit: &Unit<'a>, sheet: &mut Sheet) -> Lookup<Text> {
-    let standing = place::of(case, unit)?;
+fn judge<'a>(inquiry: &Inquiry<'a>, unit: &Unit<'a>, sheet: &mut Sheet) -> Lookup<Text> {
+    let standing = place::of(inquiry, unit)?;
     let Some(space) = standing.space else {
         return Ok(text!("stands outdoors"));
     };
     let words = text!("stands in {}", space.label());
     let garage = matches!(standing.class, place::Class::AttachedGarage | place::Class::Detached);
-    let kind_allowed = if garage { case.value(&ACCESSORY) } else { case.value(&SPACES).contains(&space.kind.word()) };
+    let kind_allowed = if garage { inquiry.value(&ACCESSORY) } else { inquiry.value(&SPACES).contains(&space.kind.word()) };
     let not_allowed = text!("{}: {} is no place for batteries", words, space.kind);
     let said = if kind_allowed { words.clone() } else { not_allowed };
     if !sheet.require("kind of space", said, "IRC R328.4", kind_allowed) {
@@ -98,16 +98,16 @@ fn judge<'a>(case: &Case<'a>, unit: &Unit<'a>, sheet: &mut Sheet) -> Lookup<Text
             elsewhere(&space, sheet);
         }
     }
-    bedrooms(case, &space, sheet)?;
+    bedrooms(inquiry, &space, sheet)?;
     Ok(words)
 }
 
 /// Whether the space opens into a sleeping room.
-fn bedrooms<'a>(case: &Case<'a>, space: &Place<'a, Space>, sheet: &mut Sheet) -> Lookup<()> {
-    let openings = need!(case.project(), openings)?;
+fn bedrooms<'a>(inquiry: &Inquiry<'a>, space: &Place<'a, Space>, sheet: &mut Sheet) -> Lookup<()> {
+    let openings = need!(inquiry.project(), openings)?;
     for opening in openings.items() {
         let Some(other) = other_side(&opening, &space.id) else { continue };
-        let sleeping = need!(case.project(), spaces).every().into_iter().find(|room| room.id == other);
+        let sleeping = need!(inquiry.project(), spaces).every().into_iter().find(|room| room.id == other);
         if sleeping.is_some_and(|room| room.kind == SpaceKind::SleepingRoom) {
             sheet.related(opening.pointer());
             sheet.test("way out", text!("{} leads to a sleeping room", opening.label()), "IRC R328.4", false);

@@ -39,12 +39,12 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether it can be shut down";
 const SOURCE: &str = "NEC 706.15";
 
-fn check(case: &Case) -> Vec<Finding> {
-    units::systems(case).iter().map(|system| system.sheet(WANTED, |sheet| judge(case, system, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    units::systems(inquiry).iter().map(|system| system.sheet(WANTED, |sheet| judge(inquiry, system, sheet))).collect()
 }
 
-fn judge<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>, sheet: &mut Sheet) -> Lookup<Text> {
-    if case.value(&OUTDOOR)
+fn judge<'a>(inquiry: &Inquiry<'a>, system: &Place<'a, StorageSystem>, sheet: &mut Sheet) -> Lookup<Text> {
+    if inquiry.value(&OUTDOOR)
         && let Some(outdoors) = sheet.want(need!(system, outdoor_shutdown))
     {
         let words = if *outdoors { "can be shut down from outdoors" } else { "cannot be shut down from outdoors" };
@@ -55,7 +55,7 @@ fn judge<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>, sheet: &mut She
             );
         }
     }
-    let disconnect = need!(case.project(), electrical.disconnects).named(&need!(system, disconnect)?)?;
+    let disconnect = need!(inquiry.project(), electrical.disconnects).named(&need!(system, disconnect)?)?;
     if let Some(accessible) = sheet.want(need!(disconnect, readily_accessible)) {
         let words = if *accessible { "readily accessible" } else { "not readily accessible" };
         if !sheet.require("access", text!("disconnect {} is {}", disconnect.id, words), SOURCE, *accessible) {
@@ -63,15 +63,15 @@ fn judge<'a>(case: &Case<'a>, system: &Place<'a, StorageSystem>, sheet: &mut She
         }
     }
     if disconnect.lockable != Some(true) {
-        in_sight(case, &disconnect, sheet)?;
+        in_sight(inquiry, &disconnect, sheet)?;
     }
     Ok(text!("can be disconnected and shut down"))
 }
 
 /// A disconnect that cannot be locked must be seen and near.
-fn in_sight(case: &Case, disconnect: &Place<Disconnect>, sheet: &mut Sheet) -> Lookup<()> {
+fn in_sight(inquiry: &Inquiry, disconnect: &Place<Disconnect>, sheet: &mut Sheet) -> Lookup<()> {
     let (sight, distance) = (need!(disconnect, within_sight), need!(disconnect, distance)).together()?;
-    let most = case.value(&DISTANCE);
+    let most = inquiry.value(&DISTANCE);
     let near = at_most(distance.quantity(), most);
     let seen = if *sight { "within sight" } else { "out of sight" };
     let words = text!(

@@ -35,11 +35,11 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it stands far enough from the next unit";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let placed = plan::placed(case);
-    units::each(case, WANTED, |unit| {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let placed = plan::placed(inquiry);
+    units::each(inquiry, WANTED, |unit| {
         let Some(own) = placed.iter().find(|one| one.unit.unit.pointer() == unit.unit.pointer()) else {
-            return unit.unit.ask(WANTED, || Err(missing_place(case, unit)));
+            return unit.unit.ask(WANTED, || Err(missing_place(inquiry, unit)));
         };
         let others: Vec<&Placed> = placed
             .iter()
@@ -48,17 +48,17 @@ fn check(case: &Case) -> Vec<Finding> {
         if others.is_empty() {
             return unit.unit.not_applicable(text!("no other unit stands with it")).done();
         }
-        unit.unit.sheet(WANTED, |sheet| judge(case, own, &others, sheet))
+        unit.unit.sheet(WANTED, |sheet| judge(inquiry, own, &others, sheet))
     })
 }
 
 /// What is missing where nobody can say in which room it stands.
-fn missing_place<'a>(case: &Case<'a>, unit: &units::Unit<'a>) -> Unresolved {
-    crate::place::of(case, unit).err().unwrap_or_else(|| unit.unit.missing("/equipment"))
+fn missing_place<'a>(inquiry: &Inquiry<'a>, unit: &units::Unit<'a>) -> Unresolved {
+    crate::place::of(inquiry, unit).err().unwrap_or_else(|| unit.unit.missing("/equipment"))
 }
 
-fn judge(case: &Case, own: &Placed, others: &[&Placed], sheet: &mut Sheet) -> Lookup<Text> {
-    let asked = asked(case, own, sheet)?;
+fn judge(inquiry: &Inquiry, own: &Placed, others: &[&Placed], sheet: &mut Sheet) -> Lookup<Text> {
+    let asked = asked(inquiry, own, sheet)?;
     let Some((distance, other)) = nearest(own, others)? else { return Ok(Text::default()) };
     let other_words = other.map_or_else(|| text!("the next unit"), |other| text!("{}", other.unit.unit.label()));
     let words = text!("{} from {}, {} is the least", distance, other_words, asked);
@@ -70,10 +70,10 @@ fn judge(case: &Case, own: &Placed, others: &[&Placed], sheet: &mut Sheet) -> Lo
 }
 
 /// The distance asked for: as tested, where a report stands behind it.
-fn asked(case: &Case, own: &Placed, sheet: &mut Sheet) -> Lookup<Length> {
-    let spacing = case.value(&SPACING);
+fn asked(inquiry: &Inquiry, own: &Placed, sheet: &mut Sheet) -> Lookup<Length> {
+    let spacing = inquiry.value(&SPACING);
     let Ok(tested) = need!(own.unit.system, tested_spacing) else { return Ok(spacing) };
-    if !case.value(&TEST_COUNTS) {
+    if !inquiry.value(&TEST_COUNTS) {
         return Ok(spacing);
     }
     let report = need!(own.unit.system, fire_test.document)?;

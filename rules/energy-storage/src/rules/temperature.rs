@@ -23,15 +23,15 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether it stays within the temperatures it may stand in";
 const SOURCE: &str = "the system's instructions; NEC 110.3(B)";
 
-fn check(case: &Case) -> Vec<Finding> {
-    units::each(case, WANTED, |unit| unit.unit.sheet(WANTED, |sheet| judge(case, unit, sheet)))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    units::each(inquiry, WANTED, |unit| unit.unit.sheet(WANTED, |sheet| judge(inquiry, unit, sheet)))
 }
 
-fn judge<'a>(case: &Case<'a>, unit: &Unit<'a>, sheet: &mut Sheet) -> Lookup<Text> {
-    let standing = place::of(case, unit)?;
+fn judge<'a>(inquiry: &Inquiry<'a>, unit: &Unit<'a>, sheet: &mut Sheet) -> Lookup<Text> {
+    let standing = place::of(inquiry, unit)?;
     let (lowest, highest) = match &standing.space {
         Some(space) => (need!(space, lowest_temperature), need!(space, highest_temperature)),
-        None => (need!(case.project(), site.lowest_temperature), need!(case.project(), site.cooling_design_temperature)),
+        None => (need!(inquiry.project(), site.lowest_temperature), need!(inquiry.project(), site.cooling_design_temperature)),
     };
     let (least, most) = (need!(unit.system, temperature_minimum), need!(unit.system, temperature_maximum));
     if let Some((lowest, least)) = sheet.want((lowest, least).together()) {

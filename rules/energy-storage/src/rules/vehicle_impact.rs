@@ -34,27 +34,27 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether a vehicle can hit it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    units::each(case, WANTED, |unit| match place::of(case, unit) {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    units::each(inquiry, WANTED, |unit| match place::of(inquiry, unit) {
         Ok(standing) if matches!(standing.class, Class::Inside | Class::ExteriorWall | Class::Ground) => {
             unit.unit.not_applicable(text!("does not stand in a garage")).done()
         }
         standing => unit.unit.sheet(WANTED, |sheet| match standing?.space {
-            Some(space) => judge(case, unit, &space, sheet),
+            Some(space) => judge(inquiry, unit, &space, sheet),
             None => Ok(Text::default()),
         }),
     })
 }
 
-fn judge<'a>(case: &Case<'a>, unit: &Unit<'a>, space: &Place<'a, Space>, sheet: &mut Sheet) -> Lookup<Text> {
-    let equipment = unit.equipment(case)?;
+fn judge<'a>(inquiry: &Inquiry<'a>, unit: &Unit<'a>, space: &Place<'a, Space>, sheet: &mut Sheet) -> Lookup<Text> {
+    let equipment = unit.equipment(inquiry)?;
     let claimed = need!(equipment, vehicle_protection);
     if let Ok(claimed) = &claimed
         && matches!(**claimed, VehicleProtection::Barrier | VehicleProtection::WheelStop)
     {
         return Ok(text!("behind a {}", **claimed));
     }
-    match path(case, space) {
+    match path(inquiry, space) {
         Ok(Some(path)) => in_path(&equipment, space, &path, sheet),
         Ok(None) => Ok(text!("no vehicle door leads into {}", space.label())),
         Err(unresolved) => match claimed {
@@ -70,8 +70,8 @@ fn judge<'a>(case: &Case<'a>, unit: &Unit<'a>, space: &Place<'a, Space>, sheet: 
 }
 
 /// Where vehicles drive: one band for each vehicle door.
-fn path<'a>(case: &Case<'a>, space: &Place<'a, Space>) -> Lookup<Option<Vec<Solid>>> {
-    let openings = need!(case.project(), openings)?;
+fn path<'a>(inquiry: &Inquiry<'a>, space: &Place<'a, Space>) -> Lookup<Option<Vec<Solid>>> {
+    let openings = need!(inquiry.project(), openings)?;
     let doors: Vec<_> = openings
         .items()
         .filter(|opening| opening.kind == OpeningKind::VehicleDoor && opening.space.as_ref() == Some(&space.id))
@@ -80,7 +80,7 @@ fn path<'a>(case: &Case<'a>, space: &Place<'a, Space>) -> Lookup<Option<Vec<Soli
         return Ok(None);
     }
     let room = plan::room(space)?;
-    let top = case.value(&HEIGHT).value;
+    let top = inquiry.value(&HEIGHT).value;
     let bands = doors.iter().map(|door| band(door, &room).map(|shape| Solid::new(shape, 0.0, top)));
     bands.collect::<Vec<_>>().together().map(Some)
 }

@@ -56,14 +56,14 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether gas from charging is carried away";
 
-fn check(case: &Case) -> Vec<Finding> {
-    units::each(case, WANTED, |unit| match (forms_gas(unit), place::of(case, unit)) {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    units::each(inquiry, WANTED, |unit| match (forms_gas(unit), place::of(inquiry, unit)) {
         (Ok(false), _) => unit.unit.not_applicable(text!("forms no gas while it charges")).done(),
         (_, Ok(place::Standing { space: None, .. })) => unit.unit.not_applicable(text!("stands outdoors")).done(),
         (forms, standing) => unit.unit.sheet(WANTED, |sheet| {
             let (_, standing) = (forms, standing).together()?;
             match standing.space {
-                Some(space) => judge(case, unit, &space, sheet),
+                Some(space) => judge(inquiry, unit, &space, sheet),
                 None => Ok(Text::default()),
             }
         }),
@@ -79,21 +79,21 @@ fn forms_gas(unit: &Unit) -> Lookup<bool> {
     }
 }
 
-fn judge<'a>(case: &Case<'a>, unit: &Unit<'a>, space: &Place<'a, Space>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, unit: &Unit<'a>, space: &Place<'a, Space>, sheet: &mut Sheet) -> Lookup<Text> {
     let floor = size::floor_area(space)?;
-    let fan = floor * case.value(&FAN);
+    let fan = floor * inquiry.value(&FAN);
     if let Ok(flow) = need!(unit.system, ventilation) {
         let words = text!("a fan of {}, {} is needed for {}", flow, fan, floor);
         if sheet.test("fan", words, "from memory of IRC M1307.4.2", at_least(flow.quantity(), fan)) {
             return Ok(text!("a fan of {} ventilates {}", flow, space.label()));
         }
     }
-    let each = case.value(&AREA_PER_VOLUME) * (size::volume(space)? / trade::cubic_feet(1000.0));
-    let small = at_most(floor, case.value(&LARGEST_ROOM));
-    sheet.test("room", text!("{}, {} is the most for openings alone", floor, case.value(&LARGEST_ROOM)), SOURCE, small);
+    let each = inquiry.value(&AREA_PER_VOLUME) * (size::volume(space)? / trade::cubic_feet(1000.0));
+    let small = at_most(floor, inquiry.value(&LARGEST_ROOM));
+    sheet.test("room", text!("{}, {} is the most for openings alone", floor, inquiry.value(&LARGEST_ROOM)), SOURCE, small);
     if small {
-        let outdoors = need!(case.project(), openings)?.items().filter(|opening| leads_outdoors(opening, space));
-        let asked = Asked { area: each, reach: case.value(&REACH), dimension: case.value(&DIMENSION) };
+        let outdoors = need!(inquiry.project(), openings)?.items().filter(|opening| leads_outdoors(opening, space));
+        let asked = Asked { area: each, reach: inquiry.value(&REACH), dimension: inquiry.value(&DIMENSION) };
         let (counted, unknown) = counted(outdoors, &asked, sheet);
         if pair(&counted) {
             return Ok(text!("two openings to outdoors ventilate {}", space.label()));
@@ -105,7 +105,7 @@ fn judge<'a>(case: &Case<'a>, unit: &Unit<'a>, space: &Place<'a, Space>, sheet: 
     sheet.fault(text!("gas from charging stays in {}: neither two openings nor a fan carry it away", space.label()));
     sheet.cure(text!("fit a fan of {} that exhausts to outdoors and runs while the batteries charge", fan));
     if small {
-        let (reach, area) = (case.value(&REACH), in_unit(each, "in²"));
+        let (reach, area) = (inquiry.value(&REACH), in_unit(each, "in²"));
         sheet.cure(text!("cut two openings of {} each through one exterior wall, within {} of its top and bottom", area, reach));
     }
     Ok(Text::default())

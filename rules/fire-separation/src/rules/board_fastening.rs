@@ -62,32 +62,35 @@ pub const RULE: Rule = Rule {
     ..Rule::new("fire-separation/board-fastening", "How board of the garage separation is fastened", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    parts(case).iter().flat_map(|part| of_part(case, part)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    parts(inquiry).iter().flat_map(|part| of_part(inquiry, part)).collect()
 }
 
-fn of_part(case: &Case, part: &Part) -> Option<Finding> {
-    let (row, side) = garage::row(case, part).ok()??;
-    let demand = garage::demand(case, row, side);
+fn of_part(inquiry: &Inquiry, part: &Part) -> Option<Finding> {
+    let (row, side) = garage::row(inquiry, part).ok()??;
+    let demand = garage::demand(inquiry, row, side);
     let layers = part.assembly.layers.as_ref()?;
     // A wall without the board has nothing to fasten; another rule tells.
-    if !burns(part.framing().ok()?) || !face_meets(&faces::of(layers, side), &demand.finish, counting(case)).yes() {
+    if !burns(part.framing().ok()?) || !face_meets(&faces::of(layers, side), &demand.finish, counting(inquiry)).yes() {
         return None;
     }
-    Some(part.assembly.sheet("whether its board is fastened as it must be", |sheet| judge(case, part, row, side, &demand, sheet)))
+    Some(
+        part.assembly
+            .sheet("whether its board is fastened as it must be", |sheet| judge(inquiry, part, row, side, &demand, sheet)),
+    )
 }
 
-fn judge(case: &Case, part: &Part, row: GarageRow, side: Side, demand: &demand::Demand, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, part: &Part, row: GarageRow, side: Side, demand: &demand::Demand, sheet: &mut Sheet) -> Lookup<Text> {
     let layers = need!(part.assembly, layers)?;
     let known = faces::of(layers.get(), side);
-    let index = (0..known.len()).find(|&index| face_meets(&known[index..=index], &demand.finish, counting(case)).yes());
+    let index = (0..known.len()).find(|&index| face_meets(&known[index..=index], &demand.finish, counting(inquiry)).yes());
     let Some(index) = index else { return Ok(text!("several boards together: their fastening is not judged")) };
     let layer = layers.items().nth(index).ok_or_else(|| Unresolved::at(layers.pointer()))?;
     if layer.material != Some(LayerMaterial::GypsumBoard) {
         return Ok(text!("not gypsum board"));
     }
     let under_rooms = row == GarageRow::HabitableAbove;
-    let (most, source) = match sheet.want(spacing(case, part, &layer, under_rooms)) {
+    let (most, source) = match sheet.want(spacing(inquiry, part, &layer, under_rooms)) {
         Some(most) => most,
         None => return Ok(Text::default()),
     };
@@ -100,7 +103,7 @@ fn judge(case: &Case, part: &Part, row: GarageRow, side: Side, demand: &demand::
     if under_rooms && let Some(across) = sheet.want(need!(layer, perpendicular)) {
         sheet.require("direction", text!("the board must run across the framing"), source, *across);
     }
-    if case.value(&TAPED)
+    if inquiry.value(&TAPED)
         && let Some(taped) = sheet.want(need!(layer, taped))
     {
         sheet.require("joints", text!("its joints must be taped"), "", *taped);
@@ -108,20 +111,20 @@ fn judge(case: &Case, part: &Part, row: GarageRow, side: Side, demand: &demand::
     Ok(text!("fastened {} apart or closer", in_unit(most, "in")))
 }
 
-fn spacing(case: &Case, part: &Part, layer: &Place<Layer>, under_rooms: bool) -> Lookup<(Length, &'static str)> {
+fn spacing(inquiry: &Inquiry, part: &Part, layer: &Place<Layer>, under_rooms: bool) -> Lookup<(Length, &'static str)> {
     if under_rooms {
-        return Ok((case.value(&HABITABLE), sources::GARAGE_CEILING_FASTENERS.text()));
+        return Ok((inquiry.value(&HABITABLE), sources::GARAGE_CEILING_FASTENERS.text()));
     }
     let source = sources::GYPSUM_FASTENERS.text();
     let nails = *need!(layer, fastener)?.get() == Fastener::Nails;
     let most = match (nails, part.is_wall()) {
-        (true, true) => case.value(&NAILS_WALL),
-        (true, false) => case.value(&NAILS_CEILING),
-        (false, false) => case.value(&SCREWS_CEILING),
+        (true, true) => inquiry.value(&NAILS_WALL),
+        (true, false) => inquiry.value(&NAILS_CEILING),
+        (false, false) => inquiry.value(&SCREWS_CEILING),
         (false, true) => {
             let spacing = need!(part.assembly, framing.spacing)?.quantity();
             let close = Length::new::<uom::si::length::meter>(16.0 * 0.0254);
-            if at_most(spacing, close) { case.value(&SCREWS_WALL) } else { case.value(&SCREWS_WIDE) }
+            if at_most(spacing, close) { inquiry.value(&SCREWS_WALL) } else { inquiry.value(&SCREWS_WIDE) }
         }
     };
     Ok((most, source))

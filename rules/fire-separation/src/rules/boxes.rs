@@ -42,24 +42,24 @@ pub const RULE: Rule = Rule {
     ..Rule::new("fire-separation/boxes", "Boxes in rated walls", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let limits = BoxLimits {
-        one: case.value(&ONE),
-        all: case.value(&ALL),
-        gap: case.value(&GAP),
-        opposite: case.value(&APART),
+        one: inquiry.value(&ONE),
+        all: inquiry.value(&ALL),
+        gap: inquiry.value(&GAP),
+        opposite: inquiry.value(&APART),
         ..BoxLimits::default()
     };
-    parts(case).iter().flat_map(|part| of_part(case, part, &limits)).collect()
+    parts(inquiry).iter().flat_map(|part| of_part(inquiry, part, &limits)).collect()
 }
 
-fn of_part(case: &Case, part: &Part, limits: &BoxLimits) -> Vec<Finding> {
+fn of_part(inquiry: &Inquiry, part: &Part, limits: &BoxLimits) -> Vec<Finding> {
     let boxes: Vec<Place<Penetration>> =
         need!(part.assembly, penetrations).every().into_iter().filter(|through| through.kind == PenetrationKind::Box).collect();
     if boxes.is_empty() {
         return Vec::new();
     }
-    match rated::required(case, part) {
+    match rated::required(inquiry, part) {
         Ok(None) => Vec::new(),
         Err(unresolved) => vec![part.assembly.ask("whether its boxes matter", || Err(unresolved))],
         Ok(Some(_)) => {

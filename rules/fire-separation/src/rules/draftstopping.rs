@@ -32,16 +32,16 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the hollow floor is divided";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let limits = BlockLimits {
-        part: case.value(&PART),
-        gypsum: case.value(&GYPSUM),
-        draft_panel: case.value(&PANEL),
+        part: inquiry.value(&PART),
+        gypsum: inquiry.value(&GYPSUM),
+        draft_panel: inquiry.value(&PANEL),
         ..BlockLimits::default()
     };
     let mut findings = Vec::new();
     let mut named = false;
-    for space in spaces(case) {
+    for space in spaces(inquiry) {
         for hidden in need!(space, concealed).every().into_iter().filter(|hidden| hidden.kind == ConcealedKind::FloorCeiling) {
             named = true;
             findings.push(hidden.sheet(WANTED, |sheet| judge(&hidden, &limits, sheet)));
@@ -50,18 +50,18 @@ fn check(case: &Case) -> Vec<Finding> {
     let open = |part: &&Part| {
         part.assembly.kind == AssemblyKind::Ceiling
             && part.framing() == Ok(FramingMaterial::OpenWebTruss)
-            && !overhead_attic(case, part)
+            && !overhead_attic(inquiry, part)
     };
     if !named {
         findings.extend(
-            parts(case).iter().filter(open).map(|part| part.assembly.sheet(WANTED, |sheet| trusses(part, &limits, sheet))),
+            parts(inquiry).iter().filter(open).map(|part| part.assembly.sheet(WANTED, |sheet| trusses(part, &limits, sheet))),
         );
     }
     findings
 }
 
-fn overhead_attic(case: &Case, part: &Part) -> bool {
-    matches!(crate::zone::beyond(case, part), Ok(crate::zone::Zone::Attic | crate::zone::Zone::Open))
+fn overhead_attic(inquiry: &Inquiry, part: &Part) -> bool {
+    matches!(crate::zone::beyond(inquiry, part), Ok(crate::zone::Zone::Attic | crate::zone::Zone::Open))
 }
 
 fn judge(hidden: &Place<ConcealedSpace>, limits: &BlockLimits, sheet: &mut Sheet) -> Lookup<Text> {

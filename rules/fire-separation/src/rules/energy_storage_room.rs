@@ -71,20 +71,21 @@ const WANTED: &str = "whether the room with stored energy is finished as it must
 /// Share of the outline that walls may leave undescribed: their thickness at the corners.
 const OPEN_OUTLINE: f64 = 0.05;
 
-fn check(case: &Case) -> Vec<Finding> {
-    let rooms = storage::rooms(case);
-    rooms.iter().filter(|room| storage::in_dwelling(&room.space)).flat_map(|room| of_room(case, room)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let rooms = storage::rooms(inquiry);
+    rooms.iter().filter(|room| storage::in_dwelling(&room.space)).flat_map(|room| of_room(inquiry, room)).collect()
 }
 
-fn of_room(case: &Case, room: &StorageRoom) -> Vec<Finding> {
-    let least = case.value(&LEAST);
+fn of_room(inquiry: &Inquiry, room: &StorageRoom) -> Vec<Finding> {
+    let least = inquiry.value(&LEAST);
     if room.energy.as_ref().is_ok_and(|energy| !at_least(*energy, least)) {
         return vec![room.space.not_applicable(text!("stored energy of less than {} is exempt", least)).done()];
     }
     let mut findings = vec![room.space.sheet(WANTED, |_| closed(&room.space))];
-    findings.extend(parts_of(&room.space).iter().filter(|part| part.is_wall() || part.is_overhead()).map(|part| one(case, part)));
-    if case.value(&DOOR) {
-        findings.extend(doors(case, &room.space));
+    findings
+        .extend(parts_of(&room.space).iter().filter(|part| part.is_wall() || part.is_overhead()).map(|part| one(inquiry, part)));
+    if inquiry.value(&DOOR) {
+        findings.extend(doors(inquiry, &room.space));
     }
     findings
 }
@@ -106,10 +107,10 @@ fn closed(space: &Place<Space>) -> Lookup<Text> {
     Ok(text!("its walls and ceiling are described"))
 }
 
-fn one(case: &Case, part: &Part) -> Finding {
-    part.assembly.sheet(WANTED, |sheet| match state(case, part)? {
+fn one(inquiry: &Inquiry, part: &Part) -> Finding {
+    part.assembly.sheet(WANTED, |sheet| match state(inquiry, part)? {
         State::Holds(words) => Ok(words),
-        State::Demands => demand::work(case, part, &demand(case), sheet),
+        State::Demands => demand::work(inquiry, part, &demand(inquiry), sheet),
     })
 }
 
@@ -125,17 +126,17 @@ pub enum State {
 ///
 /// # Errors
 /// Where the framing or a layer that decides is not said.
-pub fn state(case: &Case, part: &Part) -> Lookup<State> {
+pub fn state(inquiry: &Inquiry, part: &Part) -> Lookup<State> {
     let layers = need!(part.assembly, layers);
     let (framing, layers) = (part.framing(), layers).together()?;
     let known = faces::of(layers.get(), Side::This);
     if mineral(framing) || (!burns(framing) && !lined_with_wood(&known, layers.pointer())?) {
         return Ok(State::Holds(text!("framing of {} does not burn", framing)));
     }
-    if case.value(&SCOPE) == "every-wall" {
+    if inquiry.value(&SCOPE) == "every-wall" {
         return Ok(State::Demands);
     }
-    let panel = case.value(&PANEL);
+    let panel = inquiry.value(&PANEL);
     match Answer::any(known.iter().enumerate().map(|(index, layer)| finish(layer, panel).map(|fact| (index, fact)))) {
         Answer::Yes => Ok(State::Holds(text!("finished: {}", faces::words(layers.get(), Side::This)))),
         Answer::No => Ok(State::Demands),
@@ -172,18 +173,18 @@ fn finish(layer: &Known, panel: bool) -> Answer<LayerFact> {
 }
 
 /// The board such a wall must have.
-pub fn demand(case: &Case) -> Demand {
+pub fn demand(inquiry: &Inquiry) -> Demand {
     Demand {
         why: "room with stored energy",
-        finish: Finish::gypsum(case.value(&BOARD), true),
+        finish: Finish::gypsum(inquiry.value(&BOARD), true),
         side: Side::This,
-        counting: counting(case),
+        counting: counting(inquiry),
         source: sources::STORAGE_ROOM.text(),
     }
 }
 
 /// The doors of the room into the dwelling.
-fn doors(case: &Case, space: &Place<Space>) -> Vec<Finding> {
+fn doors(inquiry: &Inquiry, space: &Place<Space>) -> Vec<Finding> {
     let of_room = |opening: &Place<Opening>| {
         let there = opening.beyond.as_ref().and_then(|beyond| beyond.space.clone());
         let outdoors = opening.beyond.as_ref().is_some_and(|beyond| beyond.kind == BeyondKind::Outdoors);
@@ -191,17 +192,17 @@ fn doors(case: &Case, space: &Place<Space>) -> Vec<Finding> {
             && !outdoors
             && (opening.space.as_deref() == Some(&space.id) || there.as_deref() == Some(&space.id))
     };
-    let doors = need!(case.project(), openings).every().into_iter().filter(of_room);
+    let doors = need!(inquiry.project(), openings).every().into_iter().filter(of_room);
     doors
         .map(|opening| {
-            opening.sheet("whether the door of the room with stored energy is right", |sheet| door(case, &opening, sheet))
+            opening.sheet("whether the door of the room with stored energy is right", |sheet| door(inquiry, &opening, sheet))
         })
         .collect()
 }
 
-fn door(case: &Case, opening: &Place<Opening>, sheet: &mut Sheet) -> Lookup<Text> {
+fn door(inquiry: &Inquiry, opening: &Place<Opening>, sheet: &mut Sheet) -> Lookup<Text> {
     let source = sources::STORAGE_DOOR.text();
-    crate::leaf::leaf(opening, sheet, case.value(&LEAF), source);
+    crate::leaf::leaf(opening, sheet, inquiry.value(&LEAF), source);
     if let Some(closing) = sheet.want(need!(opening, door.self_closing)) {
         sheet.require("closing", text!("it must close by itself"), source, *closing);
     }

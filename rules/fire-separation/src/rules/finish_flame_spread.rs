@@ -37,12 +37,12 @@ pub const RULE: Rule = Rule {
     ..Rule::new("fire-separation/finish-flame-spread", "Flame spread of what one sees", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let seen = |part: &Part| part.is_wall() || part.is_overhead();
-    parts(case).iter().filter(|part| seen(part)).filter_map(|part| one(case, part)).collect()
+    parts(inquiry).iter().filter(|part| seen(part)).filter_map(|part| one(inquiry, part)).collect()
 }
 
-fn one(case: &Case, part: &Part) -> Option<Finding> {
+fn one(inquiry: &Inquiry, part: &Part) -> Option<Finding> {
     let layers = part.assembly.layers.as_ref()?;
     let here = faces::of(layers, Side::This);
     let last = here.iter().rposition(|layer| layer.on_face != Some(false))?;
@@ -55,11 +55,12 @@ fn one(case: &Case, part: &Part) -> Option<Finding> {
             break;
         }
     }
-    Some(part.assembly.sheet("whether its surface spreads flame too fast", |sheet| judge(case, part, &shown, sheet)))
+    Some(part.assembly.sheet("whether its surface spreads flame too fast", |sheet| judge(inquiry, part, &shown, sheet)))
 }
 
-fn judge(case: &Case, part: &Part, shown: &[usize], sheet: &mut Sheet) -> Lookup<Text> {
-    let limits = FlameLimits { finish: case.value(&FINISH), insulation: case.value(&INSULATION), smoke: case.value(&SMOKE) };
+fn judge(inquiry: &Inquiry, part: &Part, shown: &[usize], sheet: &mut Sheet) -> Lookup<Text> {
+    let limits =
+        FlameLimits { finish: inquiry.value(&FINISH), insulation: inquiry.value(&INSULATION), smoke: inquiry.value(&SMOKE) };
     let list = need!(part.assembly, layers)?;
     for (index, layer) in list.items().enumerate().filter(|(index, _)| shown.contains(index)) {
         let material = sheet.want(need!(layer, material)).and_then(|material| faces::material(*material.get()));

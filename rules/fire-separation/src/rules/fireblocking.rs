@@ -46,25 +46,25 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it is fireblocked";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let mut findings: Vec<Finding> = parts(case).iter().filter_map(wall).collect();
-    let limits = limits(case);
-    for space in spaces(case) {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = parts(inquiry).iter().filter_map(wall).collect();
+    let limits = limits(inquiry);
+    for space in spaces(inquiry) {
         let hidden = need!(space, concealed).every().into_iter().filter(|hidden| hidden.kind != ConcealedKind::FloorCeiling);
         findings.extend(hidden.map(|hidden| hidden.sheet(WANTED, |sheet| judge(&hidden, &limits, sheet))));
     }
     findings
 }
 
-fn limits(case: &Case) -> BlockLimits {
+fn limits(inquiry: &Inquiry) -> BlockLimits {
     BlockLimits {
-        spacing: case.value(&SPACING),
-        lumber: case.value(&LUMBER),
-        panel: case.value(&PANEL),
-        particleboard: case.value(&PARTICLE),
-        gypsum: case.value(&GYPSUM),
-        millboard: case.value(&MILLBOARD),
-        batt: case.value(&BATT),
+        spacing: inquiry.value(&SPACING),
+        lumber: inquiry.value(&LUMBER),
+        panel: inquiry.value(&PANEL),
+        particleboard: inquiry.value(&PARTICLE),
+        gypsum: inquiry.value(&GYPSUM),
+        millboard: inquiry.value(&MILLBOARD),
+        batt: inquiry.value(&BATT),
         ..BlockLimits::default()
     }
 }

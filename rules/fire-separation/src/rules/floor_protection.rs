@@ -54,19 +54,19 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the floor is protected underneath";
 
-fn check(case: &Case) -> Vec<Finding> {
-    if !case.value(&ASKED) {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    if !inquiry.value(&ASKED) {
         return Vec::new();
     }
-    parts(case).iter().filter_map(|part| one(case, part)).collect()
+    parts(inquiry).iter().filter_map(|part| one(inquiry, part)).collect()
 }
 
-fn one(case: &Case, part: &Part) -> Option<Finding> {
-    let below = match below(case, part) {
+fn one(inquiry: &Inquiry, part: &Part) -> Option<Finding> {
+    let below = match below(inquiry, part) {
         Ok(below) => below?,
         Err(unresolved) => return Some(part.assembly.ask(WANTED, || Err(unresolved))),
     };
-    Some(part.assembly.sheet(WANTED, |sheet| judge(case, part, &below, sheet)))
+    Some(part.assembly.sheet(WANTED, |sheet| judge(inquiry, part, &below, sheet)))
 }
 
 /// What lies under a floor of the dwelling.
@@ -77,12 +77,12 @@ pub struct Below<'a> {
 }
 
 /// What lies under the floor that a part is; `None` where it is no floor of the dwelling over something.
-fn below<'a>(case: &Case<'a>, part: &Part<'a>) -> Lookup<Option<Below<'a>>> {
+fn below<'a>(inquiry: &Inquiry<'a>, part: &Part<'a>) -> Lookup<Option<Below<'a>>> {
     let beyond = match part.assembly.kind {
         AssemblyKind::Ceiling | AssemblyKind::Floor => need!(part.assembly, beyond)?,
         _ => return Ok(None),
     };
-    let there = if beyond.space.is_some() { Some(case.space(&need!(beyond, space)?)?) } else { None };
+    let there = if beyond.space.is_some() { Some(inquiry.space(&need!(beyond, space)?)?) } else { None };
     let attic = there.as_ref().is_some_and(|space| space.kind == SpaceKind::Attic) || beyond.kind == BeyondKind::Attic;
     let nothing = attic || matches!(beyond.kind, BeyondKind::Outdoors | BeyondKind::Ground);
     if beyond.kind == BeyondKind::Space && there.is_none() {
@@ -97,18 +97,18 @@ fn below<'a>(case: &Case<'a>, part: &Part<'a>) -> Lookup<Option<Below<'a>>> {
     }))
 }
 
-fn judge(case: &Case, part: &Part, below: &Below, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, part: &Part, below: &Below, sheet: &mut Sheet) -> Lookup<Text> {
     let framing = part.framing()?;
     if !burns(framing) {
         return Ok(text!("framing of {} needs none", framing));
     }
-    let demand = demand(case, below.side);
+    let demand = demand(inquiry, below.side);
     let held = demand::held(part, &demand);
     if let Ok(Held::Board | Held::Equal | Held::Mineral) = held {
-        return demand::work(case, part, &demand, sheet);
+        return demand::work(inquiry, part, &demand, sheet);
     }
-    let facts = facts(case, part, below, framing);
-    let limits = FloorLimits { open: case.value(&OPEN), width: case.value(&WIDTH), depth: case.value(&DEPTH) };
+    let facts = facts(inquiry, part, below, framing);
+    let limits = FloorLimits { open: inquiry.value(&OPEN), width: inquiry.value(&WIDTH), depth: inquiry.value(&DEPTH) };
     let mut open = Vec::new();
     for (exception, answer) in floor_exception(&facts, &limits) {
         match answer {
@@ -119,7 +119,7 @@ fn judge(case: &Case, part: &Part, below: &Below, sheet: &mut Sheet) -> Lookup<T
     }
     held.map(|_| ())?;
     if open.is_empty() {
-        return demand::work(case, part, &demand, sheet);
+        return demand::work(inquiry, part, &demand, sheet);
     }
     open.into_iter().for_each(|exception| {
         pointers(part, below, exception).into_iter().for_each(|pointer| sheet.lack(Unresolved::at(pointer)))
@@ -128,23 +128,23 @@ fn judge(case: &Case, part: &Part, below: &Below, sheet: &mut Sheet) -> Lookup<T
 }
 
 /// What an underside must be.
-pub fn demand(case: &Case, side: Side) -> Demand {
+pub fn demand(inquiry: &Inquiry, side: Side) -> Demand {
     Demand {
         why: "underside of a floor",
-        finish: Finish::gypsum(case.value(&BOARD), false).or_panel(case.value(&PANEL)),
+        finish: Finish::gypsum(inquiry.value(&BOARD), false).or_panel(inquiry.value(&PANEL)),
         side,
-        counting: counting(case),
+        counting: counting(inquiry),
         source: sources::FLOOR.text(),
     }
 }
 
-fn facts(case: &Case, part: &Part, below: &Below, framing: FramingMaterial) -> FloorFacts {
+fn facts(inquiry: &Inquiry, part: &Part, below: &Below, framing: FramingMaterial) -> FloorFacts {
     let members = part.assembly.framing.as_ref();
-    let building = case.project().building.as_ref().and_then(|building| building.sprinklered);
+    let building = inquiry.project().building.as_ref().and_then(|building| building.sprinklered);
     let sprinklered = below.space.as_ref().and_then(|space| space.sprinklered).or(building);
     FloorFacts {
         sprinklered_below: sprinklered,
-        plain_crawl_space: plain_crawl(case, below),
+        plain_crawl_space: plain_crawl(inquiry, below),
         open: part.assembly.open_area.as_ref().map(|area| area.quantity()),
         open_blocked: part.assembly.open_area_blocked,
         solid_members: Some(matches!(framing, FramingMaterial::Wood | FramingMaterial::CompositeLumber)),
@@ -154,7 +154,7 @@ fn facts(case: &Case, part: &Part, below: &Below, framing: FramingMaterial) -> F
 }
 
 /// Whether a crawl space without storage and appliances lies below; `None` where that is not said.
-fn plain_crawl(case: &Case, below: &Below) -> Option<bool> {
+fn plain_crawl(inquiry: &Inquiry, below: &Below) -> Option<bool> {
     let Some(space) = &below.space else {
         return if below.kind == BeyondKind::CrawlSpace { None } else { Some(false) };
     };
@@ -174,9 +174,9 @@ fn plain_crawl(case: &Case, below: &Below) -> Option<bool> {
                 | K::TanklessWaterHeater
                 | K::HeatPumpWaterHeater
         );
-        equipment.fuel_burning.is_some() || (case.value(&ELECTRIC) && electric)
+        equipment.fuel_burning.is_some() || (inquiry.value(&ELECTRIC) && electric)
     };
-    let equipment = need!(case.project(), equipment).every();
+    let equipment = need!(inquiry.project(), equipment).every();
     let appliances = equipment.iter().any(|equipment| equipment.space.as_deref() == Some(&space.id) && heats(equipment));
     if appliances { Some(false) } else { space.used_for_storage.map(|storage| !storage) }
 }

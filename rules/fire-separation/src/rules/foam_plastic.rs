@@ -58,31 +58,31 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether foam plastic lies behind its barrier";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let foamed = spaces(case).into_iter().filter(|space| space.foam_plastic.is_some());
-    let mut findings: Vec<Finding> = foamed.map(|space| space.sheet(WANTED, |sheet| of_space(case, &space, sheet))).collect();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let foamed = spaces(inquiry).into_iter().filter(|space| space.foam_plastic.is_some());
+    let mut findings: Vec<Finding> = foamed.map(|space| space.sheet(WANTED, |sheet| of_space(inquiry, &space, sheet))).collect();
     findings.extend(
-        parts(case)
+        parts(inquiry)
             .iter()
             .filter(|part| has_foam(part))
-            .map(|part| part.assembly.sheet(WANTED, |sheet| of_part(case, part, sheet))),
+            .map(|part| part.assembly.sheet(WANTED, |sheet| of_part(inquiry, part, sheet))),
     );
     findings
 }
 
-fn limits(case: &Case) -> FoamLimits {
+fn limits(inquiry: &Inquiry) -> FoamLimits {
     FoamLimits {
-        flame: case.value(&FLAME),
-        smoke: case.value(&SMOKE),
-        rim_thickness: case.value(&RIM),
-        rim_flame: case.value(&RIM_FLAME),
+        flame: inquiry.value(&FLAME),
+        smoke: inquiry.value(&SMOKE),
+        rim_thickness: inquiry.value(&RIM),
+        rim_flame: inquiry.value(&RIM_FLAME),
         ..FoamLimits::default()
     }
 }
 
-fn of_space(case: &Case, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
+fn of_space(inquiry: &Inquiry, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
     let foam = need!(space, foam_plastic)?;
-    let limits = limits(case);
+    let limits = limits(inquiry);
     for (index, most, words) in
         [(foam.flame_spread, limits.flame, "flame spread"), (foam.smoke_developed, limits.smoke, "smoke-developed")]
     {
@@ -159,13 +159,13 @@ fn has_foam(part: &Part) -> bool {
     part.assembly.layers.as_ref().is_some_and(|layers| bare_foam(&faces::of(layers, Side::This)))
 }
 
-fn of_part(case: &Case, part: &Part, sheet: &mut Sheet) -> Lookup<Text> {
+fn of_part(inquiry: &Inquiry, part: &Part, sheet: &mut Sheet) -> Lookup<Text> {
     let layers = need!(part.assembly, layers)?;
     sheet.line("there", faces::words(layers.get(), Side::This), "");
     let known = faces::of(layers.get(), Side::This);
-    let barrier = Finish::gypsum(case.value(&BOARD), false);
-    let barrier = if case.value(&PANEL_COUNTS) { barrier.or_panel(case.value(&PANEL)) } else { barrier };
-    let thermal = behind_barrier(&known, &barrier, counting(case));
+    let barrier = Finish::gypsum(inquiry.value(&BOARD), false);
+    let barrier = if inquiry.value(&PANEL_COUNTS) { barrier.or_panel(inquiry.value(&PANEL)) } else { barrier };
+    let thermal = behind_barrier(&known, &barrier, counting(inquiry));
     let answer = match service_only(part) {
         Ok(true) => Answer::any([thermal, ignition(&known)]),
         Ok(false) => thermal,

@@ -41,32 +41,36 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the duct keeps the separation of garage and dwelling whole";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let garages: BTreeSet<String> = spaces(case)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let garages: BTreeSet<String> = spaces(inquiry)
         .iter()
-        .filter(|space| space.kind == SpaceKind::AttachedGarage || zone::of_space(case, space) == Ok(Zone::Garage))
+        .filter(|space| space.kind == SpaceKind::AttachedGarage || zone::of_space(inquiry, space) == Ok(Zone::Garage))
         .map(|space| space.id.clone())
         .collect();
-    let through = carried(case);
-    let ducts = need!(case.project(), ducts).every();
+    let through = carried(inquiry);
+    let ducts = need!(inquiry.project(), ducts).every();
     let passes = |duct: &Duct| duct.spaces.as_ref().is_some_and(|spaces| spaces.iter().any(|space| garages.contains(space)));
     let opens = |duct: &Duct| {
         duct.openings.iter().flatten().any(|opening| opening.space.as_ref().is_some_and(|space| garages.contains(space)))
     };
     let unsaid = |duct: &Duct| duct.spaces.is_none() && !garages.is_empty();
     let concerned = |duct: &&Place<Duct>| passes(duct) || opens(duct) || through.contains(&duct.id) || unsaid(duct);
-    ducts.iter().filter(concerned).map(|duct| duct.sheet(WANTED, |sheet| judge(case, duct, &garages, &through, sheet))).collect()
+    ducts
+        .iter()
+        .filter(concerned)
+        .map(|duct| duct.sheet(WANTED, |sheet| judge(inquiry, duct, &garages, &through, sheet)))
+        .collect()
 }
 
 /// The ducts that go through the separation.
-fn carried(case: &Case) -> BTreeSet<String> {
-    let separating = parts(case).into_iter().filter(|part| matches!(garage::row(case, part), Ok(Some(_))));
+fn carried(inquiry: &Inquiry) -> BTreeSet<String> {
+    let separating = parts(inquiry).into_iter().filter(|part| matches!(garage::row(inquiry, part), Ok(Some(_))));
     let through = separating.flat_map(|part| need!(part.assembly, penetrations).every());
     through.filter(|through| through.kind == PenetrationKind::Duct).filter_map(|through| through.carries.clone()).collect()
 }
 
 fn judge(
-    case: &Case,
+    inquiry: &Inquiry,
     duct: &Place<Duct>,
     garages: &BTreeSet<String>,
     through: &BTreeSet<String>,
@@ -78,13 +82,13 @@ fn judge(
     }
     if let Some(material) = sheet.want(need!(duct, material)) {
         match *material {
-            DuctMaterial::GalvanizedSteel | DuctMaterial::StainlessSteel => steel(case, duct, sheet, source),
-            DuctMaterial::DuctBoard if case.value(&DUCT_BOARD) => {}
+            DuctMaterial::GalvanizedSteel | DuctMaterial::StainlessSteel => steel(inquiry, duct, sheet, source),
+            DuctMaterial::DuctBoard if inquiry.value(&DUCT_BOARD) => {}
             _ if approved(duct) => sheet.line("material", text!("{}, approved", *material), source),
             other => {
                 sheet.require("material", text!("it is {}; sheet steel is asked for", other), source, false);
                 sheet.cure_at(
-                    text!("sheet steel of {} at least", in_unit(case.value(&STEEL), "in")),
+                    text!("sheet steel of {} at least", in_unit(inquiry.value(&STEEL), "in")),
                     &[(material.pointer().to_owned(), json!("galvanized-steel"))],
                 );
             }
@@ -104,8 +108,8 @@ fn judge(
     Ok(text!("steel thick enough, without an opening into the garage"))
 }
 
-fn steel(case: &Case, duct: &Place<Duct>, sheet: &mut Sheet, source: &'static str) {
-    let least = case.value(&STEEL);
+fn steel(inquiry: &Inquiry, duct: &Place<Duct>, sheet: &mut Sheet, source: &'static str) {
+    let least = inquiry.value(&STEEL);
     let Some(thickness) = sheet.want(need!(duct, thickness)) else { return };
     if !sheet.at_least("steel", &thickness, &least, "in", source) {
         sheet.fault(text!("its steel is {}, {} is the least", in_unit(thickness.quantity(), "in"), in_unit(least, "in")));

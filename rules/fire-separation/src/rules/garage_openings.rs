@@ -46,19 +46,19 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the opening into the garage is right";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let openings = need!(case.project(), openings).every();
-    openings.iter().filter_map(|opening| one(case, opening)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let openings = need!(inquiry.project(), openings).every();
+    openings.iter().filter_map(|opening| one(inquiry, opening)).collect()
 }
 
-fn one(case: &Case, opening: &Place<Opening>) -> Option<Finding> {
-    let (here, there) = sides(case, opening);
+fn one(inquiry: &Inquiry, opening: &Place<Opening>) -> Option<Finding> {
+    let (here, there) = sides(inquiry, opening);
     let garage = |zone: &Lookup<Side>| zone.as_ref().is_ok_and(|side| side.zone == Zone::Garage);
     let dwelling = |zone: &Lookup<Side>| zone.as_ref().is_ok_and(|side| matches!(side.zone, Zone::Dwelling(_) | Zone::Attic));
     match (&here, &there) {
         (Ok(_), Ok(_)) if (garage(&here) && dwelling(&there)) || (dwelling(&here) && garage(&there)) => {
             let sleeping = [here, there].into_iter().flatten().any(|side| side.sleeping);
-            Some(opening.sheet(WANTED, |sheet| judge(case, opening, sleeping, sheet)))
+            Some(opening.sheet(WANTED, |sheet| judge(inquiry, opening, sleeping, sheet)))
         }
         // What is not said matters only where the other side is a garage.
         (Err(unresolved), other) | (other, Err(unresolved)) if garage(other) => {
@@ -74,12 +74,13 @@ struct Side {
     sleeping: bool,
 }
 
-fn sides(case: &Case, opening: &Place<Opening>) -> (Lookup<Side>, Lookup<Side>) {
-    let named =
-        |space: Place<Space>| Ok(Side { zone: zone::of_space(case, &space)?, sleeping: space.kind == SpaceKind::SleepingRoom });
-    let here = need!(opening, space).and_then(|id| case.space(&id)).and_then(named);
+fn sides(inquiry: &Inquiry, opening: &Place<Opening>) -> (Lookup<Side>, Lookup<Side>) {
+    let named = |space: Place<Space>| {
+        Ok(Side { zone: zone::of_space(inquiry, &space)?, sleeping: space.kind == SpaceKind::SleepingRoom })
+    };
+    let here = need!(opening, space).and_then(|id| inquiry.space(&id)).and_then(named);
     let there = need!(opening, beyond).and_then(|beyond| match beyond.kind {
-        _ if beyond.space.is_some() => need!(beyond, space).and_then(|id| case.space(&id)).and_then(named),
+        _ if beyond.space.is_some() => need!(beyond, space).and_then(|id| inquiry.space(&id)).and_then(named),
         BeyondKind::Garage => Ok(Side { zone: Zone::Garage, sleeping: false }),
         BeyondKind::Attic => Ok(Side { zone: Zone::Attic, sleeping: false }),
         BeyondKind::Outdoors | BeyondKind::Ground => Ok(Side { zone: Zone::Open, sleeping: false }),
@@ -90,15 +91,15 @@ fn sides(case: &Case, opening: &Place<Opening>) -> (Lookup<Side>, Lookup<Side>) 
     (here, there)
 }
 
-fn judge(case: &Case, opening: &Place<Opening>, sleeping: bool, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, opening: &Place<Opening>, sleeping: bool, sheet: &mut Sheet) -> Lookup<Text> {
     let source = sources::GARAGE_OPENINGS.text();
     if sleeping {
         sheet.require("place", text!("it opens from the garage into a sleeping room"), source, false);
         sheet.cure(text!("close it; give the sleeping room another way in"));
     }
     match opening.kind {
-        OpeningKind::Door => door(case, opening, sheet, source),
-        OpeningKind::Hatch if opening.door.is_some() => door(case, opening, sheet, source),
+        OpeningKind::Door => door(inquiry, opening, sheet, source),
+        OpeningKind::Hatch if opening.door.is_some() => door(inquiry, opening, sheet, source),
         other => {
             sheet.require("kind", text!("a {} leaves the separation of garage and dwelling open", other), source, false);
             sheet.cure(text!("close it with the board of the wall around it, or set a solid door that closes by itself"));
@@ -112,24 +113,24 @@ fn judge(case: &Case, opening: &Place<Opening>, sleeping: bool, sheet: &mut Shee
     Ok(text!("solid or rated, and closes by itself"))
 }
 
-fn door(case: &Case, opening: &Place<Opening>, sheet: &mut Sheet, source: &'static str) {
+fn door(inquiry: &Inquiry, opening: &Place<Opening>, sheet: &mut Sheet, source: &'static str) {
     let rated = opening
         .door
         .as_ref()
         .and_then(|door| door.fire_rating.as_ref())
-        .is_some_and(|rating| at_least(rating.quantity(), case.value(&RATING)));
+        .is_some_and(|rating| at_least(rating.quantity(), inquiry.value(&RATING)));
     if rated {
-        sheet.line("leaf", text!("rated {}", case.value(&RATING)), source);
+        sheet.line("leaf", text!("rated {}", inquiry.value(&RATING)), source);
     } else {
-        leaf(opening, sheet, case.value(&LEAF), source);
+        leaf(opening, sheet, inquiry.value(&LEAF), source);
     }
-    if case.value(&CLOSING)
+    if inquiry.value(&CLOSING)
         && let Some(closing) = sheet.want(need!(opening, door.self_closing))
         && !sheet.require("closing", text!("it must close by itself"), source, *closing)
     {
         sheet.cure_at(text!("fit a device that closes it"), &[(closing.pointer().to_owned(), json!(true))]);
     }
-    if case.value(&LATCHING)
+    if inquiry.value(&LATCHING)
         && let Some(latching) = sheet.want(need!(opening, door.self_latching))
         && !sheet.require("latching", text!("it must latch by itself"), source, *latching)
     {

@@ -29,10 +29,10 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it parts garage and dwelling as it must";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let parts = parts(case);
-    let mut findings: Vec<Finding> = parts.iter().filter_map(|part| one(case, part)).collect();
-    findings.extend(spaces(case).iter().filter(|space| undescribed(case, space, &parts)).map(|space| {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let parts = parts(inquiry);
+    let mut findings: Vec<Finding> = parts.iter().filter_map(|part| one(inquiry, part)).collect();
+    findings.extend(spaces(inquiry).iter().filter(|space| undescribed(inquiry, space, &parts)).map(|space| {
         space.ask(WANTED, || {
             Err(Unresolved::because(
                 format!("{}/assemblies", space.pointer()),
@@ -43,24 +43,24 @@ fn check(case: &Case) -> Vec<Finding> {
     findings
 }
 
-fn one(case: &Case, part: &Part) -> Option<Finding> {
-    match garage::row(case, part) {
+fn one(inquiry: &Inquiry, part: &Part) -> Option<Finding> {
+    match garage::row(inquiry, part) {
         Ok(None) => None,
         Ok(Some((row, side))) => {
-            let demand = garage::demand(case, row, side);
-            Some(part.assembly.sheet(WANTED, |sheet| demand::work(case, part, &demand, sheet)))
+            let demand = garage::demand(inquiry, row, side);
+            Some(part.assembly.sheet(WANTED, |sheet| demand::work(inquiry, part, &demand, sheet)))
         }
         Err(unresolved) => Some(part.assembly.ask(WANTED, || Err(unresolved))),
     }
 }
 
 /// Whether a garage attached to the dwelling has no wall or ceiling described, here or from the other side.
-fn undescribed(case: &Case, space: &Place<Space>, parts: &[Part]) -> bool {
+fn undescribed(inquiry: &Inquiry, space: &Place<Space>, parts: &[Part]) -> bool {
     let garage = space.kind == SpaceKind::AttachedGarage;
     let touches = |part: &Part| {
         let beyond = part.assembly.beyond.as_ref();
         part.space.id == space.id || beyond.and_then(|beyond| beyond.space.as_deref()) == Some(&space.id)
     };
-    let separating = |part: &Part| !matches!(zone::beyond(case, part), Ok(Zone::Open));
+    let separating = |part: &Part| !matches!(zone::beyond(inquiry, part), Ok(Zone::Open));
     garage && !parts.iter().any(|part| touches(part) && separating(part))
 }

@@ -27,41 +27,44 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the structure under the separation is covered";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let garages = spaces(case).into_iter().filter(|space| zone::of_space(case, space) == Ok(Zone::Garage));
-    garages.flat_map(|garage| of_garage(case, &garage)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let garages = spaces(inquiry).into_iter().filter(|space| zone::of_space(inquiry, space) == Ok(Zone::Garage));
+    garages.flat_map(|garage| of_garage(inquiry, &garage)).collect()
 }
 
-fn of_garage(case: &Case, garage: &Place<Space>) -> Vec<Finding> {
-    match garage::ceiling_separates(case, garage) {
+fn of_garage(inquiry: &Inquiry, garage: &Place<Space>) -> Vec<Finding> {
+    match garage::ceiling_separates(inquiry, garage) {
         Ok(false) => Vec::new(),
         Err(unresolved) => vec![garage.ask(WANTED, || Err(unresolved))],
         Ok(true) => match need!(garage, supports) {
             Err(unresolved) => vec![garage.ask(WANTED, || Err(unresolved))],
-            Ok(supports) => {
-                supports.items().filter(|support| concerns(case, garage, support)).map(|support| one(case, &support)).collect()
-            }
+            Ok(supports) => supports
+                .items()
+                .filter(|support| concerns(inquiry, garage, support))
+                .map(|support| one(inquiry, &support))
+                .collect(),
         },
     }
 }
 
 /// Whether a beam or post carries a ceiling of the separation; one that does not say what it carries may.
-fn concerns(case: &Case, garage: &Place<Space>, support: &Support) -> bool {
+fn concerns(inquiry: &Inquiry, garage: &Place<Space>, support: &Support) -> bool {
     let Some(carried) = &support.carries else { return true };
-    let separating =
-        |part: &Part| carried.contains(&part.assembly.id) && !matches!(zone::beyond(case, part), Ok(Zone::Open | Zone::Garage));
+    let separating = |part: &Part| {
+        carried.contains(&part.assembly.id) && !matches!(zone::beyond(inquiry, part), Ok(Zone::Open | Zone::Garage))
+    };
     parts_of(garage).iter().any(separating)
 }
 
-fn one(case: &Case, support: &Place<Support>) -> Finding {
+fn one(inquiry: &Inquiry, support: &Place<Support>) -> Finding {
     support.sheet(WANTED, |sheet| {
-        let finish = garage::table(case).finish(GarageRow::Structure).clone();
+        let finish = garage::table(inquiry).finish(GarageRow::Structure).clone();
         let needed = demand::finish_words(&finish);
         let (_, material, layers) = (need!(support, carries), need!(support, material), need!(support, layers)).together()?;
         if mineral(*material.get()) {
             return Ok(text!("concrete or masonry stands by itself"));
         }
-        match face_meets(&faces::around(layers.get()), &finish, counting(case)) {
+        match face_meets(&faces::around(layers.get()), &finish, counting(inquiry)) {
             Answer::Yes => {}
             Answer::Depends(facts) => faces::lack(sheet, layers.pointer(), facts),
             Answer::No => {

@@ -50,32 +50,35 @@ pub const RULE: Rule = Rule {
     ..Rule::new("fire-separation/incidental-use", "Large furnace and boiler rooms", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let governs =
-        case.project().building.as_ref().and_then(|building| building.occupancy) == Some(Occupancy::MultifamilyDwelling);
+        inquiry.project().building.as_ref().and_then(|building| building.occupancy) == Some(Occupancy::MultifamilyDwelling);
     if !governs {
         return Vec::new();
     }
-    let rooms = spaces(case).into_iter().filter(|space| space.dwelling_unit.is_none());
-    rooms.filter_map(|space| one(case, &space)).collect()
+    let rooms = spaces(inquiry).into_iter().filter(|space| space.dwelling_unit.is_none());
+    rooms.filter_map(|space| one(inquiry, &space)).collect()
 }
 
-fn one(case: &Case, space: &Place<Space>) -> Option<Finding> {
+fn one(inquiry: &Inquiry, space: &Place<Space>) -> Option<Finding> {
     let burns = |equipment: &Place<Equipment>| equipment.space.as_deref() == Some(&space.id) && equipment.fuel_burning.is_some();
-    let burners: Vec<Place<Equipment>> = need!(case.project(), equipment).every().into_iter().filter(burns).collect();
+    let burners: Vec<Place<Equipment>> = need!(inquiry.project(), equipment).every().into_iter().filter(burns).collect();
     if burners.is_empty() {
         return None;
     }
-    Some(space.sheet("whether the room must be enclosed", |sheet| judge(case, space, &burners, sheet)))
+    Some(space.sheet("whether the room must be enclosed", |sheet| judge(inquiry, space, &burners, sheet)))
 }
 
-fn judge(case: &Case, space: &Place<Space>, burners: &[Place<Equipment>], sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, space: &Place<Space>, burners: &[Place<Equipment>], sheet: &mut Sheet) -> Lookup<Text> {
     let source = sources::INCIDENTAL.text();
-    let limits =
-        IncidentalLimits { input: case.value(&INPUT), pressure: case.value(&PRESSURE), horsepower: case.value(&HORSEPOWER) };
+    let limits = IncidentalLimits {
+        input: inquiry.value(&INPUT),
+        pressure: inquiry.value(&PRESSURE),
+        horsepower: inquiry.value(&HORSEPOWER),
+    };
     let inputs: Vec<Lookup<Power>> =
         burners.iter().map(|burner| need!(burner, fuel_burning.plate.input).map(|input| input.quantity())).collect();
-    let reading = if case.value(&READING) == "sum" { Reading::Sum } else { Reading::SinglePiece };
+    let reading = if inquiry.value(&READING) == "sum" { Reading::Sum } else { Reading::SinglePiece };
     let (counted, over) = incidental(&IncidentalRoom { inputs: inputs.together()? }, reading, &limits);
     sheet.line("input", text!("{} counts, {} is the most without an enclosure", counted, limits.input), source);
     let boilers: Vec<Lookup<bool>> =
@@ -88,7 +91,7 @@ fn judge(case: &Case, space: &Place<Space>, burners: &[Place<Equipment>], sheet:
     }
     let sprinklered = need!(space, sprinklered).map(|_| ());
     let assemblies = need!(space, assemblies)?;
-    let rating = case.value(&RATING);
+    let rating = inquiry.value(&RATING);
     let enclosing = parts_of(space).into_iter().filter(|part| {
         !matches!(part.assembly.beyond.as_ref().map(|beyond| beyond.kind), Some(BeyondKind::Outdoors | BeyondKind::Ground))
     });

@@ -33,12 +33,12 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the gap around it is filled as it must be";
 
-fn check(case: &Case) -> Vec<Finding> {
-    parts(case).iter().flat_map(|part| of_part(case, part)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    parts(inquiry).iter().flat_map(|part| of_part(inquiry, part)).collect()
 }
 
-fn of_part(case: &Case, part: &Part) -> Vec<Finding> {
-    let need = match through::need_of(case, part) {
+fn of_part(inquiry: &Inquiry, part: &Part) -> Vec<Finding> {
+    let need = match through::need_of(inquiry, part) {
         Ok(Need::Nothing) => return Vec::new(),
         Ok(need) => need,
         Err(unresolved) => return vec![part.assembly.ask(WANTED, || Err(unresolved))],
@@ -47,20 +47,20 @@ fn of_part(case: &Case, part: &Part) -> Vec<Finding> {
         Err(unresolved) => vec![part.assembly.ask("whether anything goes through it unsealed", || Err(unresolved))],
         Ok(list) => {
             let others = list.items().filter(|through| through.kind != PenetrationKind::Box);
-            others.map(|through| through.sheet(WANTED, |sheet| judge(case, part, need, &through, sheet))).collect()
+            others.map(|through| through.sheet(WANTED, |sheet| judge(inquiry, part, need, &through, sheet))).collect()
         }
     }
 }
 
-fn judge(case: &Case, part: &Part, need: Need, through: &Place<Penetration>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, part: &Part, need: Need, through: &Place<Penetration>, sheet: &mut Sheet) -> Lookup<Text> {
     gap(through, sheet);
     let seal = need!(through, seal)?;
     let Some(filling) = through::filling(*seal.get()) else { return Err(Unresolved::at(seal.pointer())) };
-    let (standard, asked) = standard(case, part, need)?;
+    let (standard, asked) = standard(inquiry, part, need)?;
     sheet.line("needed", asked.clone(), need.source());
     let hours = through.fire_rating.as_ref().map(|rating| rating.quantity());
     let diameter = through.diameter.as_ref().map(|diameter| diameter.quantity());
-    let going = through::going(case, through);
+    let going = through::going(inquiry, through);
     let Some(holds) = filled(going, filling, hours, diameter, standard) else {
         return Err(through.missing(if filling == Filling::Grout { "/diameter" } else { "/fire_rating" }));
     };
@@ -81,12 +81,12 @@ fn judge(case: &Case, part: &Part, need: Need, through: &Place<Penetration>, she
     Ok(Text::default())
 }
 
-fn standard(case: &Case, part: &Part, need: Need) -> Lookup<(Standard, Text)> {
+fn standard(inquiry: &Inquiry, part: &Part, need: Need) -> Lookup<(Standard, Text)> {
     Ok(match need {
         Need::Rated(rating) => {
             let masonry = mineral(part.framing()?);
             (
-                Standard::Firestop { rating, masonry, grouted_pipe: case.value(&GROUTED) },
+                Standard::Firestop { rating, masonry, grouted_pipe: inquiry.value(&GROUTED) },
                 text!("a listed firestop of {} or more", rating),
             )
         }

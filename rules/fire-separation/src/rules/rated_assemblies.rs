@@ -34,21 +34,23 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it has the rating it must have";
 
-fn check(case: &Case) -> Vec<Finding> {
-    parts(case).iter().filter_map(|part| one(case, part)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    parts(inquiry).iter().filter_map(|part| one(inquiry, part)).collect()
 }
 
-fn one(case: &Case, part: &Part) -> Option<Finding> {
+fn one(inquiry: &Inquiry, part: &Part) -> Option<Finding> {
     let claimed = part.assembly.fire_rating.as_ref().map(|rating| rating.quantity());
-    match (rated::required(case, part), claimed) {
+    match (rated::required(inquiry, part), claimed) {
         (Err(unresolved), _) => Some(part.assembly.ask(WANTED, || Err(unresolved))),
         (Ok(None), None) => None,
-        (Ok(Some(needed)), claimed) => Some(part.assembly.sheet(WANTED, |sheet| judge(case, part, needed, claimed, sheet))),
-        (Ok(None), Some(claimed)) => Some(part.assembly.sheet(WANTED, |sheet| judge(case, part, claimed, Some(claimed), sheet))),
+        (Ok(Some(needed)), claimed) => Some(part.assembly.sheet(WANTED, |sheet| judge(inquiry, part, needed, claimed, sheet))),
+        (Ok(None), Some(claimed)) => {
+            Some(part.assembly.sheet(WANTED, |sheet| judge(inquiry, part, claimed, Some(claimed), sheet)))
+        }
     }
 }
 
-fn judge(case: &Case, part: &Part, needed: Time, claimed: Option<Time>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, part: &Part, needed: Time, claimed: Option<Time>, sheet: &mut Sheet) -> Lookup<Text> {
     let source = sources::DWELLING_UNITS.text();
     sheet.line("needed", text!("{}", needed), source);
     let (framing, layers) = (part.framing(), need!(part.assembly, layers)).together()?;
@@ -64,7 +66,7 @@ fn judge(case: &Case, part: &Part, needed: Time, claimed: Option<Time>, sheet: &
     if part.assembly.design.is_some() && evidence(part, sheet)? {
         return Ok(text!("{} as claimed, by its design and document", needed));
     }
-    if burns(framing) && bare(case, part) {
+    if burns(framing) && bare(inquiry, part) {
         let words = text!("it must be rated {} and has no board on a face", needed);
         sheet.require("board", words, source, false);
         sheet.cure(text!("build it to a tested design of {} or more, board on every face the design asks for", needed));
@@ -75,7 +77,7 @@ fn judge(case: &Case, part: &Part, needed: Time, claimed: Option<Time>, sheet: &
         let wanted = "the tested design it follows, and the document that shows it";
         return Err(Unresolved::because(format!("{}/design", part.assembly.pointer()), wanted));
     }
-    by_construction(case, part, sheet)
+    by_construction(inquiry, part, sheet)
 }
 
 /// Whether the document behind the design stands.
@@ -91,20 +93,20 @@ fn evidence(part: &Part, sheet: &mut Sheet) -> Lookup<bool> {
 }
 
 /// Whether a face has no gypsum board, plaster or masonry at all.
-fn bare(case: &Case, part: &Part) -> bool {
+fn bare(inquiry: &Inquiry, part: &Part) -> bool {
     let layers = part.assembly.layers.as_deref().unwrap_or_default();
     let none = |side| {
         faces::of(layers, side)
             .iter()
             .all(|layer| layer.on_face == Some(false) || layer.material.is_some_and(|material| !material.finishes()))
     };
-    let _ = case;
+    let _ = inquiry;
     none(Side::This) || (part.is_wall() && none(Side::Beyond))
 }
 
 /// The wall taken for one hour by what it is built of.
-fn by_construction(case: &Case, part: &Part, sheet: &mut Sheet) -> Lookup<Text> {
-    let rated = Rated { board: Finish::gypsum(case.value(&BOARD), true), spacing: case.value(&STUDS), ..Rated::default() };
+fn by_construction(inquiry: &Inquiry, part: &Part, sheet: &mut Sheet) -> Lookup<Text> {
+    let rated = Rated { board: Finish::gypsum(inquiry.value(&BOARD), true), spacing: inquiry.value(&STUDS), ..Rated::default() };
     let layers = part.assembly.layers.as_deref().unwrap_or_default();
     let framing = part.assembly.framing.as_ref();
     let wall = WallConstruction {

@@ -29,16 +29,20 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the space under the stair is lined";
 
-fn check(case: &Case) -> Vec<Finding> {
-    spaces(case).iter().filter(|space| space.kind == SpaceKind::UnderStairs).flat_map(|space| of_space(case, space)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    spaces(inquiry)
+        .iter()
+        .filter(|space| space.kind == SpaceKind::UnderStairs)
+        .flat_map(|space| of_space(inquiry, space))
+        .collect()
 }
 
-fn of_space(case: &Case, space: &Place<Space>) -> Vec<Finding> {
+fn of_space(inquiry: &Inquiry, space: &Place<Space>) -> Vec<Finding> {
     let opens = |opening: Place<Opening>| {
         let there = opening.beyond.as_ref().and_then(|beyond| beyond.space.clone());
         opening.space.as_deref() == Some(&space.id) || there.as_deref() == Some(&space.id)
     };
-    let openings = match need!(case.project(), openings) {
+    let openings = match need!(inquiry.project(), openings) {
         Ok(openings) => openings,
         Err(unresolved) => return vec![space.ask(WANTED, || Err(unresolved))],
     };
@@ -47,22 +51,24 @@ fn of_space(case: &Case, space: &Place<Space>) -> Vec<Finding> {
     }
     match need!(space, assemblies) {
         Err(unresolved) => vec![space.ask(WANTED, || Err(unresolved))],
-        Ok(_) => parts_of(space).iter().filter(|part| part.is_wall() || part.is_overhead()).map(|part| one(case, part)).collect(),
+        Ok(_) => {
+            parts_of(space).iter().filter(|part| part.is_wall() || part.is_overhead()).map(|part| one(inquiry, part)).collect()
+        }
     }
 }
 
-fn one(case: &Case, part: &Part) -> Finding {
-    let demand = demand(case);
-    part.assembly.sheet(WANTED, |sheet| demand::work(case, part, &demand, sheet))
+fn one(inquiry: &Inquiry, part: &Part) -> Finding {
+    let demand = demand(inquiry);
+    part.assembly.sheet(WANTED, |sheet| demand::work(inquiry, part, &demand, sheet))
 }
 
 /// The board every wall and the soffit must have.
-pub fn demand(case: &Case) -> Demand {
+pub fn demand(inquiry: &Inquiry) -> Demand {
     Demand {
         why: "space under a stair",
-        finish: Finish::gypsum(case.value(&BOARD), false),
+        finish: Finish::gypsum(inquiry.value(&BOARD), false),
         side: Side::This,
-        counting: counting(case),
+        counting: counting(inquiry),
         source: sources::UNDER_STAIRS.text(),
     }
 }

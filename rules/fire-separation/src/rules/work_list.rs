@@ -53,21 +53,24 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "what is to be hung and sealed in it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let stored: Vec<String> =
-        storage::rooms(case).iter().filter(|room| storage::in_dwelling(&room.space)).map(|room| room.space.id.clone()).collect();
-    let with_walls = spaces(case).into_iter().filter(|space| space.assemblies.as_ref().is_some_and(|list| !list.is_empty()));
-    with_walls.map(|space| one(case, &space, stored.contains(&space.id))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let stored: Vec<String> = storage::rooms(inquiry)
+        .iter()
+        .filter(|room| storage::in_dwelling(&room.space))
+        .map(|room| room.space.id.clone())
+        .collect();
+    let with_walls = spaces(inquiry).into_iter().filter(|space| space.assemblies.as_ref().is_some_and(|list| !list.is_empty()));
+    with_walls.map(|space| one(inquiry, &space, stored.contains(&space.id))).collect()
 }
 
-fn one(case: &Case, space: &Place<Space>, stored: bool) -> Finding {
+fn one(inquiry: &Inquiry, space: &Place<Space>, stored: bool) -> Finding {
     space.sheet(WANTED, |sheet| {
         let mut work = Work::default();
         for part in parts_of(space) {
-            for demand in sheet.want(demands(case, &part, stored)).unwrap_or_default() {
-                board(case, &part, &demand, sheet, &mut work);
+            for demand in sheet.want(demands(inquiry, &part, stored)).unwrap_or_default() {
+                board(inquiry, &part, &demand, sheet, &mut work);
             }
-            for seal in sheet.want(seals(case, &part)).unwrap_or_default() {
+            for seal in sheet.want(seals(inquiry, &part)).unwrap_or_default() {
                 sheet.test(&seal.label, seal.words.clone(), seal.source, seal.holds);
                 if !seal.holds {
                     work.gaps.push(text!("seal {}: {}", seal.label, seal.words));
@@ -96,17 +99,17 @@ impl Work {
 }
 
 /// The strictest demand on each side of a part: the room with stored energy, the garage, the space under a stair.
-fn demands(case: &Case, part: &Part, stored: bool) -> Lookup<Vec<Demand>> {
+fn demands(inquiry: &Inquiry, part: &Part, stored: bool) -> Lookup<Vec<Demand>> {
     let mut all = Vec::new();
-    if let Some((row, side)) = garage::row(case, part)? {
-        all.push(garage::demand(case, row, side));
+    if let Some((row, side)) = garage::row(inquiry, part)? {
+        all.push(garage::demand(inquiry, row, side));
     }
     let upright = part.is_wall() || part.is_overhead();
-    if stored && upright && matches!(storage_room::state(case, part)?, storage_room::State::Demands) {
-        all.push(storage_room::demand(case));
+    if stored && upright && matches!(storage_room::state(inquiry, part)?, storage_room::State::Demands) {
+        all.push(storage_room::demand(inquiry));
     }
     if part.space.kind == SpaceKind::UnderStairs && upright {
-        all.push(under_stairs::demand(case));
+        all.push(under_stairs::demand(inquiry));
     }
     let worst = |demand: &Demand| (demand.finish.type_x, demand.finish.gypsum);
     let strictest = |side: Side| {
@@ -116,7 +119,7 @@ fn demands(case: &Case, part: &Part, stored: bool) -> Lookup<Vec<Demand>> {
     Ok([Side::This, Side::Beyond].into_iter().filter_map(strictest).collect())
 }
 
-fn board(case: &Case, part: &Part, demand: &Demand, sheet: &mut Sheet, work: &mut Work) {
+fn board(inquiry: &Inquiry, part: &Part, demand: &Demand, sheet: &mut Sheet, work: &mut Work) {
     let needed = demand::finish_words(&demand.finish);
     let side = demand::side_words(demand.side);
     let label = part.assembly.label();
@@ -125,7 +128,7 @@ fn board(case: &Case, part: &Part, demand: &Demand, sheet: &mut Sheet, work: &mu
         sheet.test(&label, text!("{} needed on the {}: there", needed, side), demand.source, true);
         return;
     }
-    let Some((face, open)) = sheet.want(demand::missing_board(case, part, demand)) else { return };
+    let Some((face, open)) = sheet.want(demand::missing_board(inquiry, part, demand)) else { return };
     let words = text!(
         "{} on the {}: {} to hang ({} of face, {} of openings)",
         needed,
@@ -148,8 +151,8 @@ struct Sealed {
     source: &'static str,
 }
 
-fn seals(case: &Case, part: &Part) -> Lookup<Vec<Sealed>> {
-    let need = through::need_of(case, part)?;
+fn seals(inquiry: &Inquiry, part: &Part) -> Lookup<Vec<Sealed>> {
+    let need = through::need_of(inquiry, part)?;
     if need == Need::Nothing {
         return Ok(Vec::new());
     }
@@ -157,19 +160,19 @@ fn seals(case: &Case, part: &Part) -> Lookup<Vec<Sealed>> {
     let lines: Vec<Lookup<Sealed>> = list
         .items()
         .filter(|through| through.kind != PenetrationKind::Box)
-        .map(|through| seal(case, part, need, &through))
+        .map(|through| seal(inquiry, part, need, &through))
         .collect();
     lines.together()
 }
 
-fn seal(case: &Case, part: &Part, need: Need, through: &Place<Penetration>) -> Lookup<Sealed> {
+fn seal(inquiry: &Inquiry, part: &Part, need: Need, through: &Place<Penetration>) -> Lookup<Sealed> {
     let said = need!(through, seal)?;
     let filling = through::filling(*said.get()).unwrap_or(Filling::Nothing);
     let (standard, needed) = match need {
         Need::Rated(rating) => {
             let masonry = crate::parts::mineral(part.framing()?);
             (
-                Standard::Firestop { rating, masonry, grouted_pipe: case.value(&through::GROUTED) },
+                Standard::Firestop { rating, masonry, grouted_pipe: inquiry.value(&through::GROUTED) },
                 text!("listed firestop of {}", rating),
             )
         }
@@ -177,7 +180,7 @@ fn seal(case: &Case, part: &Part, need: Need, through: &Place<Penetration>) -> L
     };
     let hours = through.fire_rating.as_ref().map(|rating| rating.quantity());
     let diameter = through.diameter.as_ref().map(|diameter| diameter.quantity());
-    let holds = filled(through::going(case, through), filling, hours, diameter, standard)
+    let holds = filled(through::going(inquiry, through), filling, hours, diameter, standard)
         .ok_or_else(|| through.missing("/fire_rating"))?;
     let words = text!("{} through {}: {} needed, {} there", through.kind, part.assembly.id.clone(), needed, *said.get());
     Ok(Sealed { label: through.label(), words, holds, source: need.source() })

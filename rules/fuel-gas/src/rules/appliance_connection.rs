@@ -23,13 +23,13 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the pipe is as large as the appliance's connection";
 
-fn check(case: &Case) -> Vec<Finding> {
-    if !piping::is_drawn(case) {
-        return piping::nothing_drawn(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    if !piping::is_drawn(inquiry) {
+        return piping::nothing_drawn(inquiry);
     }
     // Where the gas comes from is asked by the rule about the graph.
-    let Ok(piping) = Piping::of(case) else { return Vec::new() };
-    let demand = Demand::of(case, &piping);
+    let Ok(piping) = Piping::of(inquiry) else { return Vec::new() };
+    let demand = Demand::of(inquiry, &piping);
     let appliances = demand.appliances.iter().enumerate().filter_map(|(node, appliance)| Some((node, appliance.as_ref()?)));
     appliances.filter_map(|(node, appliance)| judge(&piping, node, appliance)).collect()
 }

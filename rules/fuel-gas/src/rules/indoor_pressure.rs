@@ -44,19 +44,19 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "which pressure the pipe has inside the building";
 
-fn check(case: &Case) -> Vec<Finding> {
-    if !piping::is_drawn(case) {
-        return piping::nothing_drawn(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    if !piping::is_drawn(inquiry) {
+        return piping::nothing_drawn(inquiry);
     }
-    let piping = match Piping::of(case) {
+    let piping = match Piping::of(inquiry) {
         Ok(piping) => piping,
-        Err(unresolved) => return vec![case.project().ask(WANTED, || Err(unresolved))],
+        Err(unresolved) => return vec![inquiry.project().ask(WANTED, || Err(unresolved))],
     };
     let judged = |(number, segment): (usize, &Place<GasSegment>)| {
         if is_outdoors(segment) {
             return segment.not_applicable(text!("runs outdoors")).done();
         }
-        segment.sheet(WANTED, |sheet| judge(case, &piping, number, sheet))
+        segment.sheet(WANTED, |sheet| judge(inquiry, &piping, number, sheet))
     };
     piping.segments.iter().enumerate().map(judged).collect()
 }
@@ -68,7 +68,7 @@ fn is_outdoors(segment: &Place<GasSegment>) -> bool {
     !inside && routes.clone().next().is_some() && routes.clone().all(outdoors)
 }
 
-fn judge(case: &Case, piping: &Piping, number: usize, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, piping: &Piping, number: usize, sheet: &mut Sheet) -> Lookup<Text> {
     let segment = &piping.segments[number];
     let fuel = need!(piping.project, gas.supply.fuel);
     let pressure = match need!(segment, pressure) {
@@ -79,8 +79,8 @@ fn judge(case: &Case, piping: &Piping, number: usize, sheet: &mut Sheet) -> Look
     };
     let (fuel, pressure) = (fuel, pressure).together()?;
     let limit = match *fuel {
-        Fuel::NaturalGas => case.value(&NATURAL),
-        Fuel::Propane => case.value(&PROPANE),
+        Fuel::NaturalGas => inquiry.value(&NATURAL),
+        Fuel::Propane => inquiry.value(&PROPANE),
         _ => return Err(Unresolved::because(fuel.pointer(), "natural gas or propane")),
     };
     let said = text!("{} in it, {} is the most inside a building", in_unit(pressure.quantity(), "psi"), in_unit(limit, "psi"));

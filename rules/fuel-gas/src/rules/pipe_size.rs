@@ -44,12 +44,12 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the pipe carries what hangs on it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    if !piping::is_drawn(case) {
-        return piping::nothing_drawn(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    if !piping::is_drawn(inquiry) {
+        return piping::nothing_drawn(inquiry);
     }
-    let segments = need!(case.project(), gas.segments).every();
-    let judging = match Judging::of(case) {
+    let segments = need!(inquiry.project(), gas.segments).every();
+    let judging = match Judging::of(inquiry) {
         Ok(judging) => judging,
         Err(unresolved) => {
             return segments.iter().map(|segment| segment.ask(WANTED, || Err(unresolved.clone()))).collect();

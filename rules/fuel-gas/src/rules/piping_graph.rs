@@ -31,18 +31,18 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "what the gas piping feeds";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
-    if !piping::is_drawn(case) {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let project = inquiry.project();
+    if !piping::is_drawn(inquiry) {
         if need!(project, gas.supply).is_err() {
-            return piping::nothing_drawn(case);
+            return piping::nothing_drawn(inquiry);
         }
         let lists = (need!(project, gas.nodes), need!(project, gas.segments)).together();
         return vec![project.ask(WANTED, || {
             lists.and(Err(Unresolved::because("/gas/segments", "the gas piping: its nodes, and the pipes between them")))
         })];
     }
-    let piping = match Piping::of(case) {
+    let piping = match Piping::of(inquiry) {
         Ok(piping) => piping,
         Err(unresolved) => return vec![project.ask(WANTED, || Err(unresolved))],
     };

@@ -30,15 +30,15 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the regulator passes what hangs on it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    if !piping::is_drawn(case) {
-        return piping::nothing_drawn(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    if !piping::is_drawn(inquiry) {
+        return piping::nothing_drawn(inquiry);
     }
-    let piping = match Piping::of(case) {
+    let piping = match Piping::of(inquiry) {
         Ok(piping) => piping,
-        Err(unresolved) => return vec![case.project().ask(WANTED, || Err(unresolved))],
+        Err(unresolved) => return vec![inquiry.project().ask(WANTED, || Err(unresolved))],
     };
-    let demand = Demand::of(case, &piping);
+    let demand = Demand::of(inquiry, &piping);
     let mut findings = Vec::new();
     for (number, node) in piping.nodes.iter().enumerate() {
         if number != piping.source && piping.regulators[number].is_none() {
@@ -51,7 +51,7 @@ fn check(case: &Case) -> Vec<Finding> {
         findings.push(regulator.sheet(WANTED, |sheet| judge(&piping, &demand, number, &regulator, sheet)));
     }
     if findings.is_empty() {
-        findings.push(case.project().not_applicable(text!("no regulator is drawn in the piping")).done());
+        findings.push(inquiry.project().not_applicable(text!("no regulator is drawn in the piping")).done());
     }
     findings
 }

@@ -34,13 +34,13 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether enough pressure is left at the appliance";
 
-fn check(case: &Case) -> Vec<Finding> {
-    if !piping::is_drawn(case) {
-        return piping::nothing_drawn(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    if !piping::is_drawn(inquiry) {
+        return piping::nothing_drawn(inquiry);
     }
-    let judging = match Judging::of(case) {
+    let judging = match Judging::of(inquiry) {
         Ok(judging) => judging,
-        Err(unresolved) => return vec![case.project().ask(WANTED, || Err(unresolved))],
+        Err(unresolved) => return vec![inquiry.project().ask(WANTED, || Err(unresolved))],
     };
     let pressures = Pressures::of(&judging);
     let mut findings = Vec::new();

@@ -57,21 +57,21 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its input is right for the altitude";
 
-fn check(case: &Case) -> Vec<Finding> {
-    burner::each(case, |appliance, fuel| {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    burner::each(inquiry, |appliance, fuel| {
         appliance.sheet(WANTED, |sheet| {
             sheet.want(fuel);
-            judge(case, appliance, sheet)
+            judge(inquiry, appliance, sheet)
         })
     })
 }
 
 /// Fills the sheet; answers what to say when nothing is wrong.
-fn judge(case: &Case, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let elevation = need!(case.project(), site.elevation)?;
-    let (threshold, per_thousand_feet) = (case.value(&THRESHOLD), case.value(&PER_THOUSAND_FEET));
-    let adopted = Adopted { threshold, per_thousand_feet, counted: case.value(&COUNTED) };
-    let site = Site::new(case, appliance, elevation, adopted);
+fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let elevation = need!(inquiry.project(), site.elevation)?;
+    let (threshold, per_thousand_feet) = (inquiry.value(&THRESHOLD), inquiry.value(&PER_THOUSAND_FEET));
+    let adopted = Adopted { threshold, per_thousand_feet, counted: inquiry.value(&COUNTED) };
+    let site = Site::new(inquiry, appliance, elevation, adopted);
     if !at_most(site.height(), threshold) {
         readings(&site, sheet);
     }

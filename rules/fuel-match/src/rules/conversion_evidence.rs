@@ -57,9 +57,9 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the conversion was done as it must be";
 
-fn check(case: &Case) -> Vec<Finding> {
-    burner::each(case, |appliance, _| match burner::conversion(appliance) {
-        Some(conversion) => judge(case, appliance, &conversion),
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    burner::each(inquiry, |appliance, _| match burner::conversion(appliance) {
+        Some(conversion) => judge(inquiry, appliance, &conversion),
         None => unconverted(appliance),
     })
 }
@@ -76,13 +76,13 @@ fn unconverted(appliance: &Place<Equipment>) -> Finding {
     }
 }
 
-fn judge(case: &Case, appliance: &Place<Equipment>, conversion: &Place<Conversion>) -> Finding {
+fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, conversion: &Place<Conversion>) -> Finding {
     let mut sheet = Sheet::default();
     let mut open: Vec<Unresolved> = Vec::new();
     done_right(conversion, &mut sheet, &mut open);
-    label(case, conversion, &mut sheet, &mut open);
-    orifice(case, appliance, conversion, &mut sheet);
-    settle(case, conversion, open, &mut sheet);
+    label(inquiry, conversion, &mut sheet, &mut open);
+    orifice(inquiry, appliance, conversion, &mut sheet);
+    settle(inquiry, conversion, open, &mut sheet);
     let by = conversion.by.as_deref().unwrap_or("a qualified agency");
     sheet.finding(appliance, WANTED, text!("converted with the maker's kit by {}, and labelled", by))
 }
@@ -113,7 +113,7 @@ fn done_right(conversion: &Place<Conversion>, sheet: &mut Sheet, open: &mut Vec<
 }
 
 /// The label: whether it is there, what it states, whether it agrees.
-fn label(case: &Case, conversion: &Place<Conversion>, sheet: &mut Sheet, open: &mut Vec<Unresolved>) {
+fn label(inquiry: &Inquiry, conversion: &Place<Conversion>, sheet: &mut Sheet, open: &mut Vec<Unresolved>) {
     let label = match need!(conversion, label) {
         Ok(label) if label.present == Some(false) => {
             sheet.test("label", text!("there is none"), "", false);
@@ -134,16 +134,16 @@ fn label(case: &Case, conversion: &Place<Conversion>, sheet: &mut Sheet, open: &
         ("agency", need!(label, by).map(|_| ())),
         ("date", need!(label, date).map(|_| ())),
     ];
-    let must = case.value(&LABEL_STATES);
+    let must = inquiry.value(&LABEL_STATES);
     open.extend(stated.into_iter().filter(|(word, _)| must.contains(word)).filter_map(|(_, fact)| fact.err()));
-    agrees(case, conversion, &label, sheet);
+    agrees(inquiry, conversion, &label, sheet);
 }
 
 /// The label against the conversion, the gas supplied and the site.
-fn agrees(case: &Case, conversion: &Place<Conversion>, label: &Place<ConversionLabel>, sheet: &mut Sheet) {
+fn agrees(inquiry: &Inquiry, conversion: &Place<Conversion>, label: &Place<ConversionLabel>, sheet: &mut Sheet) {
     if let Ok(named) = need!(label, fuel) {
         let burned = ("it was converted to", need!(conversion, fuel).map(|fuel| *fuel));
-        for (what, other) in [burned, ("it is supplied with", supply::fuel(case))] {
+        for (what, other) in [burned, ("it is supplied with", supply::fuel(inquiry))] {
             let Some(other) = sheet.want(other) else { continue };
             sheet.require("label", text!("the label says {}, {} {}", named, what, other), "", *named == other);
         }
@@ -152,8 +152,8 @@ fn agrees(case: &Case, conversion: &Place<Conversion>, label: &Place<ConversionL
         let words = text!("the label says orifice No. {}, No. {} is fitted", *named, *fitted);
         sheet.require("label", words, "", *named == *fitted);
     }
-    if let Ok((named, elevation)) = (need!(label, altitude), need!(case.project(), site.elevation)).together() {
-        let most = named.quantity() + case.value(&ALTITUDE_TOLERANCE);
+    if let Ok((named, elevation)) = (need!(label, altitude), need!(inquiry.project(), site.elevation)).together() {
+        let most = named.quantity() + inquiry.value(&ALTITUDE_TOLERANCE);
         let words = text!("the label is for {}, the site lies at {}", named, elevation);
         if !sheet.test("altitude on the label", words.clone(), "", at_most(elevation.quantity(), most)) {
             sheet.advise(text!("{}: see that its input was set for the altitude", words));
@@ -162,11 +162,11 @@ fn agrees(case: &Case, conversion: &Place<Conversion>, label: &Place<ConversionL
 }
 
 /// The new orifice against the area that gives the same heat.
-fn orifice(case: &Case, appliance: &Place<Equipment>, conversion: &Place<Conversion>, sheet: &mut Sheet) {
+fn orifice(inquiry: &Inquiry, appliance: &Place<Equipment>, conversion: &Place<Conversion>, sheet: &mut Sheet) {
     let (Some(before), Some(now)) = (burner::plate_orifice(appliance), burner::conversion_orifice(conversion)) else { return };
     let Some(ideal) = burner::converted_area(appliance, conversion, before.area) else { return };
     let apart = units::in_fraction(now.area / ideal) - 1.0;
-    let tolerance = case.value(&ORIFICE_TOLERANCE);
+    let tolerance = inquiry.value(&ORIFICE_TOLERANCE);
     let holds = at_most(apart.abs(), units::in_fraction(tolerance));
     let side = if apart < 0.0 { "under" } else { "over" };
     let words = text!(
@@ -185,8 +185,8 @@ fn orifice(case: &Case, appliance: &Place<Equipment>, conversion: &Place<Convers
 }
 
 /// What is not said is missing at the final inspection; before, it is what will have to be shown.
-fn settle(case: &Case, conversion: &Place<Conversion>, open: Vec<Unresolved>, sheet: &mut Sheet) {
-    if case.stage() == Stage::Final {
+fn settle(inquiry: &Inquiry, conversion: &Place<Conversion>, open: Vec<Unresolved>, sheet: &mut Sheet) {
+    if inquiry.stage() == Stage::Final {
         return open.into_iter().for_each(|unresolved| sheet.lack(unresolved));
     }
     if !open.is_empty() {

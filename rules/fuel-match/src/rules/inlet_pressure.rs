@@ -49,19 +49,19 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the gas reaches the appliance at a pressure it can take";
 
-fn check(case: &Case) -> Vec<Finding> {
-    burner::each(case, |appliance, fuel| appliance.sheet(WANTED, |sheet| judge(case, appliance, fuel, sheet)))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    burner::each(inquiry, |appliance, fuel| appliance.sheet(WANTED, |sheet| judge(inquiry, appliance, fuel, sheet)))
 }
 
-fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, fuel: Lookup<Fuel>, sheet: &mut Sheet) -> Lookup<Text> {
     let fuel = sheet.want(fuel);
-    let reach = reach::at_rest(case, appliance)?;
+    let reach = reach::at_rest(inquiry, appliance)?;
     sheet.line("at rest", text!("{} {}", reach.pressure, reach.origin_words()), "");
     let window = Window::of(appliance);
-    at_rest(case, (&reach, fuel), &window, sheet);
+    at_rest(inquiry, (&reach, fuel), &window, sheet);
     if window.stated() {
-        running(case, appliance, (&reach, fuel), &window, sheet);
-        supply_range(case, &reach, &window, sheet);
+        running(inquiry, appliance, (&reach, fuel), &window, sheet);
+        supply_range(inquiry, &reach, &window, sheet);
     }
     Ok(text!("{} at the inlet at rest, within the window {}", reach.pressure, window.whose))
 }
@@ -101,11 +101,11 @@ impl<'a> Window<'a> {
 }
 
 /// The greatest pressure, while nothing burns.
-fn at_rest(case: &Case, (reach, fuel): (&Reach, Option<Fuel>), window: &Window, sheet: &mut Sheet) {
+fn at_rest(inquiry: &Inquiry, (reach, fuel): (&Reach, Option<Fuel>), window: &Window, sheet: &mut Sheet) {
     let actual = reach.pressure.quantity();
     let (limit, says, source) = match &window.greatest {
         Ok(greatest) => (greatest.quantity(), "it takes at most", "IRC G2413.5"),
-        Err(_) => (case.value(&CEILING), "no appliance of a house takes more than", CEILING_SOURCE),
+        Err(_) => (inquiry.value(&CEILING), "no appliance of a house takes more than", CEILING_SOURCE),
     };
     let holds = at_most(actual, limit);
     if holds && !window.stated() {
@@ -136,7 +136,13 @@ fn at_rest(case: &Case, (reach, fuel): (&Reach, Option<Fuel>), window: &Window, 
 }
 
 /// The least pressure, while everything burns.
-fn running(case: &Case, appliance: &Place<Equipment>, (reach, fuel): (&Reach, Option<Fuel>), window: &Window, sheet: &mut Sheet) {
+fn running(
+    inquiry: &Inquiry,
+    appliance: &Place<Equipment>,
+    (reach, fuel): (&Reach, Option<Fuel>),
+    window: &Window,
+    sheet: &mut Sheet,
+) {
     let Some(least) = sheet.want(window.least.clone()) else { return };
     let measured = need!(appliance, fuel_burning.running_inlet_pressure);
     if let Ok(measured) = &measured {
@@ -156,7 +162,7 @@ fn running(case: &Case, appliance: &Place<Equipment>, (reach, fuel): (&Reach, Op
         }
         return;
     }
-    let left = need!(case.project(), gas.supply.allowable_drop).map(|drop| pressure_at_inlet(rest, drop.quantity()));
+    let left = need!(inquiry.project(), gas.supply.allowable_drop).map(|drop| pressure_at_inlet(rest, drop.quantity()));
     match left {
         Ok(left) if at_least(left, least.quantity()) => {
             let words = text!("{} left by the drop the piping is designed for, it needs {}; to be measured", left, least);
@@ -167,11 +173,11 @@ fn running(case: &Case, appliance: &Place<Equipment>, (reach, fuel): (&Reach, Op
 }
 
 /// What the supplier may deliver at other times.
-fn supply_range(case: &Case, reach: &Reach, window: &Window, sheet: &mut Sheet) {
+fn supply_range(inquiry: &Inquiry, reach: &Reach, window: &Window, sheet: &mut Sheet) {
     if !matches!(reach.origin, Origin::Supply { .. }) || !sheet.sound() {
         return;
     }
-    let project = case.project();
+    let project = inquiry.project();
     if let (Ok(highest), Ok(greatest)) = (need!(project, gas.supply.pressure_maximum), &window.greatest)
         && !at_most(highest.quantity(), greatest.quantity())
     {

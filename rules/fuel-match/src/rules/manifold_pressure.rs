@@ -56,18 +56,18 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the manifold pressure is that of the gas";
 
-fn check(case: &Case) -> Vec<Finding> {
-    burner::each(case, |appliance, fuel| judge(case, appliance, fuel))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    burner::each(inquiry, |appliance, fuel| judge(inquiry, appliance, fuel))
 }
 
-fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Finding {
+fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Finding {
     let mut sheet = Sheet::default();
     let Some(fuel) = sheet.want(fuel) else { return sheet.finding(appliance, WANTED, Text::default()) };
-    let Some(window) = window(case, fuel) else {
+    let Some(window) = window(inquiry, fuel) else {
         return appliance.not_applicable(text!("no manifold pressure is usual for {}", fuel)).done();
     };
     match burner::conversion(appliance) {
-        Some(conversion) => converted(case, appliance, &conversion, (fuel, window), sheet),
+        Some(conversion) => converted(inquiry, appliance, &conversion, (fuel, window), sheet),
         None => as_built(appliance, (fuel, window), sheet),
     }
 }
@@ -75,10 +75,10 @@ fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Findi
 /// Least and greatest usual for a gas.
 type Window = (Pressure, Pressure);
 
-fn window(case: &Case, fuel: Fuel) -> Option<Window> {
+fn window(inquiry: &Inquiry, fuel: Fuel) -> Option<Window> {
     match fuel {
-        Fuel::NaturalGas => Some((case.value(&NATURAL_LEAST), case.value(&NATURAL_MOST))),
-        Fuel::Propane => Some((case.value(&PROPANE_LEAST), case.value(&PROPANE_MOST))),
+        Fuel::NaturalGas => Some((inquiry.value(&NATURAL_LEAST), inquiry.value(&NATURAL_MOST))),
+        Fuel::Propane => Some((inquiry.value(&PROPANE_LEAST), inquiry.value(&PROPANE_MOST))),
         _ => None,
     }
 }
@@ -106,7 +106,7 @@ fn in_window(pressure: &Place<quantity::Pressure>, (fuel, (least, greatest)): (F
 }
 
 fn converted(
-    case: &Case,
+    inquiry: &Inquiry,
     appliance: &Place<Equipment>,
     conversion: &Place<Conversion>,
     usual: (Fuel, Window),
@@ -115,7 +115,7 @@ fn converted(
     if let Some(set) = sheet.want(need!(conversion, manifold_pressure)) {
         let in_window = in_window(&set, usual, &mut sheet);
         match need!(conversion, label.manifold_pressure) {
-            Ok(label) => labelled(case, &set, &label, (in_window, usual), &mut sheet),
+            Ok(label) => labelled(inquiry, &set, &label, (in_window, usual), &mut sheet),
             Err(_) if in_window => {}
             Err(_) => unlabelled(&set, usual, &mut sheet),
         }
@@ -126,13 +126,13 @@ fn converted(
 }
 
 fn labelled(
-    case: &Case,
+    inquiry: &Inquiry,
     set: &Place<quantity::Pressure>,
     label: &Place<quantity::Pressure>,
     (in_window, (fuel, (least, greatest))): (bool, (Fuel, Window)),
     sheet: &mut Sheet,
 ) {
-    let (holds, words) = against_label(case, set, label);
+    let (holds, words) = against_label(inquiry, set, label);
     if !sheet.require("label", words, "the kit's instructions", holds) {
         cure(set, label.quantity(), sheet);
     } else if !in_window {
@@ -154,10 +154,10 @@ fn unlabelled(set: &Place<quantity::Pressure>, (fuel, (least, greatest)): (Fuel,
 }
 
 /// Whether a setting is the label's, give or take.
-fn against_label(case: &Case, set: &Place<quantity::Pressure>, label: &Place<quantity::Pressure>) -> (bool, Text) {
+fn against_label(inquiry: &Inquiry, set: &Place<quantity::Pressure>, label: &Place<quantity::Pressure>) -> (bool, Text) {
     let (set_to, named) = (set.quantity(), label.quantity());
     let apart = (set_to - named).abs();
-    let holds = at_most(apart, case.value(&TOLERANCE));
+    let holds = at_most(apart, inquiry.value(&TOLERANCE));
     (holds, text!("set to {}, its conversion label says {}, {} apart", set, label, apart))
 }
 

@@ -32,24 +32,24 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the appliance is made for the gas it is supplied with";
 
-fn check(case: &Case) -> Vec<Finding> {
-    burner::each(case, |appliance, fuel| judge(case, appliance, fuel))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    burner::each(inquiry, |appliance, fuel| judge(inquiry, appliance, fuel))
 }
 
-fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Finding {
+fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Finding {
     appliance.sheet(WANTED, |sheet| {
-        let both = (fuel, supply::fuel(case)).together()?;
-        Ok(held(case, appliance, both, sheet))
+        let both = (fuel, supply::fuel(inquiry)).together()?;
+        Ok(held(inquiry, appliance, both, sheet))
     })
 }
 
 /// The fuel it is made for against that supplied; answers what to say where they are the same.
-fn held(case: &Case, appliance: &Place<Equipment>, (made_for, supplied): (Fuel, Fuel), sheet: &mut Sheet) -> Text {
+fn held(inquiry: &Inquiry, appliance: &Place<Equipment>, (made_for, supplied): (Fuel, Fuel), sheet: &mut Sheet) -> Text {
     let how = if burner::conversion(appliance).is_some() { "converted to" } else { "made for" };
     let holds = made_for == supplied;
     sheet.test("fuel", text!("{} {}, supplied with {}", how, made_for, supplied), "", holds);
     if !holds {
-        let effect = wrong_gas(case, appliance, (made_for, supplied), sheet);
+        let effect = wrong_gas(inquiry, appliance, (made_for, supplied), sheet);
         sheet.fault(text!("{} {}, supplied with {}: {}", how, made_for, supplied, effect));
         cures(appliance, supplied, sheet);
     }
@@ -57,15 +57,16 @@ fn held(case: &Case, appliance: &Place<Equipment>, (made_for, supplied): (Fuel, 
 }
 
 /// Works out what the wrong gas does; answers it in words.
-fn wrong_gas(case: &Case, appliance: &Place<Equipment>, (made_for, supplied): (Fuel, Fuel), sheet: &mut Sheet) -> Text {
+fn wrong_gas(inquiry: &Inquiry, appliance: &Place<Equipment>, (made_for, supplied): (Fuel, Fuel), sheet: &mut Sheet) -> Text {
     let unknown = text!("it must not be fired; how it would fire cannot be worked out from what is stated");
     let manifold = burner::manifold_now(appliance, made_for).filter(|pressure| pressure.value > 0.0);
-    let (Some(plate_gas), Ok(Some(gas)), Some(manifold)) = (burner::design(made_for), supply::delivers(case, supplied), manifold)
+    let (Some(plate_gas), Ok(Some(gas)), Some(manifold)) =
+        (burner::design(made_for), supply::delivers(inquiry, supplied), manifold)
     else {
         return unknown;
     };
     let plate = Firing { gas: plate_gas, pressure: manifold };
-    let ways = ways(case, appliance, supplied, manifold);
+    let ways = ways(inquiry, appliance, supplied, manifold);
     let rating = need!(appliance, fuel_burning.plate.input).ok().map(|input| input.quantity());
     let mut ratios = Vec::new();
     for (label, pressure) in ways {
@@ -80,10 +81,10 @@ fn wrong_gas(case: &Case, appliance: &Place<Equipment>, (made_for, supplied): (F
 }
 
 /// The pressures that may stand behind the orifice. A regulator lowers pressure and never raises it.
-fn ways(case: &Case, appliance: &Place<Equipment>, supplied: Fuel, manifold: Pressure) -> Vec<(&'static str, Pressure)> {
+fn ways(inquiry: &Inquiry, appliance: &Place<Equipment>, supplied: Fuel, manifold: Pressure) -> Vec<(&'static str, Pressure)> {
     let usual = burner::typical(supplied);
     let reaching =
-        reach::at_rest(case, appliance).ok().map(|reach| reach.pressure.quantity()).or(usual.map(|usual| usual.supply));
+        reach::at_rest(inquiry, appliance).ok().map(|reach| reach.pressure.quantity()).or(usual.map(|usual| usual.supply));
     let held = |pressure: Pressure| reaching.map_or(pressure, |reaching| pressure.min(reaching));
     let mut ways = vec![("manifold as it is set", held(manifold))];
     ways.extend(usual.map(|usual| ("manifold set for the gas supplied", held(usual.manifold))));

@@ -53,13 +53,13 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether an appliance on propane may stand here";
 
-fn check(case: &Case) -> Vec<Finding> {
-    burner::each(case, |appliance, fuel| judge(case, appliance, fuel))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    burner::each(inquiry, |appliance, fuel| judge(inquiry, appliance, fuel))
 }
 
-fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Finding {
+fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Finding {
     // What leaks is what is in the pipe, whatever the plate says.
-    let fuel = match supply::fuel(case).or(fuel) {
+    let fuel = match supply::fuel(inquiry).or(fuel) {
         Ok(fuel) if heavier_than_air(fuel) => fuel,
         Ok(fuel) => return appliance.not_applicable(text!("supplied with {}", fuel)).done(),
         Err(unresolved) => return appliance.ask(WANTED, || Err(unresolved)),
@@ -67,30 +67,30 @@ fn judge(case: &Case, appliance: &Place<Equipment>, fuel: Lookup<Fuel>) -> Findi
     if appliance.outdoors == Some(true) {
         return appliance.not_applicable(text!("stands outdoors")).done();
     }
-    let space = space(case, appliance);
-    let allowed = case.value(&BELOW_GRADE);
+    let space = space(inquiry, appliance);
+    let allowed = inquiry.value(&BELOW_GRADE);
     let below = space.as_ref().map_err(Clone::clone).and_then(|space| need!(space, below_grade).map(|below| *below));
     // Where nothing is asked for, nothing needs to be known.
     if allowed == "allowed" && below != Ok(true) {
         return appliance.complies(text!("{} is allowed at any level here", fuel)).done();
     }
     match (space, below).together() {
-        Ok((space, below)) => placed(case, appliance, fuel, (&space, below)),
+        Ok((space, below)) => placed(inquiry, appliance, fuel, (&space, below)),
         Err(unresolved) => appliance.ask(WANTED, || Err(unresolved)),
     }
 }
 
 /// An appliance whose place is known.
-fn placed(case: &Case, appliance: &Place<Equipment>, fuel: Fuel, (space, below): (&Place<Space>, bool)) -> Finding {
+fn placed(inquiry: &Inquiry, appliance: &Place<Equipment>, fuel: Fuel, (space, below): (&Place<Space>, bool)) -> Finding {
     let mut sheet = Sheet::default();
-    let allowed = case.value(&BELOW_GRADE);
+    let allowed = inquiry.value(&BELOW_GRADE);
     let level = if below { "below grade" } else { "not below grade" };
     let place = text!("{} in {}, {}", fuel, space.label(), level);
     sheet.test("place", place.clone(), "", !below || allowed != "prohibited");
     match (below, allowed) {
         (false, _) => {}
         (true, "allowed") => worth_knowing(fuel, space, &mut sheet),
-        (true, "allowed-with-safeguards") => safeguards(case, fuel, space, &mut sheet),
+        (true, "allowed-with-safeguards") => safeguards(inquiry, fuel, space, &mut sheet),
         (true, _) => {
             sheet.fault(text!("{} below grade, in {}, is not allowed here", fuel, space.label()));
             sheet.cure(text!("move it above grade, or choose an appliance for natural gas or electricity"));
@@ -103,8 +103,8 @@ fn heavier_than_air(fuel: Fuel) -> bool {
     matches!(fuel, Fuel::Propane | Fuel::Butane)
 }
 
-fn space<'a>(case: &Case<'a>, appliance: &Place<'a, Equipment>) -> Lookup<Place<'a, Space>> {
-    case.space(&need!(appliance, space)?)
+fn space<'a>(inquiry: &Inquiry<'a>, appliance: &Place<'a, Equipment>) -> Lookup<Place<'a, Space>> {
+    inquiry.space(&need!(appliance, space)?)
 }
 
 /// What a careful builder does where nothing is asked for.
@@ -125,7 +125,7 @@ fn detects(fuel: Fuel, space: &Place<Space>) -> Lookup<bool> {
     Ok(*of == fuel && *shuts)
 }
 
-fn safeguards(case: &Case, fuel: Fuel, space: &Place<Space>, sheet: &mut Sheet) {
+fn safeguards(inquiry: &Inquiry, fuel: Fuel, space: &Place<Space>, sheet: &mut Sheet) {
     let said = |fact: Lookup<Place<bool>>| fact.map(|fact| *fact);
     let kind = ("gas_detector/fuel", json!(fuel.word()));
     let detector = vec![kind, ("gas_detector/shuts_off_gas", json!(true))];
@@ -137,7 +137,7 @@ fn safeguards(case: &Case, fuel: Fuel, space: &Place<Space>, sheet: &mut Sheet) 
         (&DRAIN, "a drain to daylight", said(need!(space, drain_to_daylight)), drain),
     ];
     for (flag, what, fact, cure) in asked {
-        let Some(there) = case.value(flag).then(|| sheet.want(fact)).flatten() else { continue };
+        let Some(there) = inquiry.value(flag).then(|| sheet.want(fact)).flatten() else { continue };
         if !sheet.test("safeguard", text!("{}", what), "asked for here", there) {
             sheet.fault(text!("{} below grade, in {}, without {}", fuel, space.label(), what));
             let values: Vec<_> = cure.into_iter().map(|(field, value)| (format!("{}/{field}", space.pointer()), value)).collect();

@@ -47,12 +47,12 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the appliance can be shut off where it stands";
 
-fn check(case: &Case) -> Vec<Finding> {
-    parts::each_appliance(case, |appliance| judge(case, appliance))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    parts::each_appliance(inquiry, |appliance| judge(inquiry, appliance))
 }
 
-fn judge(case: &Case, appliance: &Place<Equipment>) -> Finding {
-    let valves = match need!(case.project(), gas.valves) {
+fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Finding {
+    let valves = match need!(inquiry.project(), gas.valves) {
         Ok(valves) => valves,
         Err(unresolved) => return appliance.ask(WANTED, || Err(unresolved)),
     };
@@ -61,32 +61,33 @@ fn judge(case: &Case, appliance: &Place<Equipment>) -> Finding {
         valve.equipment.as_ref() == Some(&appliance.id) && matches!(valve.kind, Appliance | AtManifold | Remote)
     };
     // The best of its valves decides: a second one does no harm.
-    let found = valves.items().filter(serves).map(|valve| appliance.sheet(WANTED, |sheet| one(case, appliance, &valve, sheet)));
+    let found =
+        valves.items().filter(serves).map(|valve| appliance.sheet(WANTED, |sheet| one(inquiry, appliance, &valve, sheet)));
     let rank = |finding: &Finding| match finding.outcome {
         Outcome::Complies => 0,
         Outcome::Unresolved => 1,
         _ => 2,
     };
-    found.min_by_key(rank).unwrap_or_else(|| appliance.sheet(WANTED, |sheet| none(case, appliance, sheet)))
+    found.min_by_key(rank).unwrap_or_else(|| appliance.sheet(WANTED, |sheet| none(inquiry, appliance, sheet)))
 }
 
-fn none(case: &Case, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn none(inquiry: &Inquiry, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     sheet.require("valve", text!("no valve of its own shuts it off"), SOURCE, false);
-    sheet.cure(text!("fit a listed valve in its room, {} away at most, ahead of its union", case.value(&GREATEST)));
-    if let Some(outlet) = parts::outlet(case, appliance) {
+    sheet.cure(text!("fit a listed valve in its room, {} away at most, ahead of its union", inquiry.value(&GREATEST)));
+    if let Some(outlet) = parts::outlet(inquiry, appliance) {
         sheet.related(outlet.pointer());
         marks::node(sheet, &outlet, "no shutoff valve");
     }
     Ok(Text::default())
 }
 
-fn one(case: &Case, appliance: &Place<Equipment>, valve: &Place<GasValve>, sheet: &mut Sheet) -> Lookup<Text> {
+fn one(inquiry: &Inquiry, appliance: &Place<Equipment>, valve: &Place<GasValve>, sheet: &mut Sheet) -> Lookup<Text> {
     sheet.related(valve.pointer());
     sheet.line("valve", text!("{}, {}", valve.id.as_str(), valve.kind), SOURCE);
     let limit = match valve.kind {
-        GasValveKind::AtManifold => manifold(case, valve, sheet),
+        GasValveKind::AtManifold => manifold(inquiry, valve, sheet),
         GasValveKind::Remote => remote(appliance, valve, sheet),
-        _ => beside(case, appliance, valve, sheet),
+        _ => beside(inquiry, appliance, valve, sheet),
     };
     if let Some(limit) = limit {
         let cure = |most| text!("move it to {} from the appliance at most", most);
@@ -98,7 +99,12 @@ fn one(case: &Case, appliance: &Place<Equipment>, valve: &Place<GasValve>, sheet
     Ok(text!("{} shuts it off", valve.id.as_str()))
 }
 
-fn beside(case: &Case, appliance: &Place<Equipment>, valve: &Place<GasValve>, sheet: &mut Sheet) -> Option<uom::si::f64::Length> {
+fn beside(
+    inquiry: &Inquiry,
+    appliance: &Place<Equipment>,
+    valve: &Place<GasValve>,
+    sheet: &mut Sheet,
+) -> Option<uom::si::f64::Length> {
     if appliance.outdoors != Some(true) {
         let rooms = (need!(appliance, space), need!(valve, space)).together();
         if let Some((room, other)) = sheet.want(rooms) {
@@ -117,17 +123,17 @@ fn beside(case: &Case, appliance: &Place<Equipment>, valve: &Place<GasValve>, sh
     parts::demand(sheet, need!(valve, upstream_of_union), order, cure, SOURCE);
     let access = ("access", text!("the valve cannot be reached"));
     parts::demand(sheet, need!(valve, accessible), access, text!("give access to the valve, or move it"), SOURCE);
-    Some(case.value(&GREATEST))
+    Some(inquiry.value(&GREATEST))
 }
 
-fn manifold(case: &Case, valve: &Place<GasValve>, sheet: &mut Sheet) -> Option<uom::si::f64::Length> {
-    if !case.value(&AT_MANIFOLD) {
+fn manifold(inquiry: &Inquiry, valve: &Place<GasValve>, sheet: &mut Sheet) -> Option<uom::si::f64::Length> {
+    if !inquiry.value(&AT_MANIFOLD) {
         sheet.fault(text!("a valve at the manifold does not serve here"));
-        sheet.cure(text!("fit a valve in the room of the appliance, {} away at most", case.value(&GREATEST)));
+        sheet.cure(text!("fit a valve in the room of the appliance, {} away at most", inquiry.value(&GREATEST)));
         return None;
     }
     marked(valve, sheet);
-    Some(case.value(&FROM_MANIFOLD))
+    Some(inquiry.value(&FROM_MANIFOLD))
 }
 
 fn remote(appliance: &Place<Equipment>, valve: &Place<GasValve>, sheet: &mut Sheet) -> Option<uom::si::f64::Length> {

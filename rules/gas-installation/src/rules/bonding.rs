@@ -48,8 +48,8 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the gas piping is bonded";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let project = inquiry.project();
     let Ok(gas) = need!(project, gas) else { return Vec::new() };
     let pipes = match need!(gas, segments) {
         Ok(pipes) => pipes,
@@ -59,36 +59,36 @@ fn check(case: &Case) -> Vec<Finding> {
         Err(_) => return Vec::new(),
     };
     let bond = need!(gas, bonding);
-    let work = |sheet: &mut Sheet| judge(case, &pipes, bond.clone(), sheet);
+    let work = |sheet: &mut Sheet| judge(inquiry, &pipes, bond.clone(), sheet);
     vec![match &bond {
         Ok(bond) => crate::named::sheet(bond, WANTED, work),
         Err(_) => crate::named::sheet(&gas, WANTED, work),
     }]
 }
 
-fn judge(case: &Case, pipes: &Place<Vec<GasSegment>>, bond: Lookup<Place<GasBonding>>, sheet: &mut Sheet) -> Lookup<Text> {
-    let tubing = tubing(case, pipes, sheet);
+fn judge(inquiry: &Inquiry, pipes: &Place<Vec<GasSegment>>, bond: Lookup<Place<GasBonding>>, sheet: &mut Sheet) -> Lookup<Text> {
+    let tubing = tubing(inquiry, pipes, sheet);
     match tubing {
         Tubing::None => {
             sheet.line("tubing", text!("no corrugated tubing"), SOURCE);
             Ok(text!("bonded through the equipment grounding conductors of its appliances"))
         }
         Tubing::ArcResistant => Ok(text!("all tubing has an arc-resistant jacket: bonded as rigid pipe is")),
-        Tubing::Plain => jumper(case, pipes, &bond?, sheet),
-        Tubing::Unsaid(unsaid) => either_way(case, pipes, (bond, unsaid), sheet),
+        Tubing::Plain => jumper(inquiry, pipes, &bond?, sheet),
+        Tubing::Unsaid(unsaid) => either_way(inquiry, pipes, (bond, unsaid), sheet),
     }
 }
 
 /// Where a jacket is not spoken of, a jumper that would do for any tubing settles it; nothing else does.
 fn either_way(
-    case: &Case,
+    inquiry: &Inquiry,
     pipes: &Place<Vec<GasSegment>>,
     (bond, unsaid): (Lookup<Place<GasBonding>>, Unresolved),
     sheet: &mut Sheet,
 ) -> Lookup<Text> {
     let bond = bond.map_err(|missing| unsaid.clone().and(missing))?;
     let mut trial = Sheet::default();
-    match jumper(case, pipes, &bond, &mut trial) {
+    match jumper(inquiry, pipes, &bond, &mut trial) {
         Err(missing) => Err(unsaid.and(missing)),
         Ok(_) if !trial.sound() => Err(unsaid),
         said => {
@@ -106,8 +106,8 @@ enum Tubing {
     Unsaid(Unresolved),
 }
 
-fn tubing(case: &Case, pipes: &Place<Vec<GasSegment>>, sheet: &mut Sheet) -> Tubing {
-    let own = case.value(&ARC_RESISTANT) == "as-other-tubing";
+fn tubing(inquiry: &Inquiry, pipes: &Place<Vec<GasSegment>>, sheet: &mut Sheet) -> Tubing {
+    let own = inquiry.value(&ARC_RESISTANT) == "as-other-tubing";
     let mut found = Tubing::None;
     for pipe in pipes.items() {
         match sheet.want(need!(pipe, material)).map(|material| *material) {
@@ -127,9 +127,9 @@ fn tubing(case: &Case, pipes: &Place<Vec<GasSegment>>, sheet: &mut Sheet) -> Tub
     found
 }
 
-fn jumper(case: &Case, pipes: &Place<Vec<GasSegment>>, bond: &Place<GasBonding>, sheet: &mut Sheet) -> Lookup<Text> {
-    let least = case.value(&LEAST_SIZE);
-    let most = case.value(&GREATEST_LENGTH);
+fn jumper(inquiry: &Inquiry, pipes: &Place<Vec<GasSegment>>, bond: &Place<GasBonding>, sheet: &mut Sheet) -> Lookup<Text> {
+    let least = inquiry.value(&LEAST_SIZE);
+    let most = inquiry.value(&GREATEST_LENGTH);
     if !*need!(bond, present)? {
         sheet.require("bond", text!("corrugated tubing, and no bonding jumper"), SOURCE, false);
         let words = text!(

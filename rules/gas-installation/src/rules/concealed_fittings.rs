@@ -33,20 +33,20 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether a joint that may not be hidden is hidden";
 
-fn check(case: &Case) -> Vec<Finding> {
-    parts::each_pipe(case, |pipe| {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    parts::each_pipe(inquiry, |pipe| {
         let hidden = parts::runs(pipe, GasPipeRoute::Concealed) || parts::runs(pipe, GasPipeRoute::InSolidFloor);
         let said = pipe.fittings.iter().flatten().any(|fitting| fitting.concealed == Some(true));
         match (hidden || said, pipe.routes.is_some()) {
             (false, true) => crate::named::not_concerned(pipe, text!("none of it is concealed")),
             (false, false) => crate::named::sheet(pipe, WANTED, |_| need!(pipe, routes).map(|_| Text::default())),
-            _ => crate::named::sheet(pipe, WANTED, |sheet| judge(case, pipe, sheet)),
+            _ => crate::named::sheet(pipe, WANTED, |sheet| judge(inquiry, pipe, sheet)),
         }
     })
 }
 
-fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let prohibited = case.value(&PROHIBITED);
+fn judge(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let prohibited = inquiry.value(&PROHIBITED);
     for fitting in need!(pipe, fittings)?.items().filter(|fitting| prohibited.contains(&fitting.kind.word())) {
         let Some(concealed) = sheet.want(need!(fitting, concealed)) else { continue };
         if !*concealed {

@@ -70,22 +70,22 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the container may stand there";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let all = need!(case.project(), gas.containers).every();
-    all.iter().map(|one| crate::named::sheet(one, WANTED, |sheet| judge(case, one, &all, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let all = need!(inquiry.project(), gas.containers).every();
+    all.iter().map(|one| crate::named::sheet(one, WANTED, |sheet| judge(inquiry, one, &all, sheet))).collect()
 }
 
-fn judge(case: &Case, container: &Place<GasContainer>, all: &[Place<GasContainer>], sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, container: &Place<GasContainer>, all: &[Place<GasContainer>], sheet: &mut Sheet) -> Lookup<Text> {
     if container.indoors == Some(true) {
         sheet.require("place", text!("it stands inside a building"), "NFPA 58-2017 6.3", false);
         sheet.cure(text!("have the supplier set it outdoors"));
         return Ok(Text::default());
     }
     sheet.want(need!(container, indoors));
-    if let Some(row) = sheet.want(row(case, container, all)) {
+    if let Some(row) = sheet.want(row(inquiry, container, all)) {
         table(container, all, &row, sheet);
     }
-    releases(case, container, sheet);
+    releases(inquiry, container, sheet);
     let vehicles = ("vehicles", text!("nothing keeps vehicles off"));
     let cure = text!("set posts, or move it out of the way of vehicles");
     parts::demand(sheet, need!(container, protected_from_vehicles), vehicles, cure, "from memory of NFPA 58 6.8.1");
@@ -101,7 +101,7 @@ struct Row {
     source: &'static str,
 }
 
-fn row(case: &Case, container: &Place<GasContainer>, all: &[Place<GasContainer>]) -> Lookup<Row> {
+fn row(inquiry: &Inquiry, container: &Place<GasContainer>, all: &[Place<GasContainer>]) -> Lookup<Row> {
     let capacities: Vec<_> = all.iter().map(|one| need!(one, water_capacity).map(|volume| volume.quantity())).collect();
     let (own, underground, all_of) =
         (need!(container, water_capacity), need!(container, underground), capacities.together()).together()?;
@@ -113,8 +113,8 @@ fn row(case: &Case, container: &Place<GasContainer>, all: &[Place<GasContainer>]
     let siting = Siting {
         underground: *underground,
         apart,
-        large_buried: case.value(&LARGE_BURIED),
-        single_nearer: case.value(&SINGLE_NEARER),
+        large_buried: inquiry.value(&LARGE_BURIED),
+        single_nearer: inquiry.value(&SINGLE_NEARER),
     };
     let governing = governing_capacity(own.quantity(), group);
     let row = storage_row(governing, &siting).ok_or_else(|| Unresolved::because(own.pointer(), "up to 30,000 gal"))?;
@@ -139,15 +139,15 @@ fn table(container: &Place<GasContainer>, all: &[Place<GasContainer>], row: &Row
     }
 }
 
-fn releases(case: &Case, container: &Place<GasContainer>, sheet: &mut Sheet) {
+fn releases(inquiry: &Inquiry, container: &Place<GasContainer>, sheet: &mut Sheet) {
     let tank = container.kind == GasContainerKind::Tank;
-    let relief = if tank { case.value(&TANK_RELIEF) } else { case.value(&CYLINDER_RELIEF) };
+    let relief = if tank { inquiry.value(&TANK_RELIEF) } else { inquiry.value(&CYLINDER_RELIEF) };
     let opening = ("the distance of its relief valve to an opening", "ft");
     let turn = |least| text!("move it, or close the opening, for {} sideways", least);
     parts::no_less(sheet, need!(container, relief_to_opening), relief, opening, turn, SOURCE);
     let filled = if tank { Some(true) } else { sheet.want(need!(container, filled_on_site)).map(|filled| *filled) };
     let Some(filled) = filled else { return };
-    let least = if filled { case.value(&FILLED) } else { case.value(&EXCHANGED) };
+    let least = if filled { inquiry.value(&FILLED) } else { inquiry.value(&EXCHANGED) };
     let away = |least| text!("move it, or what ignites or breathes there, for {}", least);
     let ignition = ("the distance of its fill to an ignition source", "ft");
     parts::no_less(sheet, need!(container, fill_to_ignition_source), least, ignition, away, SOURCE);

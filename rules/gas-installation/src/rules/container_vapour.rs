@@ -36,27 +36,27 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the containers give enough vapour in the cold";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let project = inquiry.project();
     let Ok(gas) = need!(project, gas) else { return Vec::new() };
     let containers = need!(gas, containers).every();
-    let propane = parts::supplied(case) == Ok(Fuel::Propane);
+    let propane = parts::supplied(inquiry) == Ok(Fuel::Propane);
     if !propane || containers.is_empty() {
         return vec![crate::named::not_concerned(&gas, text!("no containers of propane"))];
     }
     if containers.iter().any(|container| container.underground == Some(true)) {
         return vec![crate::named::not_concerned(&gas, text!("in the ground, which is warmer than the table's air"))];
     }
-    vec![crate::named::sheet(&gas, WANTED, |sheet| judge(case, &gas, &containers, sheet))]
+    vec![crate::named::sheet(&gas, WANTED, |sheet| judge(inquiry, &gas, &containers, sheet))]
 }
 
-fn judge(case: &Case, gas: &Place<Gas>, containers: &[Place<GasContainer>], sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, gas: &Place<Gas>, containers: &[Place<GasContainer>], sheet: &mut Sheet) -> Lookup<Text> {
     let inputs: Vec<_> =
-        parts::on_gas(case).iter().map(|one| need!(one, fuel_burning.plate.input).map(|input| input.quantity())).collect();
+        parts::on_gas(inquiry).iter().map(|one| need!(one, fuel_burning.plate.input).map(|input| input.quantity())).collect();
     let capacities: Vec<_> = containers.iter().map(|one| need!(one, water_capacity).map(|volume| volume.quantity())).collect();
-    let coldest = need!(case.project(), site.lowest_temperature);
+    let coldest = need!(inquiry.project(), site.lowest_temperature);
     let (inputs, capacities, coldest) = (inputs.together(), capacities.together(), coldest).together()?;
-    let load = inputs.into_iter().fold(Power::new::<uom::si::power::watt>(0.0), |sum, one| sum + one) * case.value(&SHARE);
+    let load = inputs.into_iter().fold(Power::new::<uom::si::power::watt>(0.0), |sum, one| sum + one) * inquiry.value(&SHARE);
     let holds = capacities.into_iter().fold(Volume::new::<uom::si::volume::cubic_meter>(0.0), |sum, one| sum + one);
     let flow = flow(gas, load)?;
     sheet.line("load", text!("{} at once, {} of vapour", load, in_unit(flow, "cfh")), "");

@@ -47,23 +47,23 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the connector may be used so";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let connectors = need!(case.project(), gas.connectors).every();
-    let judged = |connector| crate::named::sheet(connector, WANTED, |sheet| judge(case, connector, &connectors, sheet));
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let connectors = need!(inquiry.project(), gas.connectors).every();
+    let judged = |connector| crate::named::sheet(connector, WANTED, |sheet| judge(inquiry, connector, &connectors, sheet));
     connectors.iter().map(judged).collect()
 }
 
-fn judge(case: &Case, connector: &Place<GasConnector>, all: &[Place<GasConnector>], sheet: &mut Sheet) -> Lookup<Text> {
-    let appliance = need!(connector, equipment).and_then(|id| case.equipment(&id));
+fn judge(inquiry: &Inquiry, connector: &Place<GasConnector>, all: &[Place<GasConnector>], sheet: &mut Sheet) -> Lookup<Text> {
+    let appliance = need!(connector, equipment).and_then(|id| inquiry.equipment(&id));
     itself(connector, all, sheet);
-    passage(case, connector, sheet);
+    passage(inquiry, connector, sheet);
     if let Some(appliance) = sheet.want(appliance) {
         sheet.related(appliance.pointer());
-        length(case, connector, &appliance, sheet);
+        length(inquiry, connector, &appliance, sheet);
         capacity(connector, &appliance, sheet);
         standard(connector, &appliance, sheet);
-        shutoff(case, connector, &appliance, sheet);
-        if let (false, Some(outlet)) = (sheet.sound(), parts::outlet(case, &appliance)) {
+        shutoff(inquiry, connector, &appliance, sheet);
+        if let (false, Some(outlet)) = (sheet.sound(), parts::outlet(inquiry, &appliance)) {
             marks::node(sheet, &outlet, "connector");
         }
     }
@@ -97,11 +97,11 @@ fn itself(connector: &Place<GasConnector>, all: &[Place<GasConnector>], sheet: &
     }
 }
 
-fn passage(case: &Case, connector: &Place<GasConnector>, sheet: &mut Sheet) {
+fn passage(inquiry: &Inquiry, connector: &Place<GasConnector>, sheet: &mut Sheet) {
     let Some(passes) = sheet.want(need!(connector, passes_through)) else { return };
     for through in passes.iter() {
         let allowed = match through {
-            ConnectorPasses::Cabinet => case.value(&CABINETS) == "allowed",
+            ConnectorPasses::Cabinet => inquiry.value(&CABINETS) == "allowed",
             ConnectorPasses::ApplianceHousing => match sheet.want(need!(connector, grommet)) {
                 Some(grommet) => *grommet,
                 None => continue,
@@ -123,9 +123,9 @@ fn passage(case: &Case, connector: &Place<GasConnector>, sheet: &mut Sheet) {
     }
 }
 
-fn length(case: &Case, connector: &Place<GasConnector>, appliance: &Place<Equipment>, sheet: &mut Sheet) {
+fn length(inquiry: &Inquiry, connector: &Place<GasConnector>, appliance: &Place<Equipment>, sheet: &mut Sheet) {
     let longer = matches!(appliance.kind, EquipmentKind::Range | EquipmentKind::ClothesDryer);
-    let limit = if longer { case.value(&AT_RANGE) } else { case.value(&GREATEST) };
+    let limit = if longer { inquiry.value(&AT_RANGE) } else { inquiry.value(&GREATEST) };
     let cure = |most| text!("extend the pipe and fit a connector of {} at most", most);
     parts::no_more(sheet, need!(connector, length), limit, ("its length", "ft"), cure, SOURCE);
 }
@@ -152,8 +152,8 @@ fn standard(connector: &Place<GasConnector>, appliance: &Place<Equipment>, sheet
     }
 }
 
-fn shutoff(case: &Case, connector: &Place<GasConnector>, appliance: &Place<Equipment>, sheet: &mut Sheet) {
-    let Some(valves) = sheet.want(need!(case.project(), gas.valves)) else { return };
+fn shutoff(inquiry: &Inquiry, connector: &Place<GasConnector>, appliance: &Place<Equipment>, sheet: &mut Sheet) {
+    let Some(valves) = sheet.want(need!(inquiry.project(), gas.valves)) else { return };
     let own: Vec<_> = valves.items().filter(|valve| valve.equipment.as_ref() == Some(&appliance.id)).collect();
     let here = |valve: &&Place<GasValve>| valve.space.is_some() && valve.space == appliance.space;
     let outdoors = appliance.outdoors == Some(true);

@@ -42,32 +42,32 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the pipe is labelled";
 
-fn check(case: &Case) -> Vec<Finding> {
-    parts::each_pipe(case, |pipe| {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    parts::each_pipe(inquiry, |pipe| {
         let hidden = pipe.routes.is_some() && !parts::runs(pipe, GasPipeRoute::Exposed);
         let steel = pipe.material.is_some_and(parts::is_steel);
-        match (hidden, steel && !elevated(case, pipe)) {
+        match (hidden, steel && !elevated(inquiry, pipe)) {
             (true, _) => crate::named::not_concerned(pipe, text!("none of it is in the open indoors")),
             (_, true) => crate::named::not_concerned(pipe, text!("steel pipe needs no labels")),
-            _ => crate::named::sheet(pipe, WANTED, |sheet| judge(case, pipe, sheet)),
+            _ => crate::named::sheet(pipe, WANTED, |sheet| judge(inquiry, pipe, sheet)),
         }
     })
 }
 
 /// Whether more than appliances take stands in it.
-fn elevated(case: &Case, pipe: &GasSegment) -> bool {
-    pipe.pressure.as_ref().is_some_and(|pressure| !at_most(pressure.quantity(), case.value(&ABOVE)))
+fn elevated(inquiry: &Inquiry, pipe: &GasSegment) -> bool {
+    pipe.pressure.as_ref().is_some_and(|pressure| !at_most(pressure.quantity(), inquiry.value(&ABOVE)))
 }
 
-fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
     let (material, _) = (need!(pipe, material), need!(pipe, routes)).together()?;
-    if !parts::is_steel(*material) && !in_the_room(case, pipe) {
+    if !parts::is_steel(*material) && !in_the_room(inquiry, pipe) {
         let more = |most| text!("fit yellow Gas labels, none farther than {} from the next", most);
         let spacing = ("the distance between its labels", "ft");
-        parts::no_more(sheet, need!(pipe, label_spacing), case.value(&SPACING), spacing, more, SOURCE);
+        parts::no_more(sheet, need!(pipe, label_spacing), inquiry.value(&SPACING), spacing, more, SOURCE);
     }
-    let asked = case.value(&PRESSURE);
-    if elevated(case, pipe) && asked != "not-asked" {
+    let asked = inquiry.value(&PRESSURE);
+    if elevated(inquiry, pipe) && asked != "not-asked" {
         let stated = need!(pipe, label_states_pressure);
         let words = text!("its labels do not state the pressure in it, {}", in_unit(need!(pipe, pressure)?, "psi"));
         match asked {
@@ -85,9 +85,9 @@ fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Tex
 }
 
 /// Whether all of it is in the room of the appliance it feeds.
-fn in_the_room(case: &Case, pipe: &Place<GasSegment>) -> bool {
-    let outlet = need!(pipe, to).and_then(|to| parts::node(case, &to));
-    let appliance = outlet.and_then(|node| need!(node, equipment).and_then(|id| case.equipment(&id)));
+fn in_the_room(inquiry: &Inquiry, pipe: &Place<GasSegment>) -> bool {
+    let outlet = need!(pipe, to).and_then(|to| parts::node(inquiry, &to));
+    let appliance = outlet.and_then(|node| need!(node, equipment).and_then(|id| inquiry.equipment(&id)));
     let room = appliance.ok().and_then(|appliance| appliance.space.clone());
     room.is_some_and(|room| {
         pipe.spaces.as_ref().is_some_and(|spaces| !spaces.is_empty() && spaces.iter().all(|space| *space == room))

@@ -45,20 +45,20 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether a nail can reach the pipe";
 
-fn check(case: &Case) -> Vec<Finding> {
-    parts::each_pipe(case, |pipe| match pipe.material {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    parts::each_pipe(inquiry, |pipe| match pipe.material {
         Some(material) if parts::is_steel(material) => crate::named::not_concerned(pipe, text!("steel pipe needs no plates")),
         _ if pipe.routes.is_some() && !parts::runs(pipe, GasPipeRoute::Concealed) => {
             crate::named::not_concerned(pipe, text!("it does not run in framing"))
         }
-        _ => crate::named::sheet(pipe, WANTED, |sheet| judge(case, pipe, sheet)),
+        _ => crate::named::sheet(pipe, WANTED, |sheet| judge(inquiry, pipe, sheet)),
     })
 }
 
-fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
     (need!(pipe, material), need!(pipe, routes)).together()?;
     let edge = need!(pipe, edge_distance)?;
-    let least = case.value(&EDGE);
+    let least = inquiry.value(&EDGE);
     if at_least(edge.quantity(), least) {
         sheet.at_least("edge", &edge, &least, "in", SOURCE);
         return Ok(text!("{} from the edge of the framing", in_unit(edge, "in")));
@@ -67,8 +67,8 @@ fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Tex
     let shielded = need!(pipe, shielded)?;
     let plate = text!(
         "fit steel plates of {} that reach {} past the framing",
-        in_unit(case.value(&THICKNESS), "in"),
-        in_unit(case.value(&EXTENSION), "in")
+        in_unit(inquiry.value(&THICKNESS), "in"),
+        in_unit(inquiry.value(&EXTENSION), "in")
     );
     let bare = ("plate", text!("it runs {} from the edge of the framing without a steel plate", in_unit(&edge, "in")));
     if parts::demand(sheet, Ok(shielded), bare, plate, SOURCE) {
@@ -76,14 +76,14 @@ fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Tex
         parts::no_less(
             sheet,
             need!(pipe, plate_thickness),
-            case.value(&THICKNESS),
+            inquiry.value(&THICKNESS),
             ("the plates' thickness", "in"),
             thicker,
             SOURCE,
         );
         let longer = |least| text!("fit plates that reach {} past the framing", least);
         let reach = ("the plates' reach past the framing", "in");
-        parts::no_less(sheet, need!(pipe, plate_extension), case.value(&EXTENSION), reach, longer, SOURCE);
+        parts::no_less(sheet, need!(pipe, plate_extension), inquiry.value(&EXTENSION), reach, longer, SOURCE);
     }
     if !sheet.sound() {
         marks::pipe(sheet, pipe, "needs steel plates");

@@ -36,11 +36,11 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the pipe is of a material for its place";
 
-fn check(case: &Case) -> Vec<Finding> {
-    parts::each_pipe(case, |pipe| crate::named::sheet(pipe, WANTED, |sheet| judge(case, pipe, sheet)))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    parts::each_pipe(inquiry, |pipe| crate::named::sheet(pipe, WANTED, |sheet| judge(inquiry, pipe, sheet)))
 }
 
-fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
     use GasPipeMaterial::{Aluminum, CorrugatedStainlessSteel, Other, Polyethylene, PolyvinylChloride, SteelSchedule10};
     let material = need!(pipe, material)?;
     match *material {
@@ -59,9 +59,9 @@ fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Tex
                 barred(text!("aluminum runs outdoors or in the ground"), sheet);
             }
         }
-        CorrugatedStainlessSteel if !case.value(&CORRUGATED) => barred(text!("corrugated tubing is not allowed here"), sheet),
-        SteelSchedule10 => thin(case, pipe, sheet),
-        copper if parts::is_copper(copper) => sulfur(case, copper, sheet),
+        CorrugatedStainlessSteel if !inquiry.value(&CORRUGATED) => barred(text!("corrugated tubing is not allowed here"), sheet),
+        SteelSchedule10 => thin(inquiry, pipe, sheet),
+        copper if parts::is_copper(copper) => sulfur(inquiry, copper, sheet),
         _ => {}
     }
     if parts::is_steel(*material) {
@@ -78,8 +78,8 @@ fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Tex
     Ok(text!("{} may run there", *material))
 }
 
-fn sulfur(case: &Case, copper: GasPipeMaterial, sheet: &mut Sheet) {
-    let Some(corrosive) = sheet.want(need!(case.project(), gas.supply.corrosive)) else { return };
+fn sulfur(inquiry: &Inquiry, copper: GasPipeMaterial, sheet: &mut Sheet) {
+    let Some(corrosive) = sheet.want(need!(inquiry.project(), gas.supply.corrosive)) else { return };
     if !sheet.test("sulfur", text!("{}", copper), "from memory of IFGC 403.4.3", !*corrosive) {
         sheet.fault(text!("copper, and the gas carries more hydrogen sulfide than copper stands"));
         sheet.cure(text!("replace it by steel"));
@@ -91,8 +91,8 @@ fn barred(words: Text, sheet: &mut Sheet) {
     sheet.cure(text!("replace it by steel pipe, or by tubing listed for gas"));
 }
 
-fn thin(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) {
-    if !case.value(&THIN) {
+fn thin(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) {
+    if !inquiry.value(&THIN) {
         barred(text!("Schedule 10 steel is not allowed here"), sheet);
         return;
     }

@@ -37,12 +37,12 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether gas pipe may run there";
 
-fn check(case: &Case) -> Vec<Finding> {
-    parts::each_pipe(case, |pipe| crate::named::sheet(pipe, WANTED, |sheet| judge(case, pipe, sheet)))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    parts::each_pipe(inquiry, |pipe| crate::named::sheet(pipe, WANTED, |sheet| judge(inquiry, pipe, sheet)))
 }
 
-fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let prohibited = case.value(&PROHIBITED);
+fn judge(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let prohibited = inquiry.value(&PROHIBITED);
     let routes = need!(pipe, routes)?;
     if routes.is_empty() {
         sheet.lack(Unresolved::at(routes.pointer()));
@@ -50,14 +50,14 @@ fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Tex
     for route in routes.iter() {
         match route {
             GasPipeRoute::Unrecognised => sheet.lack(Unresolved::at(routes.pointer())),
-            GasPipeRoute::ThroughOtherUnit if prohibited.contains(&route.word()) => other_unit(case, sheet),
+            GasPipeRoute::ThroughOtherUnit if prohibited.contains(&route.word()) => other_unit(inquiry, sheet),
             route if prohibited.contains(&route.word()) => barred(&text!("it runs {}", *route), sheet),
             GasPipeRoute::InSolidFloor | GasPipeRoute::UnderBuilding => casing(pipe, *route, sheet),
             _ => {}
         }
     }
     for id in need!(pipe, spaces).into_iter().flat_map(|spaces| spaces.items()) {
-        if let Some(space) = sheet.want(case.space(&id)).filter(|space| space.kind == SpaceKind::Plenum) {
+        if let Some(space) = sheet.want(inquiry.space(&id)).filter(|space| space.kind == SpaceKind::Plenum) {
             sheet.related(space.pointer());
             barred(&text!("it runs through {}", space.label()), sheet);
         }
@@ -65,7 +65,7 @@ fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Tex
     if parts::runs(pipe, GasPipeRoute::Outdoors) {
         let lift = |least| text!("lift it to {} on blocks made for it", least);
         let height = ("its height above ground or roof", "in");
-        parts::no_less(sheet, need!(pipe, above_grade), case.value(&ABOVE), height, lift, "IRC G2415.9 (IFGC 404.9)");
+        parts::no_less(sheet, need!(pipe, above_grade), inquiry.value(&ABOVE), height, lift, "IRC G2415.9 (IFGC 404.9)");
     }
     if !sheet.sound() {
         marks::pipe(sheet, pipe, "gas pipe");
@@ -79,8 +79,8 @@ fn barred(words: &Text, sheet: &mut Sheet) {
 }
 
 /// Between townhouses only.
-fn other_unit(case: &Case, sheet: &mut Sheet) {
-    let Some(occupancy) = sheet.want(need!(case.project(), building.occupancy)) else { return };
+fn other_unit(inquiry: &Inquiry, sheet: &mut Sheet) {
+    let Some(occupancy) = sheet.want(need!(inquiry.project(), building.occupancy)) else { return };
     let townhouse = *occupancy == Occupancy::Townhouse;
     let words = text!("it runs through another unit of a {}", *occupancy);
     match townhouse {

@@ -52,33 +52,33 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the piping was proven tight";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let project = inquiry.project();
     let Ok(gas) = need!(project, gas) else { return Vec::new() };
     if gas.segments.as_ref().is_some_and(Vec::is_empty) {
         return vec![crate::named::not_concerned(&gas, text!("no piping"))];
     }
     vec![match need!(gas, test) {
-        Ok(test) => crate::named::sheet(&test, WANTED, |sheet| judge(case, &gas, &test, sheet)),
+        Ok(test) => crate::named::sheet(&test, WANTED, |sheet| judge(inquiry, &gas, &test, sheet)),
         Err(unresolved) => crate::named::sheet(&gas, WANTED, |_| Err(unresolved)),
     }]
 }
 
-fn judge(case: &Case, gas: &Place<Gas>, test: &Place<PressureTest>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, gas: &Place<Gas>, test: &Place<PressureTest>, sheet: &mut Sheet) -> Lookup<Text> {
     if let Some(working) = sheet.want(working(gas)) {
-        let least = least_test_pressure(working, case.value(&FACTOR), case.value(&LEAST));
+        let least = least_test_pressure(working, inquiry.value(&FACTOR), inquiry.value(&LEAST));
         sheet.line("working", text!("{} at most", working), SOURCE);
         let again = |least| text!("test again at {} at least", least);
         parts::no_less(sheet, need!(test, pressure), least, ("the test pressure", "psi"), again, SOURCE);
     }
     let longer = |least| text!("test again for {} at least", least);
-    parts::no_less(sheet, need!(test, duration), case.value(&DURATION), ("the duration", "min"), longer, SOURCE);
+    parts::no_less(sheet, need!(test, duration), inquiry.value(&DURATION), ("the duration", "min"), longer, SOURCE);
     if let Ok(pressure) = need!(test, pressure) {
-        let most = greatest_gauge(pressure.quantity(), case.value(&GAUGE));
+        let most = greatest_gauge(pressure.quantity(), inquiry.value(&GAUGE));
         let finer = |most| text!("read the test from a gauge of {} at most", most);
         parts::no_more(sheet, need!(test, gauge_range), most, ("the gauge's greatest reading", "psi"), finer, SOURCE);
     }
-    medium(case, test, sheet);
+    medium(inquiry, test, sheet);
     let seen = ("joints", text!("the joints were covered"));
     parts::demand(sheet, need!(test, joints_exposed), seen, text!("uncover the joints and test again"), SOURCE);
     let off = ("appliances", text!("the appliances were not isolated"));
@@ -102,9 +102,9 @@ fn working(gas: &Place<Gas>) -> Lookup<Pressure> {
     all.reduce(|a, b| if a > b { a } else { b }).ok_or_else(|| gas.missing("/supply/pressure"))
 }
 
-fn medium(case: &Case, test: &Place<PressureTest>, sheet: &mut Sheet) {
+fn medium(inquiry: &Inquiry, test: &Place<PressureTest>, sheet: &mut Sheet) {
     let Some(medium) = sheet.want(need!(test, medium)) else { return };
-    let allowed = case.value(&MEDIA).contains(&medium.word());
+    let allowed = inquiry.value(&MEDIA).contains(&medium.word());
     if sheet.test("medium", text!("{}", *medium), SOURCE, allowed) {
         return;
     }

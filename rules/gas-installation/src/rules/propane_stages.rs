@@ -45,13 +45,13 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether propane is regulated as it must be";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let project = inquiry.project();
     let Ok(gas) = need!(project, gas) else { return Vec::new() };
-    match parts::supplied(case) {
+    match parts::supplied(inquiry) {
         Ok(fuel) if parts::is_heavy(fuel) => {
-            let mut findings = vec![crate::named::sheet(&gas, WANTED, |sheet| stages(case, &gas, sheet))];
-            findings.extend(below_grade(case));
+            let mut findings = vec![crate::named::sheet(&gas, WANTED, |sheet| stages(inquiry, &gas, sheet))];
+            findings.extend(below_grade(inquiry));
             findings
         }
         Ok(fuel) => vec![crate::named::not_concerned(&gas, text!("supplied with {}", fuel))],
@@ -59,14 +59,14 @@ fn check(case: &Case) -> Vec<Finding> {
     }
 }
 
-fn stages(case: &Case, gas: &Place<Gas>, sheet: &mut Sheet) -> Lookup<Text> {
+fn stages(inquiry: &Inquiry, gas: &Place<Gas>, sheet: &mut Sheet) -> Lookup<Text> {
     use GasRegulatorKind::{FirstStage, IntegralTwoStage, SecondStage, SingleStage};
     let all: Vec<_> = need!(gas, regulators)?.items().collect();
     let has = |kind: GasRegulatorKind| all.iter().any(|one| one.kind == kind);
-    for one in all.iter().filter(|one| one.kind == SingleStage && !case.value(&SINGLE)) {
+    for one in all.iter().filter(|one| one.kind == SingleStage && !inquiry.value(&SINGLE)) {
         sheet.require("stages", text!("{} is a single stage for everything", one.id.as_str()), "NFPA 58", false);
         sheet.related(one.pointer());
-        sheet.cure(text!("have the supplier fit a first stage of {} and a second stage", case.value(&FIRST)));
+        sheet.cure(text!("have the supplier fit a first stage of {} and a second stage", inquiry.value(&FIRST)));
     }
     let two = has(IntegralTwoStage) || (has(FirstStage) && has(SecondStage));
     if !two && !has(SingleStage) {
@@ -81,16 +81,17 @@ fn stages(case: &Case, gas: &Place<Gas>, sheet: &mut Sheet) -> Lookup<Text> {
     for one in all.iter().filter(|one| one.kind == FirstStage) {
         let lower = |most| text!("set it to {} at most", most);
         let behind = ("the pressure behind the first stage", "psi");
-        parts::no_more(sheet, need!(one, outlet_pressure), case.value(&FIRST), behind, lower, "from memory of NFPA 58");
+        parts::no_more(sheet, need!(one, outlet_pressure), inquiry.value(&FIRST), behind, lower, "from memory of NFPA 58");
     }
     Ok(text!("regulated in two stages"))
 }
 
 /// Each space below grade that holds parts of the piping.
-fn below_grade(case: &Case) -> Vec<Finding> {
-    let banned = case.value(&BELOW_GRADE) == "prohibited";
-    let spaces = need!(case.project(), spaces).every();
-    let parts_in: Vec<_> = spaces.iter().map(|space| (space, held(case, space))).filter(|(_, held)| !held.is_empty()).collect();
+fn below_grade(inquiry: &Inquiry) -> Vec<Finding> {
+    let banned = inquiry.value(&BELOW_GRADE) == "prohibited";
+    let spaces = need!(inquiry.project(), spaces).every();
+    let parts_in: Vec<_> =
+        spaces.iter().map(|space| (space, held(inquiry, space))).filter(|(_, held)| !held.is_empty()).collect();
     let judged = |(space, held): (&Place<Space>, Vec<Held>)| match parts::is_low(space) {
         _ if !banned => None,
         Ok(false) => Some(space.complies(text!("not below grade")).done()),
@@ -114,8 +115,8 @@ struct Held {
     at: Option<Point>,
 }
 
-fn held(case: &Case, space: &Place<Space>) -> Vec<Held> {
-    let project = case.project();
+fn held(inquiry: &Inquiry, space: &Place<Space>) -> Vec<Held> {
+    let project = inquiry.project();
     let here = |of: &Option<String>| of.as_ref() == Some(&space.id);
     let regulators = need!(project, gas.regulators).every().into_iter().filter(|one| here(&one.space)).map(|one| Held {
         words: format!("regulator {}", one.id),

@@ -31,17 +31,17 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the piping is purged safely";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let project = inquiry.project();
     let Ok(gas) = need!(project, gas) else { return Vec::new() };
     let Ok(pipes) = need!(gas, segments) else { return Vec::new() };
     if pipes.is_empty() {
         return vec![crate::named::not_concerned(&gas, text!("no piping"))];
     }
-    vec![crate::named::sheet(&gas, WANTED, |sheet| judge(case, &gas, &pipes, sheet))]
+    vec![crate::named::sheet(&gas, WANTED, |sheet| judge(inquiry, &gas, &pipes, sheet))]
 }
 
-fn judge(case: &Case, gas: &Place<Gas>, pipes: &Place<Vec<GasSegment>>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, gas: &Place<Gas>, pipes: &Place<Vec<GasSegment>>, sheet: &mut Sheet) -> Lookup<Text> {
     let large = large(pipes, sheet);
     let discharge = need!(gas, purge.discharge);
     let Ok(discharge) = discharge else {
@@ -56,7 +56,7 @@ fn judge(case: &Case, gas: &Place<Gas>, pipes: &Place<Vec<GasSegment>>, sheet: &
         (PurgeDischarge::Outdoors, _) => None,
         (PurgeDischarge::IndoorsUnwatched, _) => Some(text!("purged into the room without a gas detector")),
         (_, true) => Some(text!("piping of this size and length is purged to the outdoors only")),
-        (PurgeDischarge::IndoorsWatched, _) if !case.value(&INDOORS) => Some(text!("purging indoors is not allowed here")),
+        (PurgeDischarge::IndoorsWatched, _) if !inquiry.value(&INDOORS) => Some(text!("purging indoors is not allowed here")),
         _ => None,
     };
     sheet.test("discharge", text!("{}", *discharge), SOURCE, fault.is_none());

@@ -62,16 +62,16 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the regulator is set as it must be";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let all = need!(case.project(), gas.regulators).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let all = need!(inquiry.project(), gas.regulators).every();
     let judged = |one: &Place<GasRegulator>| match one.kind {
         GasRegulatorKind::Appliance => crate::named::not_concerned(one, text!("part of its appliance")),
-        _ => crate::named::sheet(one, WANTED, |sheet| judge(case, one, sheet)),
+        _ => crate::named::sheet(one, WANTED, |sheet| judge(inquiry, one, sheet)),
     };
     all.iter().map(judged).collect()
 }
 
-fn judge(case: &Case, one: &Place<GasRegulator>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, one: &Place<GasRegulator>, sheet: &mut Sheet) -> Lookup<Text> {
     let access = ("access", text!("it cannot be reached"));
     parts::demand(sheet, need!(one, accessible), access, text!("give access to it, or move it"), SOURCE);
     if one.kind != GasRegulatorKind::Service {
@@ -85,29 +85,29 @@ fn judge(case: &Case, one: &Place<GasRegulator>, sheet: &mut Sheet) -> Lookup<Te
         );
     }
     if one.kind == GasRegulatorKind::Line {
-        line(case, one, sheet);
+        line(inquiry, one, sheet);
     }
-    vent(case, one, sheet);
+    vent(inquiry, one, sheet);
     if !sheet.sound() {
         marks::point(sheet, one.space.as_deref(), one.at.as_ref(), "regulator");
     }
     Ok(text!("reached, shut off, and breathing where it may"))
 }
 
-fn line(case: &Case, one: &Place<GasRegulator>, sheet: &mut Sheet) {
+fn line(inquiry: &Inquiry, one: &Place<GasRegulator>, sheet: &mut Sheet) {
     let lockup = ("lock-up", text!("it is not listed to lock up when nothing burns"));
     parts::demand(sheet, need!(one, lockup), lockup, text!("fit a line regulator that is listed to lock up"), SOURCE);
-    if rigid(case, one) {
+    if rigid(inquiry, one) {
         let nearer = |most| text!("fit a union within {} of it", most);
         let union = ("the distance of the nearest union", "ft");
-        parts::no_more(sheet, need!(one, union_distance), case.value(&UNION), union, nearer, SOURCE);
+        parts::no_more(sheet, need!(one, union_distance), inquiry.value(&UNION), union, nearer, SOURCE);
     }
     if one.test_port == Some(true) {
         sheet.line("test", text!("the appliance has a test port in the same room"), SOURCE);
         return;
     }
     let Some(tee) = sheet.want(need!(one, test_tee_diameters)) else { return };
-    let least = case.value(&TEE);
+    let least = inquiry.value(&TEE);
     let (has, asked) = (units::fraction(*tee), units::fraction(least));
     let words = text!("its test tee is {} pipe diameters behind it, {} are the least", format!("{}", *tee), format!("{least}"));
     if !sheet.require("test", words, SOURCE, at_least(has, asked)) {
@@ -117,17 +117,17 @@ fn line(case: &Case, one: &Place<GasRegulator>, sheet: &mut Sheet) {
 }
 
 /// Whether the pipe at its node is rigid; where nothing is known of that, it is taken to be.
-fn rigid(case: &Case, one: &Place<GasRegulator>) -> bool {
-    let nodes = need!(case.project(), gas.nodes).every();
+fn rigid(inquiry: &Inquiry, one: &Place<GasRegulator>) -> bool {
+    let nodes = need!(inquiry.project(), gas.nodes).every();
     let here: Vec<_> = nodes.iter().filter(|node| node.regulator.as_ref() == Some(&one.id)).map(|node| &node.id).collect();
     let touches = |end: &Option<String>| end.as_ref().is_some_and(|end| here.contains(&end));
-    let pipes = need!(case.project(), gas.segments).every();
+    let pipes = need!(inquiry.project(), gas.segments).every();
     let mut known =
         pipes.iter().filter(|pipe| touches(&pipe.from) || touches(&pipe.to)).filter_map(|pipe| pipe.material).peekable();
     known.peek().is_none() || known.any(|material| material != GasPipeMaterial::CorrugatedStainlessSteel)
 }
 
-fn vent(case: &Case, one: &Place<GasRegulator>, sheet: &mut Sheet) {
+fn vent(inquiry: &Inquiry, one: &Place<GasRegulator>, sheet: &mut Sheet) {
     let Some(to) = sheet.want(need!(one, vents_to)) else { return };
     let outdoors = one.outdoors == Some(true);
     if !outdoors && one.space.is_none() {
@@ -136,7 +136,7 @@ fn vent(case: &Case, one: &Place<GasRegulator>, sheet: &mut Sheet) {
     }
     let may = match *to {
         RegulatorVent::Indoors => outdoors,
-        RegulatorVent::VentLimiter => case.value(&LIMITERS),
+        RegulatorVent::VentLimiter => inquiry.value(&LIMITERS),
         _ => true,
     };
     let words = match *to {
@@ -146,7 +146,7 @@ fn vent(case: &Case, one: &Place<GasRegulator>, sheet: &mut Sheet) {
     if !sheet.test("vent", words, "IRC G2421.3 (IFGC 410.3)", may) {
         let limiter = *to == RegulatorVent::VentLimiter;
         sheet.fault(if limiter { text!("a vent limiter does not do here") } else { text!("it breathes into the room") });
-        let cure = if case.value(&LIMITERS) {
+        let cure = if inquiry.value(&LIMITERS) {
             text!("run a vent line to the outdoors, or fit the maker's listed vent limiter")
         } else {
             text!("run a vent line to the outdoors")
@@ -154,24 +154,24 @@ fn vent(case: &Case, one: &Place<GasRegulator>, sheet: &mut Sheet) {
         sheet.cure_at(cure, &[(to.pointer().to_owned(), json!("outdoors"))]);
     }
     if *to == RegulatorVent::Outdoors {
-        outside(case, one, sheet);
+        outside(inquiry, one, sheet);
     }
 }
 
-fn outside(case: &Case, one: &Place<GasRegulator>, sheet: &mut Sheet) {
+fn outside(inquiry: &Inquiry, one: &Place<GasRegulator>, sheet: &mut Sheet) {
     let down = ("vent end", text!("its vent does not point down, or is not screened"));
     parts::demand(sheet, need!(one, vent_protected), down, text!("turn the vent down and screen it"), "IRC G2421.3 (IFGC 410.3)");
     use GasRegulatorKind::{FirstStage, IntegralTwoStage, SecondStage, SingleStage};
     let propane = matches!(one.kind, FirstStage | SecondStage | IntegralTwoStage | SingleStage)
-        || (one.kind == GasRegulatorKind::Line && parts::supplied(case).is_ok_and(parts::is_heavy));
+        || (one.kind == GasRegulatorKind::Line && parts::supplied(inquiry).is_ok_and(parts::is_heavy));
     if !propane {
         return;
     }
     let away = |least| text!("move the vent {} away", least);
     let opening = ("the distance of its vent to an opening below it", "ft");
-    parts::no_less(sheet, need!(one, vent_to_opening), case.value(&OPENING), opening, away, VENT_SOURCE);
+    parts::no_less(sheet, need!(one, vent_to_opening), inquiry.value(&OPENING), opening, away, VENT_SOURCE);
     let flame = ("the distance of its vent to an ignition source or intake", "ft");
-    parts::no_less(sheet, need!(one, vent_to_ignition_source), case.value(&IGNITION), flame, away, VENT_SOURCE);
+    parts::no_less(sheet, need!(one, vent_to_ignition_source), inquiry.value(&IGNITION), flame, away, VENT_SOURCE);
     let snow = ("snow", text!("its vent lies below the snow to be expected"));
     let cure = text!("raise it, or shelter it under the eave");
     parts::demand(sheet, need!(one, above_snow), snow, cure, "El Dorado County Code 15.16.110; Valley County Ordinance 19-09");

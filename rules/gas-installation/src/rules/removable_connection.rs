@@ -25,20 +25,20 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the appliance comes off its gas pipe";
 
-fn check(case: &Case) -> Vec<Finding> {
-    parts::each_appliance(case, |appliance| appliance.sheet(WANTED, |sheet| judge(case, appliance, sheet)))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    parts::each_appliance(inquiry, |appliance| appliance.sheet(WANTED, |sheet| judge(inquiry, appliance, sheet)))
 }
 
-fn judge(case: &Case, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let outlet = parts::outlet(case, appliance);
+fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let outlet = parts::outlet(inquiry, appliance);
     let Some((outlet, how)) = outlet.as_ref().and_then(|node| Some((node, need!(node, connection).ok()?))) else {
-        return told_elsewhere(case, appliance, outlet.as_ref());
+        return told_elsewhere(inquiry, appliance, outlet.as_ref());
     };
     sheet.related(outlet.pointer());
     let fault = match *how {
         ApplianceConnection::RigidWithoutUnion => Some(text!("rigid pipe without a union joins it")),
         ApplianceConnection::Hose if appliance.outdoors != Some(true) => Some(text!("a gas hose joins it indoors")),
-        ApplianceConnection::QuickDisconnect if !case.value(&QUICK) => Some(text!("a quick-disconnect does not do here")),
+        ApplianceConnection::QuickDisconnect if !inquiry.value(&QUICK) => Some(text!("a quick-disconnect does not do here")),
         _ => None,
     };
     let holds = fault.is_none();
@@ -52,12 +52,12 @@ fn judge(case: &Case, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup
     Ok(text!("joined by {}", *how))
 }
 
-fn told_elsewhere(case: &Case, appliance: &Place<Equipment>, outlet: Option<&Place<GasNode>>) -> Lookup<Text> {
-    let connectors = need!(case.project(), gas.connectors).every();
+fn told_elsewhere(inquiry: &Inquiry, appliance: &Place<Equipment>, outlet: Option<&Place<GasNode>>) -> Lookup<Text> {
+    let connectors = need!(inquiry.project(), gas.connectors).every();
     if connectors.iter().any(|connector| connector.equipment.as_ref() == Some(&appliance.id)) {
         return Ok(text!("joined by a flexible connector"));
     }
-    let valves = need!(case.project(), gas.valves).every();
+    let valves = need!(inquiry.project(), gas.valves).every();
     let ahead =
         |valve: &Place<GasValve>| valve.equipment.as_ref() == Some(&appliance.id) && valve.upstream_of_union == Some(true);
     if valves.iter().any(ahead) {

@@ -47,25 +47,25 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether a sediment trap guards the appliance";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let exempt = case.value(&EXEMPT);
-    parts::each_appliance(case, |appliance| {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let exempt = inquiry.value(&EXEMPT);
+    parts::each_appliance(inquiry, |appliance| {
         if exempt.contains(&appliance.kind.word()) {
             return appliance.not_applicable(text!("a {} needs no sediment trap", appliance.kind)).done();
         }
-        appliance.sheet(WANTED, |sheet| judge(case, appliance, sheet))
+        appliance.sheet(WANTED, |sheet| judge(inquiry, appliance, sheet))
     })
 }
 
-fn judge(case: &Case, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let traps = need!(case.project(), gas.traps)?;
+fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let traps = need!(inquiry.project(), gas.traps)?;
     let trap = traps.items().find(|trap| trap.equipment.as_ref() == Some(&appliance.id));
     let trap = trap.ok_or_else(|| {
         Unresolved::because(traps.pointer(), format!("the sediment trap of {}, or `present: false`", appliance.id))
     })?;
     sheet.related(trap.pointer());
     if !*need!(trap, present)? {
-        absent(case, appliance, &trap, sheet);
+        absent(inquiry, appliance, &trap, sheet);
         return Ok(Text::default());
     }
     if trap.built_in == Some(true) {
@@ -76,18 +76,18 @@ fn judge(case: &Case, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup
     parts::demand(sheet, need!(trap, gas_turns), turns, cure, SOURCE);
     let order = ("order", text!("{} stands before the shutoff valve", trap.id.as_str()));
     parts::demand(sheet, need!(trap, downstream_of_shutoff), order, text!("move it between valve and appliance"), SOURCE);
-    leg(case, &trap, sheet);
-    connector(case, appliance, &trap, sheet);
-    if let (false, Some(outlet)) = (sheet.sound(), parts::outlet(case, appliance)) {
+    leg(inquiry, &trap, sheet);
+    connector(inquiry, appliance, &trap, sheet);
+    if let (false, Some(outlet)) = (sheet.sound(), parts::outlet(inquiry, appliance)) {
         marks::node(sheet, &outlet, "sediment trap");
     }
     Ok(text!("{} catches dirt before it", trap.id.as_str()))
 }
 
-fn absent(case: &Case, appliance: &Place<Equipment>, trap: &Place<SedimentTrap>, sheet: &mut Sheet) {
+fn absent(inquiry: &Inquiry, appliance: &Place<Equipment>, trap: &Place<SedimentTrap>, sheet: &mut Sheet) {
     sheet.require("trap", text!("no sediment trap ({})", trap.id.as_str()), SOURCE, false);
     let customary = redtag_handbook::units::inches(3.0);
-    let asked = case.value(&LEAST_LEG);
+    let asked = inquiry.value(&LEAST_LEG);
     let leg = if at_least(customary, asked) { customary } else { asked };
     let at = |field: &str| format!("{}/{field}", trap.pointer());
     let length = quantity::Length::from_quantity(&leg).print_in("in");
@@ -104,14 +104,14 @@ fn absent(case: &Case, appliance: &Place<Equipment>, trap: &Place<SedimentTrap>,
         appliance.label()
     );
     sheet.cure_at(words, &values);
-    if let Some(outlet) = parts::outlet(case, appliance) {
+    if let Some(outlet) = parts::outlet(inquiry, appliance) {
         marks::node(sheet, &outlet, "no sediment trap");
     }
 }
 
 /// The leg, where its length matters here.
-fn leg(case: &Case, trap: &Place<SedimentTrap>, sheet: &mut Sheet) {
-    let least = case.value(&LEAST_LEG);
+fn leg(inquiry: &Inquiry, trap: &Place<SedimentTrap>, sheet: &mut Sheet) {
+    let least = inquiry.value(&LEAST_LEG);
     if least.value <= 0.0 {
         if let Ok(length) = need!(trap, nipple_length) {
             sheet.line("leg", text!("{}, any length does", length), SOURCE);
@@ -123,9 +123,9 @@ fn leg(case: &Case, trap: &Place<SedimentTrap>, sheet: &mut Sheet) {
 }
 
 /// The order of trap and connector, where it matters here.
-fn connector(case: &Case, appliance: &Place<Equipment>, trap: &Place<SedimentTrap>, sheet: &mut Sheet) {
-    let order = case.value(&ORDER);
-    let connectors = need!(case.project(), gas.connectors).every();
+fn connector(inquiry: &Inquiry, appliance: &Place<Equipment>, trap: &Place<SedimentTrap>, sheet: &mut Sheet) {
+    let order = inquiry.value(&ORDER);
+    let connectors = need!(inquiry.project(), gas.connectors).every();
     if order == "either" || !connectors.iter().any(|connector| connector.equipment.as_ref() == Some(&appliance.id)) {
         return;
     }

@@ -32,50 +32,50 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the pipe is held closely enough";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     use GasPipeRoute::{InSolidFloor, UnderBuilding, Underground};
     let bedded = |route: &GasPipeRoute| matches!(route, Underground | InSolidFloor | UnderBuilding);
-    parts::each_pipe(case, |pipe| match &pipe.routes {
+    parts::each_pipe(inquiry, |pipe| match &pipe.routes {
         Some(routes) if !routes.is_empty() && routes.iter().all(bedded) => {
             crate::named::not_concerned(pipe, text!("it lies in its bed"))
         }
-        _ => crate::named::sheet(pipe, WANTED, |sheet| judge(case, pipe, sheet)),
+        _ => crate::named::sheet(pipe, WANTED, |sheet| judge(inquiry, pipe, sheet)),
     })
 }
 
-fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
     let material = need!(pipe, material)?;
     let vertical = pipe.vertical == Some(true);
     let run = match *material {
-        GasPipeMaterial::CorrugatedStainlessSteel => return maker(case, pipe, sheet),
+        GasPipeMaterial::CorrugatedStainlessSteel => return maker(inquiry, pipe, sheet),
         steel if parts::is_steel(steel) => Run::Steel { vertical },
         tubing if parts::is_tubing(tubing) => Run::Tubing { vertical },
-        _ => return maker(case, pipe, sheet),
+        _ => return maker(inquiry, pipe, sheet),
     };
     let size = need!(pipe, nominal_size)?;
     let Some(row) = support_spacing(run, size.quantity()) else {
         return Err(Unresolved::because(size.pointer(), "a size the table of supports has a row for"));
     };
     match row.value {
-        Support::Within(length) => within(case, pipe, length, row.source.text(), sheet),
+        Support::Within(length) => within(inquiry, pipe, length, row.source.text(), sheet),
         Support::EveryFloor => {
             let fault = ("floors", text!("not every floor it passes supports it"));
             parts::demand(sheet, need!(pipe, supported_at_floors), fault, text!("clamp it at every floor"), row.source.text());
         }
-        Support::Maker => return maker(case, pipe, sheet),
+        Support::Maker => return maker(inquiry, pipe, sheet),
     }
     Ok(text!("{} of {} held closely enough", *material, size))
 }
 
 /// What has no table: the maker's figure.
-fn maker(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn maker(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
     let allowed = need!(pipe, maker_support_spacing)?;
-    within(case, pipe, allowed.quantity(), "the maker's instructions", sheet);
+    within(inquiry, pipe, allowed.quantity(), "the maker's instructions", sheet);
     Ok(text!("held as its maker says"))
 }
 
-fn within(case: &Case, pipe: &Place<GasSegment>, allowed: Length, source: &str, sheet: &mut Sheet) {
-    let cap = case.value(&GREATEST);
+fn within(inquiry: &Inquiry, pipe: &Place<GasSegment>, allowed: Length, source: &str, sheet: &mut Sheet) {
+    let cap = inquiry.value(&GREATEST);
     let limit = if at_most(allowed, cap) { allowed } else { cap };
     let nearer = |most| text!("add supports until none is farther than {} from the next", most);
     let spacing = ("the distance between its supports", "ft");

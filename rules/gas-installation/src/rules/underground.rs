@@ -42,19 +42,19 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the pipe may lie in the ground so";
 
-fn check(case: &Case) -> Vec<Finding> {
-    parts::each_pipe(case, |pipe| match &pipe.routes {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    parts::each_pipe(inquiry, |pipe| match &pipe.routes {
         None => crate::named::sheet(pipe, WANTED, |_| need!(pipe, routes).map(|_| Text::default())),
         Some(routes) if !routes.contains(&GasPipeRoute::Underground) => {
             crate::named::not_concerned(pipe, text!("none of it lies in the ground"))
         }
-        Some(_) => crate::named::sheet(pipe, WANTED, |sheet| judge(case, pipe, sheet)),
+        Some(_) => crate::named::sheet(pipe, WANTED, |sheet| judge(inquiry, pipe, sheet)),
     })
 }
 
-fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let single = single_outdoors(case, pipe);
-    let least = if single { case.value(&SINGLE) } else { case.value(&COVER) };
+fn judge(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let single = single_outdoors(inquiry, pipe);
+    let least = if single { inquiry.value(&SINGLE) } else { inquiry.value(&COVER) };
     let deeper = |least| text!("bury it {} deep", least);
     parts::no_less(sheet, need!(pipe, burial_depth), least, ("the earth over it", "in"), deeper, SOURCE);
     if let Some(material) = sheet.want(need!(pipe, material)) {
@@ -67,10 +67,10 @@ fn judge(case: &Case, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<Tex
 }
 
 /// Whether it feeds one appliance, and that one outdoors.
-fn single_outdoors(case: &Case, pipe: &Place<GasSegment>) -> bool {
-    let node = need!(pipe, to).and_then(|to| parts::node(case, &to));
+fn single_outdoors(inquiry: &Inquiry, pipe: &Place<GasSegment>) -> bool {
+    let node = need!(pipe, to).and_then(|to| parts::node(inquiry, &to));
     let outlet = node.ok().filter(|node| node.kind == GasNodeKind::Outlet);
-    let appliance = outlet.and_then(|node| need!(node, equipment).and_then(|id| case.equipment(&id)).ok());
+    let appliance = outlet.and_then(|node| need!(node, equipment).and_then(|id| inquiry.equipment(&id)).ok());
     appliance.is_some_and(|appliance| appliance.outdoors == Some(true))
 }
 

@@ -51,29 +51,34 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether its bus carries its sources";
 const SOURCE: &str = "NEC 705.12(B)";
 
-fn check(case: &Case) -> Vec<Finding> {
-    circuits::panels(case)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    circuits::panels(inquiry)
         .iter()
         .map(|panel| {
-            let sources = sources(case, panel);
+            let sources = sources(inquiry, panel);
             if sources.is_empty() {
                 return panel.not_applicable(text!("no source feeds it but its main")).done();
             }
-            panel.sheet(WANTED, |sheet| judge(case, panel, &sources, sheet))
+            panel.sheet(WANTED, |sheet| judge(inquiry, panel, &sources, sheet))
         })
         .collect()
 }
 
 /// The inverters joined to a panel on its load side.
-fn sources<'a>(case: &Case<'a>, panel: &Place<'a, Panel>) -> Vec<Place<'a, Inverter>> {
+fn sources<'a>(inquiry: &Inquiry<'a>, panel: &Place<'a, Panel>) -> Vec<Place<'a, Inverter>> {
     let joined = |inverter: &Place<Inverter>| {
         inverter.panel.as_ref() == Some(&panel.id)
             && inverter.interconnection.is_none_or(|kind| kind == InterconnectionKind::LoadSide)
     };
-    need!(case.project(), electrical.inverters).every().into_iter().filter(joined).collect()
+    need!(inquiry.project(), electrical.inverters).every().into_iter().filter(joined).collect()
 }
 
-fn judge<'a>(case: &Case<'a>, panel: &Place<'a, Panel>, sources: &[Place<'a, Inverter>], sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(
+    inquiry: &Inquiry<'a>,
+    panel: &Place<'a, Panel>,
+    sources: &[Place<'a, Inverter>],
+    sheet: &mut Sheet,
+) -> Lookup<Text> {
     let currents = sources.iter().map(output).collect::<Vec<_>>().together();
     let (rating, main, currents) = (need!(panel, bus_rating), need!(panel, main), currents).together()?;
     for (source, current) in sources.iter().zip(&currents) {
@@ -88,22 +93,23 @@ fn judge<'a>(case: &Case<'a>, panel: &Place<'a, Panel>, sources: &[Place<'a, Inv
         main: main.quantity(),
         sources: sum,
         breakers: breakers.clone().unwrap_or_default(),
-        continuous: units::in_fraction(case.value(&CONTINUOUS)),
-        apart: units::in_fraction(case.value(&APART)),
+        continuous: units::in_fraction(inquiry.value(&CONTINUOUS)),
+        apart: units::in_fraction(inquiry.value(&APART)),
     };
     let [together, apart, all] = trade::readings(&bus);
-    let words = text!("{} × {} + {} = {}, the bus has {}", case.value(&CONTINUOUS), sum, main, together.asked, together.allowed);
+    let words =
+        text!("{} × {} + {} = {}, the bus has {}", inquiry.value(&CONTINUOUS), sum, main, together.asked, together.allowed);
     if sheet.test("sources and main", words.clone(), SOURCE, at_most(together.asked, together.allowed)) {
         return Ok(words);
     }
-    let position = position(case, panel);
-    let words = text!("{} with main and sources apart, {} of the bus are {}", apart.asked, case.value(&APART), apart.allowed);
+    let position = position(inquiry, panel);
+    let words = text!("{} with main and sources apart, {} of the bus are {}", apart.asked, inquiry.value(&APART), apart.allowed);
     let enough = at_most(apart.asked, apart.allowed);
     let holds = position.clone().unwrap_or(false);
     if sheet.test("main and sources apart", words.clone(), SOURCE, enough && holds) {
         return Ok(words);
     }
-    if case.value(&SUM) && breakers.is_ok() {
+    if inquiry.value(&SUM) && breakers.is_ok() {
         let words = text!("all breakers but the main are {}, the bus has {}", all.asked, all.allowed);
         if sheet.test("sum of breakers", words.clone(), "NEC 705.12(B)(3)", at_most(all.asked, all.allowed)) {
             return Ok(words);
@@ -112,7 +118,7 @@ fn judge<'a>(case: &Case<'a>, panel: &Place<'a, Panel>, sources: &[Place<'a, Inv
     if enough && let Err(unresolved) = position {
         return Err(unresolved);
     }
-    if case.value(&SUM)
+    if inquiry.value(&SUM)
         && let Err(unresolved) = breakers
     {
         return Err(unresolved);
@@ -130,7 +136,7 @@ fn output(inverter: &Place<Inverter>) -> Lookup<ElectricCurrent> {
 }
 
 /// Whether the sources sit at the other end from the main.
-fn position(case: &Case, panel: &Place<Panel>) -> Lookup<bool> {
+fn position(inquiry: &Inquiry, panel: &Place<Panel>) -> Lookup<bool> {
     let (feed, spaces) = (need!(panel, feed_position), need!(panel, spaces)).together()?;
     let sources = need!(panel, circuits)?.items().filter(|circuit| circuit.role == Some(CircuitRole::Source));
     let slots = sources.map(|circuit| need!(circuit, slots)).collect::<Vec<_>>().together()?;
@@ -141,7 +147,7 @@ fn position(case: &Case, panel: &Place<Panel>) -> Lookup<bool> {
     Ok(match *feed {
         FeedPosition::Top | FeedPosition::FeedThrough => all(&far),
         FeedPosition::Bottom => all(&near),
-        FeedPosition::Center => case.value(&CENTER) && (all(&far) || all(&near)),
+        FeedPosition::Center => inquiry.value(&CENTER) && (all(&far) || all(&near)),
         _ => false,
     })
 }

@@ -32,20 +32,20 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its breaker protects its conductors";
 
-fn check(case: &Case) -> Vec<Finding> {
-    circuits::every(case)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    circuits::every(inquiry)
         .iter()
         .map(|circuit| match circuit.role {
             Some(CircuitRole::Reserved | CircuitRole::Spare) => circuit.not_applicable(text!("feeds nothing yet")).done(),
-            _ => circuit.sheet(WANTED, |sheet| judge(case, circuit, sheet)),
+            _ => circuit.sheet(WANTED, |sheet| judge(inquiry, circuit, sheet)),
         })
         .collect()
 }
 
-fn judge(case: &Case, circuit: &Place<Circuit>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, circuit: &Place<Circuit>, sheet: &mut Sheet) -> Lookup<Text> {
     let (device, ampacity) = (need!(circuit, overcurrent), ampacity(circuit)).together()?;
     let mut most = ampacity;
-    if case.value(&NEXT) {
+    if inquiry.value(&NEXT) {
         most = trade::next_standard(ampacity).unwrap_or(ampacity);
     }
     if let Ok(size) = need!(circuit, conductors.size)

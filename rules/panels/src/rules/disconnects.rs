@@ -41,8 +41,8 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it can be disconnected safely";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let equipment = need!(case.project(), equipment).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let equipment = need!(inquiry.project(), equipment).every();
     equipment
         .iter()
         .filter(|one| concerned(one.kind) && one.electrical.is_some())
@@ -51,7 +51,7 @@ fn check(case: &Case) -> Vec<Finding> {
             if cord {
                 return one.complies(text!("its cord and plug disconnect it")).done();
             }
-            one.sheet(WANTED, |sheet| judge(case, one, sheet))
+            one.sheet(WANTED, |sheet| judge(inquiry, one, sheet))
         })
         .collect()
 }
@@ -72,17 +72,17 @@ fn concerned(kind: EquipmentKind) -> bool {
     )
 }
 
-fn judge<'a>(case: &Case<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     need!(equipment, electrical.connection)?;
     let id = need!(equipment, electrical.disconnect)?;
-    let disconnect = need!(case.project(), electrical.disconnects).named(&id)?;
+    let disconnect = need!(inquiry.project(), electrical.disconnects).named(&id)?;
     let cooling = matches!(equipment.kind, EquipmentKind::HeatPump | EquipmentKind::AirConditioner);
-    let strict = cooling && case.value(&CONDENSERS);
+    let strict = cooling && inquiry.value(&CONDENSERS);
     if disconnect.lockable == Some(true) && !strict {
         return Ok(text!("disconnect {} locks open", disconnect.id));
     }
     let (sight, distance) = (need!(disconnect, within_sight), need!(disconnect, distance)).together()?;
-    let most = case.value(&SIGHT);
+    let most = inquiry.value(&SIGHT);
     let seen = *sight && at_most(distance.quantity(), most);
     let how = if *sight { "within sight" } else { "out of sight" };
     let away = in_unit(distance.get(), "ft");

@@ -54,10 +54,10 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its receptacles are protected against ground faults";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let rooms = case.value(&ROOMS);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let rooms = inquiry.value(&ROOMS);
     let mut findings = Vec::new();
-    for space in need!(case.project(), spaces).every() {
+    for space in need!(inquiry.project(), spaces).every() {
         let receptacles = need!(space, receptacles).every();
         if receptacles.is_empty() {
             continue;
@@ -67,15 +67,15 @@ fn check(case: &Case) -> Vec<Finding> {
             continue;
         }
         findings.push(space.sheet(WANTED, |sheet| {
-            receptacles.iter().for_each(|receptacle| judge(case, receptacle, sheet));
+            receptacles.iter().for_each(|receptacle| judge(inquiry, receptacle, sheet));
             Ok(text!("{} protected", receptacles.len()))
         }));
     }
     findings
 }
 
-fn judge(case: &Case, receptacle: &Place<Receptacle>, sheet: &mut Sheet) {
-    let circuit = need!(receptacle, circuit).and_then(|id| circuits::named(case, &id));
+fn judge(inquiry: &Inquiry, receptacle: &Place<Receptacle>, sheet: &mut Sheet) {
+    let circuit = need!(receptacle, circuit).and_then(|id| circuits::named(inquiry, &id));
     let by_circuit = circuit.as_ref().is_ok_and(|circuit| circuit.gfci == Some(true));
     if receptacle.gfci == Some(true) || by_circuit {
         return;

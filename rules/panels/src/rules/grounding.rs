@@ -55,31 +55,31 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the wiring is grounded and bonded";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let project = inquiry.project();
     if need!(project, electrical.services).is_err() {
         return vec![project.not_applicable(text!("no service is described")).done()];
     }
     vec![project.sheet(WANTED, |sheet| {
         let electrodes = sheet.want(need!(project, electrical.grounding.electrodes));
         if let Some(electrodes) = electrodes {
-            rods(case, &electrodes.items().collect::<Vec<_>>(), sheet);
+            rods(inquiry, &electrodes.items().collect::<Vec<_>>(), sheet);
             for electrode in electrodes.items() {
-                let judged = one(case, &electrode, sheet);
+                let judged = one(inquiry, &electrode, sheet);
                 sheet.want(judged);
             }
         }
-        water(case, sheet);
-        bonds(case, sheet);
+        water(inquiry, sheet);
+        bonds(inquiry, sheet);
         Ok(text!("grounded, bonded, and joined to neutral in one place"))
     })]
 }
 
 /// One electrode by itself.
-fn one<'a>(case: &Case<'a>, electrode: &Place<'a, Electrode>, sheet: &mut Sheet) -> Lookup<()> {
+fn one<'a>(inquiry: &Inquiry<'a>, electrode: &Place<'a, Electrode>, sheet: &mut Sheet) -> Lookup<()> {
     let (least, name) = match electrode.kind {
-        ElectrodeKind::Rod => (Some(case.value(&ROD_LENGTH)), "rod"),
-        ElectrodeKind::ConcreteEncased => (Some(case.value(&ENCASED_LENGTH)), "concrete-encased electrode"),
+        ElectrodeKind::Rod => (Some(inquiry.value(&ROD_LENGTH)), "rod"),
+        ElectrodeKind::ConcreteEncased => (Some(inquiry.value(&ENCASED_LENGTH)), "concrete-encased electrode"),
         ElectrodeKind::GasPipe => {
             sheet.require("electrode", text!("gas pipe is no electrode"), "from memory of NEC 250.52(B)", false);
             sheet.cure(text!("take the conductor off the gas pipe; use a rod or a concrete-encased electrode"));
@@ -98,7 +98,7 @@ fn one<'a>(case: &Case<'a>, electrode: &Place<'a, Electrode>, sheet: &mut Sheet)
     }
     let size = need!(electrode, conductor_size)?;
     let service =
-        need!(case.project(), electrical.services)?.items().next().ok_or_else(|| Unresolved::at("/electrical/services"))?;
+        need!(inquiry.project(), electrical.services)?.items().next().ok_or_else(|| Unresolved::at("/electrical/services"))?;
     let (conductor, material) = (need!(service, conductors.size), need!(service, conductors.material)).together()?;
     let metal = if *material == ConductorMaterial::Copper { Metal::Copper } else { Metal::Aluminum };
     let unknown = || Unresolved::because(conductor.pointer(), "a size of service conductors that the table lists");
@@ -119,11 +119,11 @@ fn one<'a>(case: &Case<'a>, electrode: &Place<'a, Electrode>, sheet: &mut Sheet)
 }
 
 /// A rod alone is not enough; rods stand apart.
-fn rods(case: &Case, electrodes: &[Place<Electrode>], sheet: &mut Sheet) {
+fn rods(inquiry: &Inquiry, electrodes: &[Place<Electrode>], sheet: &mut Sheet) {
     let rods: Vec<_> = electrodes.iter().filter(|one| one.kind == ElectrodeKind::Rod).collect();
     let usable = electrodes.iter().filter(|one| one.kind != ElectrodeKind::GasPipe).count();
     if usable == 1 && rods.len() == 1 {
-        let most = case.value(&RESISTANCE);
+        let most = inquiry.value(&RESISTANCE);
         match need!(rods[0], resistance) {
             Ok(resistance) if at_most(resistance.quantity(), most) => {
                 sheet.test("one rod", text!("its resistance is low enough"), "from memory of NEC 250.53(A)(2)", true);
@@ -135,7 +135,7 @@ fn rods(case: &Case, electrodes: &[Place<Electrode>], sheet: &mut Sheet) {
                     "from memory of NEC 250.53(A)(2)",
                     false,
                 );
-                sheet.cure(text!("drive a second rod {} away", in_unit(case.value(&ROD_SPACING), "ft")));
+                sheet.cure(text!("drive a second rod {} away", in_unit(inquiry.value(&ROD_SPACING), "ft")));
             }
             Err(_) => {
                 sheet.lack(Unresolved::because(
@@ -147,7 +147,7 @@ fn rods(case: &Case, electrodes: &[Place<Electrode>], sheet: &mut Sheet) {
     }
     if rods.len() > 1 {
         for spacing in rods.iter().filter_map(|rod| need!(rod, spacing).ok()) {
-            let least = case.value(&ROD_SPACING);
+            let least = inquiry.value(&ROD_SPACING);
             let words = text!("rods {} apart, {} is the least", in_unit(spacing.get(), "ft"), in_unit(least, "ft"));
             if !sheet.require("rods", words, "from memory of NEC 250.53", at_least(spacing.quantity(), least)) {
                 sheet.cure(text!("drive them {} apart", in_unit(least, "ft")));
@@ -161,8 +161,8 @@ fn in_resistance(most: uom::si::f64::ElectricalResistance) -> redtag_rule::Part 
 }
 
 /// The bond of the water pipe.
-fn water(case: &Case, sheet: &mut Sheet) {
-    let project = case.project();
+fn water(inquiry: &Inquiry, sheet: &mut Sheet) {
+    let project = inquiry.project();
     for (fact, words, cure) in [
         (need!(project, electrical.grounding.water_pipe_bonded), "metal water pipe is not bonded", "bond the metal water pipe"),
         (
@@ -180,9 +180,9 @@ fn water(case: &Case, sheet: &mut Sheet) {
 }
 
 /// Where neutral and ground are joined.
-fn bonds(case: &Case, sheet: &mut Sheet) {
-    let Some(bonds) = sheet.want(need!(case.project(), electrical.grounding.neutral_bonds)) else { return };
-    let services = need!(case.project(), electrical.services).every().len();
+fn bonds(inquiry: &Inquiry, sheet: &mut Sheet) {
+    let Some(bonds) = sheet.want(need!(inquiry.project(), electrical.grounding.neutral_bonds)) else { return };
+    let services = need!(inquiry.project(), electrical.services).every().len();
     let words = text!("neutral and ground are joined in {} places for {} services, one for each is right", bonds.len(), services);
     if !sheet.require("neutral", words, "from memory of NEC 250.24", bonds.len() == services) {
         sheet.cure(text!("join them at the service disconnect and nowhere else"));

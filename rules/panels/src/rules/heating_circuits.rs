@@ -29,20 +29,20 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it has a circuit of its own";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let kinds = case.value(&KINDS);
-    let heating = need!(case.project(), equipment).every().into_iter().filter(|one| kinds.contains(&one.kind.word()));
-    heating.map(|one| one.sheet(WANTED, |sheet| judge(case, &one, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let kinds = inquiry.value(&KINDS);
+    let heating = need!(inquiry.project(), equipment).every().into_iter().filter(|one| kinds.contains(&one.kind.word()));
+    heating.map(|one| one.sheet(WANTED, |sheet| judge(inquiry, &one, sheet))).collect()
 }
 
-fn judge<'a>(case: &Case<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let circuit = circuits::named(case, &need!(equipment, electrical.circuit)?)?;
+fn judge<'a>(inquiry: &Inquiry<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let circuit = circuits::named(inquiry, &need!(equipment, electrical.circuit)?)?;
     let words = text!("{} feeds it alone", circuit.label());
     if circuit.individual == Some(true) {
         return Ok(words);
     }
     let serves = need!(circuit, serves)?;
-    let others: Vec<&String> = serves.iter().filter(|id| **id != equipment.id && !belongs(case, id)).collect();
+    let others: Vec<&String> = serves.iter().filter(|id| **id != equipment.id && !belongs(inquiry, id)).collect();
     if others.is_empty() && circuit.individual.is_none() {
         return Err(circuit.missing("/individual"));
     }
@@ -54,8 +54,8 @@ fn judge<'a>(case: &Case<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Shee
 }
 
 /// Whether something belongs to the heating.
-fn belongs(case: &Case, id: &str) -> bool {
+fn belongs(inquiry: &Inquiry, id: &str) -> bool {
     use EquipmentKind as K;
-    let equipment = need!(case.project(), equipment).every().into_iter().find(|one| one.id == id);
+    let equipment = need!(inquiry.project(), equipment).every().into_iter().find(|one| one.id == id);
     equipment.is_some_and(|one| matches!(one.kind, K::Pump | K::Circulator | K::Humidifier | K::CombustionAirFan))
 }

@@ -41,17 +41,17 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the service is large enough and can be cut off";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let services = need!(case.project(), electrical.services).every();
-    services.iter().map(|service| service.sheet(WANTED, |sheet| judge(case, service, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let services = need!(inquiry.project(), electrical.services).every();
+    services.iter().map(|service| service.sheet(WANTED, |sheet| judge(inquiry, service, sheet))).collect()
 }
 
-fn judge(case: &Case, service: &Place<ElectricalService>, sheet: &mut Sheet) -> Lookup<Text> {
-    if case.value(&EMERGENCY) {
-        emergency(case, service, sheet);
+fn judge(inquiry: &Inquiry, service: &Place<ElectricalService>, sheet: &mut Sheet) -> Lookup<Text> {
+    if inquiry.value(&EMERGENCY) {
+        emergency(inquiry, service, sheet);
     }
     let rating = need!(service, rating)?;
-    let load = load(case, service, rating.quantity(), sheet);
+    let load = load(inquiry, service, rating.quantity(), sheet);
     if let Some(load) = sheet.want(load) {
         let volts = match service.kind {
             SystemKind::SplitPhase120240 => 240.0,
@@ -71,7 +71,7 @@ fn judge(case: &Case, service: &Place<ElectricalService>, sheet: &mut Sheet) -> 
 
 /// The load: as the designer says, as worked out here, or both held against each other.
 fn load<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     service: &Place<'a, ElectricalService>,
     rating: ElectricCurrent,
     sheet: &mut Sheet,
@@ -81,12 +81,12 @@ fn load<'a>(
     if !started {
         return stated;
     }
-    let alone = need!(case.project(), electrical.services)?.len() == 1;
+    let alone = need!(inquiry.project(), electrical.services)?.len() == 1;
     if !alone {
         // Which load hangs on which service the file does not say.
         return stated;
     }
-    let worked = worked_out(case, service, rating, sheet);
+    let worked = worked_out(inquiry, service, rating, sheet);
     match (stated, worked) {
         (Ok(stated), Ok(worked)) => {
             if worked > stated * APART {
@@ -104,7 +104,7 @@ fn load<'a>(
 }
 
 fn worked_out<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     service: &Place<'a, ElectricalService>,
     rating: ElectricCurrent,
     sheet: &mut Sheet,
@@ -115,18 +115,18 @@ fn worked_out<'a>(
         laundry_circuits: need!(service, laundry_circuits),
         heating_zones: need!(service, heating_zones),
     };
-    let loads: Vec<Place<Load>> = need!(case.project(), electrical.loads)?.items().collect();
-    demand(case, &carried, &loads, Some(rating), sheet)
+    let loads: Vec<Place<Load>> = need!(inquiry.project(), electrical.loads)?.items().collect();
+    demand(inquiry, &carried, &loads, Some(rating), sheet)
 }
 
-fn emergency(case: &Case, service: &Place<ElectricalService>, sheet: &mut Sheet) {
+fn emergency(inquiry: &Inquiry, service: &Place<ElectricalService>, sheet: &mut Sheet) {
     let Some(present) = sheet.want(need!(service, emergency_disconnect.present)) else { return };
     if !*present {
         sheet.require("outdoor disconnect", text!("no disconnect outdoors"), "NEC 230.85", false);
         sheet.cure(text!("put a readily accessible disconnect outdoors, marked as the emergency disconnect"));
         return;
     }
-    let marked = if case.value(&MARKED) { Some(("marked", need!(service, emergency_disconnect.marked))) } else { None };
+    let marked = if inquiry.value(&MARKED) { Some(("marked", need!(service, emergency_disconnect.marked))) } else { None };
     let asked = [Some(("readily accessible", need!(service, emergency_disconnect.readily_accessible))), marked];
     for (word, fact) in asked.into_iter().flatten() {
         let Some(fact) = sheet.want(fact) else { continue };

@@ -29,7 +29,7 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether a receptacle for service is near it";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     use EquipmentKind as K;
     let concerned = |one: &Place<Equipment>| {
         matches!(
@@ -37,8 +37,8 @@ fn check(case: &Case) -> Vec<Finding> {
             K::Furnace | K::AirHandler | K::Boiler | K::HeatPump | K::AirConditioner | K::UnitHeater | K::WallFurnace
         )
     };
-    let equipment: Vec<_> = need!(case.project(), equipment).every().into_iter().filter(concerned).collect();
-    equipment.iter().map(|one| one.sheet(WANTED, |sheet| judge(case, one, sheet))).collect()
+    let equipment: Vec<_> = need!(inquiry.project(), equipment).every().into_iter().filter(concerned).collect();
+    equipment.iter().map(|one| one.sheet(WANTED, |sheet| judge(inquiry, one, sheet))).collect()
 }
 
 /// A receptacle with the space it is in.
@@ -47,9 +47,9 @@ struct Found<'a> {
     distance: Lookup<Length>,
 }
 
-fn judge<'a>(case: &Case<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let found = serving(case, equipment)?;
-    let most = case.value(&DISTANCE);
+fn judge<'a>(inquiry: &Inquiry<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let found = serving(inquiry, equipment)?;
+    let most = inquiry.value(&DISTANCE);
     let known = found.iter().filter_map(|one| one.distance.as_ref().ok().map(|distance| (one, *distance)));
     let Some((nearest, distance)) = known.reduce(|a, b| if b.1 < a.1 { b } else { a }) else {
         return match found.into_iter().find_map(|one| one.distance.err()) {
@@ -67,7 +67,7 @@ fn judge<'a>(case: &Case<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Shee
         sheet.related(nearest.receptacle.pointer());
         sheet.cure(text!("put a receptacle within {} of it", in_unit(most, "ft")));
     }
-    if case.value(&PROTECTED)
+    if inquiry.value(&PROTECTED)
         && let Some(gfci) = sheet.want(need!(nearest.receptacle, gfci))
         && !*gfci
     {
@@ -83,11 +83,11 @@ fn judge<'a>(case: &Case<'a>, equipment: &Place<'a, Equipment>, sheet: &mut Shee
 }
 
 /// The receptacles on the equipment's level that say they serve it, or stand in its own space.
-fn serving<'a>(case: &Case<'a>, equipment: &Place<'a, Equipment>) -> Lookup<Vec<Found<'a>>> {
-    let level = need!(equipment, space).and_then(|id| case.space(&id)).map(|space| space.story);
+fn serving<'a>(inquiry: &Inquiry<'a>, equipment: &Place<'a, Equipment>) -> Lookup<Vec<Found<'a>>> {
+    let level = need!(equipment, space).and_then(|id| inquiry.space(&id)).map(|space| space.story);
     let mut found = Vec::new();
     let mut unsaid = None;
-    for space in need!(case.project(), spaces)?.items() {
+    for space in need!(inquiry.project(), spaces)?.items() {
         let own = equipment.space.as_ref() == Some(&space.id);
         if level.as_ref().is_ok_and(|level| *level != space.story) {
             continue;

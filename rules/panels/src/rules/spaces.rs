@@ -29,12 +29,12 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it has room for its circuits";
 
-fn check(case: &Case) -> Vec<Finding> {
-    circuits::panels(case).iter().map(|panel| panel.sheet(WANTED, |sheet| judge(case, panel, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    circuits::panels(inquiry).iter().map(|panel| panel.sheet(WANTED, |sheet| judge(inquiry, panel, sheet))).collect()
 }
 
-fn judge(case: &Case, panel: &Place<Panel>, sheet: &mut Sheet) -> Lookup<Text> {
-    if case.stage() == Stage::Final
+fn judge(inquiry: &Inquiry, panel: &Place<Panel>, sheet: &mut Sheet) -> Lookup<Text> {
+    if inquiry.stage() == Stage::Final
         && let Some(directory) = sheet.want(need!(panel, directory))
         && !*directory
     {
@@ -65,7 +65,7 @@ fn judge(case: &Case, panel: &Place<Panel>, sheet: &mut Sheet) -> Lookup<Text> {
     let words = text!("{} of {} spaces taken", count, *spaces);
     if !sheet.require("spaces", words.clone(), "the panel's label", count <= *spaces) {
         sheet.cure(text!("use a panel with {} spaces at least, or a further panel", count));
-    } else if f64::from(*spaces - count) < case.value(&LEFT) * f64::from(*spaces) - 1e-9 {
+    } else if f64::from(*spaces - count) < inquiry.value(&LEFT) * f64::from(*spaces) - 1e-9 {
         sheet.advise(text!("{}: little room is left for more", words.clone()));
     }
     Ok(words)

@@ -44,42 +44,42 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its conductors may carry their circuits";
 
-fn check(case: &Case) -> Vec<Finding> {
-    inside::every(case)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    inside::every(inquiry)
         .iter()
         .map(|raceway| {
             let fed: Vec<_> = need!(raceway, conductors).every().into_iter().filter(|one| one.circuit.is_some()).collect();
             if fed.is_empty() {
                 return raceway.not_applicable(text!("no circuit of the project is said to run in it")).done();
             }
-            raceway.sheet(WANTED, |sheet| judge(case, raceway, &fed, sheet))
+            raceway.sheet(WANTED, |sheet| judge(inquiry, raceway, &fed, sheet))
         })
         .collect()
 }
 
 fn judge<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     raceway: &Place<'a, Raceway>,
     fed: &[Place<'a, RacewayConductor>],
     sheet: &mut Sheet,
 ) -> Lookup<Text> {
-    let (heat, count) = (hottest(case, raceway), together(case, raceway)).together()?;
+    let (heat, count) = (hottest(inquiry, raceway), together(inquiry, raceway)).together()?;
     let counted = text!("{} conductors carry current together", count);
     sheet.line("together", counted, "NEC 310.15(C)(1)");
     for conductor in fed {
-        let judged = one(case, conductor, heat, count, sheet);
+        let judged = one(inquiry, conductor, heat, count, sheet);
         sheet.want(judged);
     }
     Ok(text!("its conductors may carry their circuits"))
 }
 
 /// The temperature about its hottest run, in degrees Celsius, with what the sun adds.
-fn hottest(case: &Case, raceway: &Place<Raceway>) -> Lookup<f64> {
+fn hottest(inquiry: &Inquiry, raceway: &Place<Raceway>) -> Lookup<f64> {
     let runs = need!(raceway, runs)?;
     let one = |run: Place<RacewayRun>| {
         let ambient = need!(run, ambient)?.quantity().get::<degree_celsius>();
         let low = match (run.in_sunlight, need!(run, above_roof)) {
-            (Some(true), Ok(height)) => !at_least(height.quantity(), case.value(&ROOF_HEIGHT)),
+            (Some(true), Ok(height)) => !at_least(height.quantity(), inquiry.value(&ROOF_HEIGHT)),
             (Some(true), Err(_)) | (Some(false) | None, _) => false,
         };
         Ok(if low { ambient + trade::rooftop_adder() } else { ambient })
@@ -89,8 +89,8 @@ fn hottest(case: &Case, raceway: &Place<Raceway>) -> Lookup<f64> {
 }
 
 /// How many count as carrying current together.
-fn together(case: &Case, raceway: &Place<Raceway>) -> Lookup<u32> {
-    let short: Length = case.value(&SHORT);
+fn together(inquiry: &Inquiry, raceway: &Place<Raceway>) -> Lookup<u32> {
+    let short: Length = inquiry.value(&SHORT);
     if inside::length(raceway).is_ok_and(|length| at_most(length, short)) {
         return Ok(0);
     }
@@ -105,7 +105,13 @@ fn together(case: &Case, raceway: &Place<Raceway>) -> Lookup<u32> {
     Ok(counts.into_iter().fold(0, u32::saturating_add))
 }
 
-fn one<'a>(case: &Case<'a>, conductor: &Place<'a, RacewayConductor>, celsius: f64, count: u32, sheet: &mut Sheet) -> Lookup<()> {
+fn one<'a>(
+    inquiry: &Inquiry<'a>,
+    conductor: &Place<'a, RacewayConductor>,
+    celsius: f64,
+    count: u32,
+    sheet: &mut Sheet,
+) -> Lookup<()> {
     if conductor.material.is_some_and(|material| material != ConductorMaterial::Copper) {
         return Err(Unresolved::because(
             format!("{}/material", conductor.pointer()),
@@ -113,7 +119,7 @@ fn one<'a>(case: &Case<'a>, conductor: &Place<'a, RacewayConductor>, celsius: f6
         ));
     }
     let (size, insulation, circuit) =
-        (need!(conductor, size), need!(conductor, insulation), circuit(case, conductor)).together()?;
+        (need!(conductor, size), need!(conductor, insulation), circuit(inquiry, conductor)).together()?;
     let device = need!(circuit, overcurrent)?;
     let terminals = terminals(&circuit, device.quantity());
     let rating = if matches!(insulation.to_ascii_uppercase().as_str(), "THWN" | "THW" | "RHW" | "XHHW" | "USE") {
@@ -145,9 +151,10 @@ fn one<'a>(case: &Case<'a>, conductor: &Place<'a, RacewayConductor>, celsius: f6
 
 use uom::si::f64::Ratio;
 
-fn circuit<'a>(case: &Case<'a>, conductor: &Place<'a, RacewayConductor>) -> Lookup<Place<'a, Circuit>> {
+fn circuit<'a>(inquiry: &Inquiry<'a>, conductor: &Place<'a, RacewayConductor>) -> Lookup<Place<'a, Circuit>> {
     let id = need!(conductor, circuit)?;
-    let circuits = need!(case.project(), electrical.panels).every().into_iter().flat_map(|panel| need!(panel, circuits).every());
+    let circuits =
+        need!(inquiry.project(), electrical.panels).every().into_iter().flat_map(|panel| need!(panel, circuits).every());
     circuits.into_iter().find(|circuit| circuit.id == *id.get()).ok_or_else(|| Unresolved::at(id.pointer()))
 }
 

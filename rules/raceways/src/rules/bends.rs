@@ -34,18 +34,18 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it can be pulled";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judge_one = |raceway: &Place<Raceway>| match raceway.kind {
         RacewayKind::Sleeve | RacewayKind::MetalCladCable => {
             raceway.not_applicable(text!("nothing is pulled through it from end to end")).done()
         }
-        _ => raceway.sheet(WANTED, |sheet| judge(case, raceway, sheet)),
+        _ => raceway.sheet(WANTED, |sheet| judge(inquiry, raceway, sheet)),
     };
-    inside::every(case).iter().map(judge_one).collect()
+    inside::every(inquiry).iter().map(judge_one).collect()
 }
 
-fn judge(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
-    let most = case.value(&TOTAL);
+fn judge(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
+    let most = inquiry.value(&TOTAL);
     let mut greatest = Angle::default();
     for (number, run) in need!(raceway, runs)?.items().enumerate() {
         let Some(total) = sheet.want(turned(&run)) else { continue };

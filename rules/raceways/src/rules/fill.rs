@@ -43,22 +43,22 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether too much runs in it";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judge_one = |raceway: &Place<Raceway>| match raceway.kind {
         RacewayKind::Sleeve => raceway.not_applicable(text!("a sleeve protects and is no complete raceway")).done(),
         RacewayKind::MetalCladCable => raceway.not_applicable(text!("a cable, not a raceway")).done(),
         _ if raceway.conductors.as_ref().is_some_and(Vec::is_empty) => {
             raceway.not_applicable(text!("nothing runs in it yet")).done()
         }
-        _ => raceway.sheet(WANTED, |sheet| judge(case, raceway, sheet)),
+        _ => raceway.sheet(WANTED, |sheet| judge(inquiry, raceway, sheet)),
     };
-    inside::every(case).iter().map(judge_one).collect()
+    inside::every(inquiry).iter().map(judge_one).collect()
 }
 
-fn judge(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
-    let share = |parameter: &Quantity<dimensions::Ratio>| units::in_fraction(case.value(parameter));
+fn judge(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
+    let share = |parameter: &Quantity<dimensions::Ratio>| units::in_fraction(inquiry.value(parameter));
     let limits = Limits { one: share(&ONE), two: share(&TWO), more: share(&MORE), nipple: share(&NIPPLE) };
-    let nipple = inside::is_nipple(raceway, case.value(&NIPPLE_LENGTH));
+    let nipple = inside::is_nipple(raceway, inquiry.value(&NIPPLE_LENGTH));
     let (inside, conductors) = (inside::inside(raceway), inside::conductors(raceway)).together()?;
     for one in &conductors {
         let words = text!("{} × {} = {}", one.count, square(one.each.area), square(one.each.area * f64::from(one.count)));

@@ -38,16 +38,16 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its conductors may jam";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judge_one = |raceway: &Place<Raceway>| match three(raceway) {
         Ok(None) => raceway.not_applicable(text!("no three equal conductors alone")).done(),
         three => raceway.sheet(WANTED, |sheet| {
             let (diameter, inside) = (three.map(|three| three.unwrap_or_default()), inside::inside(raceway)).together()?;
-            let bent = case.value(&METHOD) == "bend-allowance";
+            let bent = inquiry.value(&METHOD) == "bend-allowance";
             let ratio = trade::jam_ratio(inside.diameter, diameter, bent);
             let part = Ratio::new::<uom::si::ratio::ratio>(ratio);
             let words = text!("the inside diameter is {} of a conductor's", part);
-            let jams = ratio >= case.value(&LEAST) - 1e-9 && ratio <= case.value(&MOST) + 1e-9;
+            let jams = ratio >= inquiry.value(&LEAST) - 1e-9 && ratio <= inquiry.value(&MOST) + 1e-9;
             sheet.test("ratio", words.clone(), SOURCE, !jams);
             if jams {
                 sheet.advise(text!("{}: three conductors may wedge side by side in a bend", words.clone()));
@@ -56,7 +56,7 @@ fn check(case: &Case) -> Vec<Finding> {
             Ok(words)
         }),
     };
-    inside::every(case).iter().map(judge_one).collect()
+    inside::every(inquiry).iter().map(judge_one).collect()
 }
 
 use uom::si::f64::{Length, Ratio};

@@ -30,8 +30,8 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether a nail can reach it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    inside::every(case)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    inside::every(inquiry)
         .iter()
         .map(|raceway| {
             use RacewayKind as R;
@@ -42,14 +42,14 @@ fn check(case: &Case) -> Vec<Finding> {
                 | R::Pvc40
                 | R::Pvc80
                 | R::Sleeve => raceway.not_applicable(text!("{} stands up to a screw", raceway.kind)).done(),
-                _ => raceway.sheet(WANTED, |sheet| judge(case, raceway, sheet)),
+                _ => raceway.sheet(WANTED, |sheet| judge(inquiry, raceway, sheet)),
             }
         })
         .collect()
 }
 
-fn judge(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
-    let least = case.value(&EDGE);
+fn judge(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
+    let least = inquiry.value(&EDGE);
     for run in need!(raceway, runs)?.items() {
         if run.shielded == Some(true) {
             continue;

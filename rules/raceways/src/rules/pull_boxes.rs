@@ -33,26 +33,26 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether conductors can turn in it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let boxes = need!(case.project(), electrical.boxes).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let boxes = need!(inquiry.project(), electrical.boxes).every();
     boxes
         .iter()
-        .map(|one| match thick(case, one) {
-            Ok(false) => one.not_applicable(text!("only conductors thinner than {}", case.value(&FROM_SIZE))).done(),
+        .map(|one| match thick(inquiry, one) {
+            Ok(false) => one.not_applicable(text!("only conductors thinner than {}", inquiry.value(&FROM_SIZE))).done(),
             thick => one.sheet(WANTED, |sheet| {
                 sheet.want(thick);
-                judge(case, one, sheet)
+                judge(inquiry, one, sheet)
             }),
         })
         .collect()
 }
 
 /// Whether a conductor of the size or larger enters.
-fn thick(case: &Case, one: &Place<PullBox>) -> Lookup<bool> {
-    let least = trade::rank(case.value(&FROM_SIZE));
+fn thick(inquiry: &Inquiry, one: &Place<PullBox>) -> Lookup<bool> {
+    let least = trade::rank(inquiry.value(&FROM_SIZE));
     let mut lookups = Vec::new();
     for entry in need!(one, entries)?.items() {
-        let raceway = need!(case.project(), raceways).named(&need!(entry, raceway)?)?;
+        let raceway = need!(inquiry.project(), raceways).named(&need!(entry, raceway)?)?;
         for conductor in need!(raceway, conductors)?.items() {
             lookups.push(need!(conductor, size).map(|size| trade::rank(&size).is_none_or(|rank| Some(rank) >= least)));
         }
@@ -71,7 +71,7 @@ struct Entry {
     size: Length,
 }
 
-fn judge(case: &Case, one: &Place<PullBox>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, one: &Place<PullBox>, sheet: &mut Sheet) -> Lookup<Text> {
     if let Ok(accessible) = need!(one, accessible)
         && !*accessible
     {
@@ -79,7 +79,7 @@ fn judge(case: &Case, one: &Place<PullBox>, sheet: &mut Sheet) -> Lookup<Text> {
         sheet.cure(text!("make it accessible without taking the building apart"));
     }
     let entries = need!(one, entries)?;
-    let entries_known = entries.items().map(|entry| known(case, &entry)).collect::<Vec<_>>().together()?;
+    let entries_known = entries.items().map(|entry| known(inquiry, &entry)).collect::<Vec<_>>().together()?;
     partners(one, &entries_known, sheet);
     for (wall, row) in rows(&entries_known) {
         let straight = one.kind == PullKind::Straight;
@@ -100,11 +100,11 @@ fn judge(case: &Case, one: &Place<PullBox>, sheet: &mut Sheet) -> Lookup<Text> {
     Ok(text!("large enough for its raceways"))
 }
 
-fn known(case: &Case, entry: &Place<BoxEntry>) -> Lookup<Entry> {
+fn known(inquiry: &Inquiry, entry: &Place<BoxEntry>) -> Lookup<Entry> {
     let size = match need!(entry, trade_size) {
         Ok(size) => Ok(size.quantity()),
         Err(missing) => need!(entry, raceway)
-            .and_then(|id| need!(case.project(), raceways).named(&id))
+            .and_then(|id| need!(inquiry.project(), raceways).named(&id))
             .and_then(|raceway| need!(raceway, trade_size).map(|size| size.quantity()))
             .map_err(|_| missing),
     };

@@ -50,22 +50,22 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "what there is room for";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
-    let spare: Vec<_> = inside::every(case).into_iter().filter(|raceway| raceway.spare == Some(true)).collect();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let project = inquiry.project();
+    let spare: Vec<_> = inside::every(inquiry).into_iter().filter(|raceway| raceway.spare == Some(true)).collect();
     let panels = need!(project, electrical.panels).every();
     if spare.is_empty() && panels.is_empty() {
         return vec![project.not_applicable(text!("no spare conduit and no panel")).done()];
     }
     vec![project.sheet(WANTED, |sheet| {
-        let strings: u32 = spare.iter().filter_map(|one| sheet_for(case, one, sheet)).fold(0, u32::saturating_add);
+        let strings: u32 = spare.iter().filter_map(|one| sheet_for(inquiry, one, sheet)).fold(0, u32::saturating_add);
         let circuits: u32 = panels.iter().filter_map(|panel| spaces_left(panel, sheet)).fold(0, u32::saturating_add);
-        let units = units_left(case, sheet);
+        let units = units_left(inquiry, sheet);
         let mut words = text!("room for {} more strings of modules and {} more circuits", strings, circuits);
         if let Some(units) = units {
             words = text!("{} and {} more battery units inside", words, units);
         }
-        if f64::from(circuits) < case.value(&LEAST_SPACES) && !panels.is_empty() {
+        if f64::from(circuits) < inquiry.value(&LEAST_SPACES) && !panels.is_empty() {
             sheet.advise(text!("{}: hardly a space is left in the panels", words.clone()));
         }
         Ok(words)
@@ -73,8 +73,8 @@ fn check(case: &Case) -> Vec<Finding> {
 }
 
 /// The strings a spare conduit could still take.
-fn sheet_for(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Option<u32> {
-    let size = case.value(&SIZE);
+fn sheet_for(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Option<u32> {
+    let size = inquiry.value(&SIZE);
     let conductor = Conductor::listed(size, Insulation::Thermoplastic)?;
     let (inside, there) = sheet.want((inside::inside(raceway), inside::conductors(raceway)).together())?;
     let more = trade::more(&inside, &Limits::default(), inside::taken(&there), &conductor, false);
@@ -105,12 +105,12 @@ fn spaces_left(panel: &Place<Panel>, sheet: &mut Sheet) -> Option<u32> {
 }
 
 /// Further battery units inside the dwelling; none where there is no storage.
-fn units_left(case: &Case, sheet: &mut Sheet) -> Option<u32> {
-    let systems = need!(case.project(), electrical.storage).every();
+fn units_left(inquiry: &Inquiry, sheet: &mut Sheet) -> Option<u32> {
+    let systems = need!(inquiry.project(), electrical.storage).every();
     let units: Vec<_> = systems.iter().flat_map(|system| need!(system, units).every()).collect();
     let mut sum = Energy::default();
     let mut largest = Energy::default();
-    for unit in units.iter().filter(|unit| stands_inside(case, unit)) {
+    for unit in units.iter().filter(|unit| stands_inside(inquiry, unit)) {
         let energy = sheet.want(need!(unit, energy))?.quantity();
         sum += energy;
         largest = if energy > largest { energy } else { largest };
@@ -118,7 +118,7 @@ fn units_left(case: &Case, sheet: &mut Sheet) -> Option<u32> {
     if largest.get::<joule>() <= 0.0 {
         return None;
     }
-    let limit = case.value(&INSIDE);
+    let limit = inquiry.value(&INSIDE);
     // 1e-9: what adding up decimals leaves over.
     let count = whole((limit - sum).get::<joule>() / largest.get::<joule>() + 1e-9);
     sheet.line("batteries", text!("{} of {} inside; units of {}", sum, limit, largest), "IRC R328.5");
@@ -129,10 +129,10 @@ fn whole(number: f64) -> u32 {
     if number <= 0.0 { 0 } else { number as u32 }
 }
 
-fn stands_inside(case: &Case, unit: &Place<StorageUnit>) -> bool {
-    let equipment = need!(unit, equipment).and_then(|id| case.equipment(&id));
+fn stands_inside(inquiry: &Inquiry, unit: &Place<StorageUnit>) -> bool {
+    let equipment = need!(unit, equipment).and_then(|id| inquiry.equipment(&id));
     let Ok(equipment) = equipment else { return false };
-    let space = need!(equipment, space).and_then(|id| case.space(&id));
+    let space = need!(equipment, space).and_then(|id| inquiry.space(&id));
     use SpaceKind as K;
     equipment.outdoors != Some(true)
         && space.is_ok_and(|space| !matches!(space.kind, K::AttachedGarage | K::DetachedGarage | K::Boathouse | K::Carport))

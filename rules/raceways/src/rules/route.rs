@@ -30,34 +30,34 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it leads where it is meant to";
 
-fn check(case: &Case) -> Vec<Finding> {
-    inside::every(case)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    inside::every(inquiry)
         .iter()
         .map(|raceway| {
             if raceway.meant_to_reach.is_none() && raceway.spare != Some(true) {
                 return raceway.not_applicable(text!("not meant for later")).done();
             }
-            raceway.sheet(WANTED, |sheet| judge(case, raceway, sheet))
+            raceway.sheet(WANTED, |sheet| judge(inquiry, raceway, sheet))
         })
         .collect()
 }
 
-fn judge<'a>(case: &Case<'a>, raceway: &Place<'a, Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, raceway: &Place<'a, Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
     let goal = need!(raceway, meant_to_reach)?;
     let end = need!(raceway, to)?;
-    let reached = reached(case, &end, *goal);
+    let reached = reached(inquiry, &end, *goal);
     if let Some((holds, place)) = sheet.want(reached) {
         let words = text!("meant to reach {}, ends {}", goal_words(*goal), place.as_str());
         if !sheet.test("far end", words.clone(), "common practice", holds) {
-            broken(case, sheet, words);
+            broken(inquiry, sheet, words);
             sheet.cure(text!("carry it on to {}, or say what else it is for", goal_words(*goal)));
         }
     }
-    gaps(case, raceway, sheet);
+    gaps(inquiry, raceway, sheet);
     if let Ok(accessible) = need!(end, accessible)
         && !*accessible
     {
-        broken(case, sheet, text!("nobody can get at its far end"));
+        broken(inquiry, sheet, text!("nobody can get at its far end"));
         sheet.cure(text!("end it where one can get at it"));
     }
     if let Some(from) = sheet.want(need!(raceway, from))
@@ -68,8 +68,8 @@ fn judge<'a>(case: &Case<'a>, raceway: &Place<'a, Raceway>, sheet: &mut Sheet) -
     Ok(text!("leads to {}", goal_words(*goal)))
 }
 
-fn broken(case: &Case, sheet: &mut Sheet, words: Text) {
-    if case.value(&REQUIRED) {
+fn broken(inquiry: &Inquiry, sheet: &mut Sheet, words: Text) {
+    if inquiry.value(&REQUIRED) {
         sheet.fault(words);
     } else {
         sheet.advise(words);
@@ -89,7 +89,7 @@ fn goal_words(goal: RacewayGoal) -> &'static str {
 }
 
 /// Whether the end is where it is meant to be, and where it is.
-fn reached<'a>(case: &Case<'a>, end: &Place<'a, RacewayEnd>, goal: RacewayGoal) -> Lookup<(bool, String)> {
+fn reached<'a>(inquiry: &Inquiry<'a>, end: &Place<'a, RacewayEnd>, goal: RacewayGoal) -> Lookup<(bool, String)> {
     if end.on_roof == Some(true) {
         return Ok((matches!(goal, RacewayGoal::Roof | RacewayGoal::Outdoors), "on the roof".to_owned()));
     }
@@ -102,7 +102,7 @@ fn reached<'a>(case: &Case<'a>, end: &Place<'a, RacewayEnd>, goal: RacewayGoal) 
             Err(_) => (false, "at no panel or equipment".to_owned()),
         });
     }
-    let space = case.space(&need!(end, space)?)?;
+    let space = inquiry.space(&need!(end, space)?)?;
     let kind = space.kind;
     let holds = match goal {
         RacewayGoal::Attic => kind == SpaceKind::Attic,
@@ -114,7 +114,7 @@ fn reached<'a>(case: &Case<'a>, end: &Place<'a, RacewayEnd>, goal: RacewayGoal) 
 }
 
 /// Whether the runs join end to end.
-fn gaps(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) {
+fn gaps(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) {
     let Some(runs) = sheet.want(need!(raceway, runs)) else { return };
     let mut here = raceway.from.as_ref().and_then(|end| end.space.clone());
     for (number, run) in runs.items().enumerate() {
@@ -124,7 +124,7 @@ fn gaps(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) {
         {
             sheet.related(run.pointer());
             broken(
-                case,
+                inquiry,
                 sheet,
                 text!("run {} begins in {}, what comes before ends in {}", number + 1, first.as_str(), at.as_str()),
             );
@@ -136,7 +136,7 @@ fn gaps(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) {
     if let (Some(at), Some(last)) = (here, last)
         && at != last
     {
-        broken(case, sheet, text!("its last run ends in {}, its far end lies in {}", at.as_str(), last.as_str()));
+        broken(inquiry, sheet, text!("its last run ends in {}, its far end lies in {}", at.as_str(), last.as_str()));
         sheet.cure(text!("carry the last run on to {}", last.as_str()));
     }
 }

@@ -40,26 +40,26 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its ends are closed as they must be";
 
-fn check(case: &Case) -> Vec<Finding> {
-    inside::every(case)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    inside::every(inquiry)
         .iter()
         .map(|raceway| match raceway.kind {
             RacewayKind::Sleeve | RacewayKind::MetalCladCable => raceway.not_applicable(text!("no raceway with ends")).done(),
-            _ => raceway.sheet(WANTED, |sheet| judge(case, raceway, sheet)),
+            _ => raceway.sheet(WANTED, |sheet| judge(inquiry, raceway, sheet)),
         })
         .collect()
 }
 
-fn judge<'a>(case: &Case<'a>, raceway: &Place<'a, Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, raceway: &Place<'a, Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
     let ends: Vec<(&str, Place<RacewayEnd>)> = [("from", need!(raceway, from)), ("to", need!(raceway, to))]
         .into_iter()
         .filter_map(|(name, end)| sheet.want(end).map(|end| (name, end)))
         .collect();
-    let warm: Vec<Option<bool>> = ends.iter().map(|(_, end)| sheet.want(heated(case, end))).collect();
+    let warm: Vec<Option<bool>> = ends.iter().map(|(_, end)| sheet.want(heated(inquiry, end))).collect();
     if warm.len() == 2 && warm.contains(&Some(true)) && warm.contains(&Some(false)) {
         between_temperatures(&ends, sheet);
     }
-    if raceway.spare == Some(true) && case.value(&CAPS) {
+    if raceway.spare == Some(true) && inquiry.value(&CAPS) {
         for (name, end) in &ends {
             // What ends in a panel is closed by it.
             if end.at.is_none() {
@@ -67,16 +67,16 @@ fn judge<'a>(case: &Case<'a>, raceway: &Place<'a, Raceway>, sheet: &mut Sheet) -
             }
         }
     }
-    bushings(case, raceway, &ends, sheet)?;
+    bushings(inquiry, raceway, &ends, sheet)?;
     Ok(text!("its ends are closed as they must be"))
 }
 
 /// Whether an end lies in heated space.
-fn heated<'a>(case: &Case<'a>, end: &Place<'a, RacewayEnd>) -> Lookup<bool> {
+fn heated<'a>(inquiry: &Inquiry<'a>, end: &Place<'a, RacewayEnd>) -> Lookup<bool> {
     if end.on_roof == Some(true) || end.outdoors == Some(true) {
         return Ok(false);
     }
-    let space = case.space(&need!(end, space)?)?;
+    let space = inquiry.space(&need!(end, space)?)?;
     need!(space, conditioned).map(|conditioned| *conditioned)
 }
 
@@ -109,8 +109,8 @@ fn closed(name: &str, end: &Place<RacewayEnd>, sheet: &mut Sheet) {
     }
 }
 
-fn bushings(case: &Case, raceway: &Place<Raceway>, ends: &[(&str, Place<RacewayEnd>)], sheet: &mut Sheet) -> Lookup<()> {
-    let least = trade::rank(case.value(&BUSHING_SIZE));
+fn bushings(inquiry: &Inquiry, raceway: &Place<Raceway>, ends: &[(&str, Place<RacewayEnd>)], sheet: &mut Sheet) -> Lookup<()> {
+    let least = trade::rank(inquiry.value(&BUSHING_SIZE));
     let conductors = need!(raceway, conductors).every();
     let thick = |one: &Place<RacewayConductor>| {
         let insulated = one.insulation.as_deref().is_none_or(|marking| !marking.eq_ignore_ascii_case("bare"));
@@ -121,7 +121,8 @@ fn bushings(case: &Case, raceway: &Place<Raceway>, ends: &[(&str, Place<RacewayE
     }
     for (name, end) in ends.iter().filter(|(_, end)| end.at.is_some()) {
         let Some(bushing) = sheet.want(need!(end, bushing)) else { continue };
-        let words = text!("conductors of {} or larger, no insulating bushing at its `{}` end", case.value(&BUSHING_SIZE), *name);
+        let words =
+            text!("conductors of {} or larger, no insulating bushing at its `{}` end", inquiry.value(&BUSHING_SIZE), *name);
         if !*bushing {
             sheet.require("bushing", words, "NEC 300.4(G)", false);
             sheet.cure_at(text!("put an insulating bushing on"), &[(bushing.pointer().to_owned(), json!(true))]);

@@ -32,23 +32,23 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether solar dc runs in it as it must";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judge_one = |raceway: &Place<Raceway>| {
-        if !carries_solar(case, raceway) {
+        if !carries_solar(inquiry, raceway) {
             return raceway.not_applicable(text!("no solar dc in it")).done();
         }
         if !indoors(raceway) {
             return raceway.not_applicable(text!("runs outdoors only")).done();
         }
-        raceway.sheet(WANTED, |sheet| judge(case, raceway, sheet))
+        raceway.sheet(WANTED, |sheet| judge(inquiry, raceway, sheet))
     };
-    inside::every(case).iter().map(judge_one).collect()
+    inside::every(inquiry).iter().map(judge_one).collect()
 }
 
 /// Whether solar dc runs in it or an array says that it will.
-fn carries_solar(case: &Case, raceway: &Place<Raceway>) -> bool {
+fn carries_solar(inquiry: &Inquiry, raceway: &Place<Raceway>) -> bool {
     let inside = raceway.conductors.iter().flatten().any(|conductor| conductor.wiring == Some(Wiring::SolarDc));
-    let arrays = need!(case.project(), electrical.solar).every();
+    let arrays = need!(inquiry.project(), electrical.solar).every();
     inside || arrays.iter().any(|array| array.raceway.as_ref() == Some(&raceway.id))
 }
 
@@ -58,11 +58,11 @@ fn indoors(raceway: &Place<Raceway>) -> bool {
     runs.is_empty() || runs.iter().any(|run| run.spaces.as_ref().is_none_or(|spaces| !spaces.is_empty()))
 }
 
-fn judge(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
     let conductors = need!(raceway, conductors).every();
     let solar: Vec<_> = conductors.iter().filter(|conductor| conductor.wiring == Some(Wiring::SolarDc)).collect();
-    let limit = case.value(&VOLTAGE);
-    let high = voltages(case, raceway, &solar, sheet).into_iter().find(|voltage| !at_most(*voltage, limit));
+    let limit = inquiry.value(&VOLTAGE);
+    let high = voltages(inquiry, raceway, &solar, sheet).into_iter().find(|voltage| !at_most(*voltage, limit));
     if let Some(voltage) = high {
         let words = text!("{} with solar dc of {}: more than {} needs metal", raceway.kind, voltage, limit);
         if !sheet.require("metal", words, SOURCE, inside::is_metal(raceway.kind)) {
@@ -71,14 +71,14 @@ fn judge(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Tex
         }
     }
     let others = conductors.iter().any(|one| one.wiring.is_some_and(|wiring| wiring != Wiring::SolarDc));
-    if case.value(&APART) && !solar.is_empty() {
+    if inquiry.value(&APART) && !solar.is_empty() {
         let words = if others { "conductors of other systems run in it too" } else { "nothing else runs in it" };
         if !sheet.require("apart", text!("{}", words), "NEC 690.31(B)", !others) {
             sheet.cure(text!("lead the solar conductors through a raceway of their own"));
         }
     }
     if let Some(spacing) = sheet.want(need!(raceway, label_spacing)) {
-        let most = case.value(&LABELS);
+        let most = inquiry.value(&LABELS);
         let words = text!("labels {} apart, {} is the most", in_unit(spacing.get(), "ft"), in_unit(most, "ft"));
         if !sheet.require("labels", words, "from memory of NEC 690.31(D)(2)", at_most(spacing.quantity(), most)) {
             sheet.cure(text!(
@@ -94,12 +94,12 @@ use uom::si::f64::ElectricPotential;
 
 /// The voltages of the solar conductors, or of the array that is meant to use it.
 fn voltages(
-    case: &Case,
+    inquiry: &Inquiry,
     raceway: &Place<Raceway>,
     solar: &[&Place<RacewayConductor>],
     sheet: &mut Sheet,
 ) -> Vec<ElectricPotential> {
-    let arrays = need!(case.project(), electrical.solar).every();
+    let arrays = need!(inquiry.project(), electrical.solar).every();
     let of_array = arrays.iter().filter(|array| array.raceway.as_ref() == Some(&raceway.id));
     let stated: Vec<_> = of_array.filter_map(|array| need!(array, dc_voltage).ok().map(|voltage| voltage.quantity())).collect();
     if !stated.is_empty() {

@@ -38,21 +38,21 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it is held as it must be";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judge_one = |raceway: &Place<Raceway>| match raceway.kind {
         RacewayKind::Sleeve | RacewayKind::MetalCladCable => raceway.not_applicable(text!("not held like a raceway")).done(),
-        _ => raceway.sheet(WANTED, |sheet| judge(case, raceway, sheet)),
+        _ => raceway.sheet(WANTED, |sheet| judge(inquiry, raceway, sheet)),
     };
-    inside::every(case).iter().map(judge_one).collect()
+    inside::every(inquiry).iter().map(judge_one).collect()
 }
 
-fn judge(case: &Case, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Lookup<Text> {
     if raceway.supports_other_things == Some(true) {
         sheet.require("loads", text!("pipes or ducts hang from it"), "NEC 300.11(C)", false);
         sheet.cure(text!("give them hangers of their own"));
     }
     let (kind, size) = (inside::kind(raceway), need!(raceway, trade_size)).together()?;
-    let asked = trade::support(kind, size.quantity(), case.value(&THREADED));
+    let asked = trade::support(kind, size.quantity(), inquiry.value(&THREADED));
     for run in need!(raceway, runs)?.items() {
         // A nipple or a run shorter than the first support's distance needs none of its own.
         let short = need!(run, length).is_ok_and(|length| at_most(length.quantity(), asked.first));

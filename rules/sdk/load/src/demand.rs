@@ -39,9 +39,9 @@ pub struct Carried<'a> {
 ///
 /// # Errors
 /// Everything it needs and the project does not say.
-fn dwelling(case: &Case, carried: &Carried, loads: &[Place<Load>]) -> Lookup<Dwelling> {
+fn dwelling(inquiry: &Inquiry, carried: &Carried, loads: &[Place<Load>]) -> Lookup<Dwelling> {
     let facts = (carried.floor_area.clone(), carried.small_appliance_circuits.clone(), carried.laundry_circuits.clone());
-    let each: Vec<Lookup<trade::Load>> = loads.iter().map(|load| counted(case, loads, load)).collect();
+    let each: Vec<Lookup<trade::Load>> = loads.iter().map(|load| counted(inquiry, loads, load)).collect();
     let ((floor_area, small_appliance, laundry), each) = (facts.together(), each.together()).together()?;
     let electric = each.iter().any(|load| load.usage == Use::SpaceHeating);
     let zones = if electric { *carried.heating_zones.clone()? } else { 1 };
@@ -55,10 +55,10 @@ fn dwelling(case: &Case, carried: &Carried, loads: &[Place<Load>]) -> Lookup<Dwe
     })
 }
 
-fn counted(case: &Case, backed: &[Place<Load>], load: &Place<Load>) -> Lookup<trade::Load> {
-    let usage = purpose(case, load)?;
+fn counted(inquiry: &Inquiry, backed: &[Place<Load>], load: &Place<Load>) -> Lookup<trade::Load> {
+    let usage = purpose(inquiry, load)?;
     let power = if usage == Use::General { Power::default() } else { nameplate(load)? };
-    let motor = motor(case, load);
+    let motor = motor(inquiry, load);
     let shaft = motor.as_ref().and_then(|motor| need!(motor, power).ok()).map_or(Power::default(), |power| power.quantity());
     let group = load
         .noncoincident_group
@@ -67,7 +67,7 @@ fn counted(case: &Case, backed: &[Place<Load>], load: &Place<Load>) -> Lookup<tr
     // A load that is a motor, or has one, is taken for a motor altogether where the motor's own share is not known.
     let full_load = motor.as_ref().and_then(|motor| need!(motor, full_load_current).ok());
     let by_current =
-        full_load.and_then(|current| voltage(case, load).ok().map(|volts| trade::apparent(current.quantity(), volts)));
+        full_load.and_then(|current| voltage(inquiry, load).ok().map(|volts| trade::apparent(current.quantity(), volts)));
     let motor_share = if motor.is_none() { Power::default() } else { by_current.filter(|own| *own < power).unwrap_or(power) };
     Ok(trade::Load { usage, power, motor: motor_share, shaft, group })
 }
@@ -77,17 +77,17 @@ fn counted(case: &Case, backed: &[Place<Load>], load: &Place<Load>) -> Lookup<tr
 /// # Errors
 /// Where the calculation lacks a fact.
 pub fn demand(
-    case: &Case,
+    inquiry: &Inquiry,
     carried: &Carried,
     loads: &[Place<Load>],
     rating: Option<ElectricCurrent>,
     sheet: &mut Sheet,
 ) -> Lookup<Power> {
-    let dwelling = dwelling(case, carried, loads)?;
-    let rates = Rates { vehicle: case.value(&VEHICLE), ..Rates::default() };
+    let dwelling = dwelling(inquiry, carried, loads)?;
+    let rates = Rates { vehicle: inquiry.value(&VEHICLE), ..Rates::default() };
     let unknown = || Unresolved::because("/electrical/loads", "five ranges at most: more are not tabulated here");
     let standard = trade::standard(&dwelling, &rates).ok_or_else(unknown)?;
-    let method = case.value(&METHOD);
+    let method = inquiry.value(&METHOD);
     let may = rating.is_some_and(trade::optional_applies);
     let optional = trade::optional(&dwelling, &rates);
     let taken = match method {

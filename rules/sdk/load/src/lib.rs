@@ -31,8 +31,8 @@ pub fn nameplate(load: &Place<Load>) -> Lookup<Power> {
 ///
 /// # Errors
 /// Where neither is said.
-pub fn voltage(case: &Case, load: &Place<Load>) -> Lookup<ElectricPotential> {
-    let equipment = need!(load, equipment).and_then(|id| case.equipment(&id));
+pub fn voltage(inquiry: &Inquiry, load: &Place<Load>) -> Lookup<ElectricPotential> {
+    let equipment = need!(load, equipment).and_then(|id| inquiry.equipment(&id));
     if let Ok(stated) = equipment.and_then(|equipment| need!(equipment, electrical.voltage)) {
         return Ok(stated.quantity());
     }
@@ -42,9 +42,9 @@ pub fn voltage(case: &Case, load: &Place<Load>) -> Lookup<ElectricPotential> {
 }
 
 /// Its motor, or that of its equipment.
-pub fn motor<'a>(case: &Case<'a>, load: &Place<'a, Load>) -> Option<Place<'a, Motor>> {
+pub fn motor<'a>(inquiry: &Inquiry<'a>, load: &Place<'a, Load>) -> Option<Place<'a, Motor>> {
     let of_equipment = || {
-        let equipment = need!(load, equipment).and_then(|id| case.equipment(&id)).ok()?;
+        let equipment = need!(load, equipment).and_then(|id| inquiry.equipment(&id)).ok()?;
         need!(equipment, electrical.motor).ok()
     };
     need!(load, motor).ok().or_else(of_equipment)
@@ -54,7 +54,7 @@ pub fn motor<'a>(case: &Case<'a>, load: &Place<'a, Load>) -> Option<Place<'a, Mo
 ///
 /// # Errors
 /// Where neither tells.
-pub fn purpose(case: &Case, load: &Place<Load>) -> Lookup<Use> {
+pub fn purpose(inquiry: &Inquiry, load: &Place<Load>) -> Lookup<Use> {
     if let Ok(said) = need!(load, purpose) {
         return Ok(match *said.get() {
             LoadPurpose::General => Use::General,
@@ -71,7 +71,7 @@ pub fn purpose(case: &Case, load: &Place<Load>) -> Lookup<Use> {
             _ => return Err(load.missing("/purpose")),
         });
     }
-    let kind = need!(load, equipment).and_then(|id| case.equipment(&id)).map(|equipment| equipment.kind);
+    let kind = need!(load, equipment).and_then(|id| inquiry.equipment(&id)).map(|equipment| equipment.kind);
     use EquipmentKind as K;
     match kind {
         Ok(K::Furnace | K::Boiler | K::UnitHeater | K::Circulator) => Ok(Use::HeatingAuxiliary),

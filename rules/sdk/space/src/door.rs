@@ -36,13 +36,13 @@ impl Door<'_> {
 /// # Errors
 /// For each that cannot be placed, what it lacks: where its middle is, its width, its clear width where it has a leaf, and the
 /// hinges and the thickness of a leaf that swings into the room.
-pub fn doors<'a>(case: &Case<'a>, space: &Place<'a, Space>, room: &Room) -> Vec<Lookup<Door<'a>>> {
-    let openings = need!(case.project(), openings).every();
+pub fn doors<'a>(inquiry: &Inquiry<'a>, space: &Place<'a, Space>, room: &Room) -> Vec<Lookup<Door<'a>>> {
+    let openings = need!(inquiry.project(), openings).every();
     let ways = openings.into_iter().filter(passable);
     ways.filter_map(|opening| {
         let own = opening.space.as_ref() == Some(&space.id);
         let other = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_ref()) == Some(&space.id);
-        (own || other).then(|| door(case, space, room, opening, own))
+        (own || other).then(|| door(inquiry, space, room, opening, own))
     })
     .collect()
 }
@@ -52,7 +52,13 @@ fn passable(opening: &Place<Opening>) -> bool {
     matches!(opening.kind, K::Door | K::DoorlessOpening | K::VehicleDoor | K::Hatch)
 }
 
-fn door<'a>(case: &Case<'a>, space: &Place<'a, Space>, room: &Room, opening: Place<'a, Opening>, own: bool) -> Lookup<Door<'a>> {
+fn door<'a>(
+    inquiry: &Inquiry<'a>,
+    space: &Place<'a, Space>,
+    room: &Room,
+    opening: Place<'a, Opening>,
+    own: bool,
+) -> Lookup<Door<'a>> {
     let (at, width, clear) = (need!(opening, at), need!(opening, width), clear_width(&opening)).together()?;
     let (width, clear) = (width.si().max(clear), clear);
     let far = "a place in or near a wall of the space";
@@ -63,7 +69,7 @@ fn door<'a>(case: &Case<'a>, space: &Place<'a, Space>, room: &Room, opening: Pla
     Ok(Door {
         leaf: leaf.map(|(left, thickness)| doorway.leaf(left, thickness)),
         doorway,
-        beyond: beyond(case, &opening, own),
+        beyond: beyond(inquiry, &opening, own),
         outdoors: own && beyond_kind == Some(BeyondKind::Outdoors),
         opening,
     })
@@ -110,7 +116,7 @@ fn narrowed(mut doorway: Doorway, lost: f64, leaf: Option<(bool, f64)>) -> Doorw
     doorway
 }
 
-fn beyond<'a>(case: &Case<'a>, opening: &Place<'a, Opening>, own: bool) -> Option<Place<'a, Space>> {
+fn beyond<'a>(inquiry: &Inquiry<'a>, opening: &Place<'a, Opening>, own: bool) -> Option<Place<'a, Space>> {
     let id = if own { need!(opening, beyond.space) } else { need!(opening, space) };
-    id.and_then(|id| case.space(&id)).ok()
+    id.and_then(|id| inquiry.space(&id)).ok()
 }

@@ -79,8 +79,8 @@ fn front(placement: &Placement) -> Option<space::Point> {
 }
 
 /// Everything that stands in a space: the bodies, and what is missing of those whose place is not known.
-pub fn standing<'a>(case: &Case<'a>, space: &Place<'a, Space>) -> (Vec<Stand<'a>>, Option<Unresolved>) {
-    let all = need!(case.project(), equipment).every();
+pub fn standing<'a>(inquiry: &Inquiry<'a>, space: &Place<'a, Space>) -> (Vec<Stand<'a>>, Option<Unresolved>) {
+    let all = need!(inquiry.project(), equipment).every();
     let mut lacking = None;
     let mut bodies = Vec::new();
     for equipment in all.iter().filter(|one| one.space.as_ref() == Some(&space.id) && one.outdoors != Some(true)) {

@@ -35,17 +35,17 @@ fn house() -> redtag_rule::Value {
 fn a_room_with_its_doors_and_bodies_is_read() {
     let house = project(house());
     let parameters = BTreeMap::new();
-    let case = Case::new(&house, &parameters, Stage::Final, "2025-01-01");
-    let space = need!(case.project(), spaces).unwrap().items().next().unwrap();
+    let inquiry = Inquiry::new(&house, &parameters, Stage::Final, "2025-01-01");
+    let space = need!(inquiry.project(), spaces).unwrap().items().next().unwrap();
     let room = room(&space).unwrap();
-    let (bodies, lacking) = standing(&case, &space);
+    let (bodies, lacking) = standing(&inquiry, &space);
     assert_eq!((bodies.len(), bodies[1].body.round, bodies[1].faced), (2, true, false));
     assert_eq!(bodies[1].face(side(Side::Front).unwrap()).unwrap_err(), Unresolved::at("/equipment/1/placement/facing"));
     let missing: Vec<String> = lacking.unwrap().missing.into_iter().map(|missing| missing.pointer).collect();
     let wanted = ["facing", "width", "depth", "base", "height"].map(|field| format!("/equipment/2/placement/{field}"));
     assert_eq!(missing, wanted);
     // Its hinges are at the left seen from the hall, so at the right seen from the room: at the west end.
-    let door = doors(&case, &space, &room).remove(0).unwrap();
+    let door = doors(&inquiry, &space, &room).remove(0).unwrap();
     assert!((door.doorway.clear() / INCH - 30.0).abs() < 1e-9 && door.beyond.is_some());
     let (least, most) = door.leaf.unwrap().bounds();
     assert!((least.x / INCH - 44.0).abs() < 1e-9 && (most.x / INCH - 45.5).abs() < 1e-9 && (most.y / INCH - 32.0).abs() < 1e-9);

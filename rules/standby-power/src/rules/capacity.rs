@@ -43,24 +43,24 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the source carries what is transferred to it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    loads::transfers(case).iter().map(|transfer| transfer.sheet(WANTED, |sheet| judge(case, transfer, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    loads::transfers(inquiry).iter().map(|transfer| transfer.sheet(WANTED, |sheet| judge(inquiry, transfer, sheet))).collect()
 }
 
-fn judge<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
-    let (source, backed) = (source::of(case, transfer), loads::on(case, transfer)).together()?;
+fn judge<'a>(inquiry: &Inquiry<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
+    let (source, backed) = (source::of(inquiry, transfer), loads::on(inquiry, transfer)).together()?;
     let given = source.continuous()?;
     sheet.related(source.pointer());
-    let text = carried(case, transfer, (&source, given), &backed, sheet)?;
+    let text = carried(inquiry, transfer, (&source, given), &backed, sheet)?;
     if !sheet.sound() {
-        source.mark(case, "too small for what is transferred", sheet);
+        source.mark(inquiry, "too small for what is transferred", sheet);
     }
     Ok(text)
 }
 
 /// By the rule that is asked for.
 fn carried<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     transfer: &Place<'a, Transfer>,
     (source, given): (&source::Source, Power),
     backed: &Loads<'a>,
@@ -70,17 +70,17 @@ fn carried<'a>(
     if matches!(transfer.kind, TransferKind::Manual | TransferKind::Interlock) {
         return by_hand(backed, source, given, sheet);
     }
-    match case.value(&BASIS) {
-        "largest-load" => largest(case, backed, source, given, sheet),
+    match inquiry.value(&BASIS) {
+        "largest-load" => largest(inquiry, backed, source, given, sheet),
         "power-control" if is_power_control(transfer) => {
-            managed(case, transfer, backed, source, given, sheet)?;
-            largest(case, backed, source, given, sheet)
+            managed(inquiry, transfer, backed, source, given, sheet)?;
+            largest(inquiry, backed, source, given, sheet)
         }
-        "as-designed" => match *need!(case.project(), electrical.standby.basis)?.get() {
-            CapacityBasis::LargestLoad => largest(case, backed, source, given, sheet),
-            _ => full(case, transfer, backed, source, given, sheet),
+        "as-designed" => match *need!(inquiry.project(), electrical.standby.basis)?.get() {
+            CapacityBasis::LargestLoad => largest(inquiry, backed, source, given, sheet),
+            _ => full(inquiry, transfer, backed, source, given, sheet),
         },
-        _ => full(case, transfer, backed, source, given, sheet),
+        _ => full(inquiry, transfer, backed, source, given, sheet),
     }
 }
 
@@ -107,8 +107,8 @@ fn by_hand(backed: &Loads, source: &source::Source, given: Power, sheet: &mut Sh
     Ok(words)
 }
 
-fn largest(case: &Case, backed: &Loads, source: &source::Source, given: Power, sheet: &mut Sheet) -> Lookup<Text> {
-    let counted = |load: &Place<Load>| loads::purpose(case, load).map(|usage| usage != trade::Use::General);
+fn largest(inquiry: &Inquiry, backed: &Loads, source: &source::Source, given: Power, sheet: &mut Sheet) -> Lookup<Text> {
+    let counted = |load: &Place<Load>| loads::purpose(inquiry, load).map(|usage| usage != trade::Use::General);
     let singles: Vec<bool> = backed.iter().map(counted).collect::<Vec<_>>().together()?;
     let singles: Vec<&Place<Load>> = backed.iter().zip(singles).filter(|(_, single)| *single).map(|(load, _)| load).collect();
     let powers = singles.iter().map(|load| loads::nameplate(load)).collect::<Vec<_>>().together()?;
@@ -132,7 +132,7 @@ fn largest(case: &Case, backed: &Loads, source: &source::Source, given: Power, s
 }
 
 fn full<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     transfer: &Place<'a, Transfer>,
     backed: &Loads<'a>,
     source: &source::Source,
@@ -142,21 +142,21 @@ fn full<'a>(
     let rating = transfer.rating.as_ref().map(|rating| rating.quantity());
     if let Ok(management) = need!(transfer, load_management)
         && !matches!(management.kind, LoadManagementKind::None)
-        && case.value(&MANAGED)
+        && inquiry.value(&MANAGED)
     {
-        return managed(case, transfer, backed, source, given, sheet);
+        return managed(inquiry, transfer, backed, source, given, sheet);
     }
-    let load = demand::of(case, backed, rating, sheet)?;
+    let load = demand::of(inquiry, backed, rating, sheet)?;
     let words = text!("transfers {} by itself, {} is the most {} carries", kva(load), kva(given), source.label());
     if !sheet.require("load transferred", words.clone(), "NEC 702.4(A)(2)", at_most(load, given)) {
-        cures(case, transfer, backed, (load, given), sheet);
+        cures(inquiry, transfer, backed, (load, given), sheet);
     }
     Ok(words)
 }
 
 /// What would do: a larger source, management, or loads left off, the largest first.
 fn cures<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     transfer: &Place<'a, Transfer>,
     backed: &Loads<'a>,
     (load, given): (Power, Power),
@@ -177,7 +177,7 @@ fn cures<'a>(
         let gone = left.remove(0);
         off.push(gone.label());
         values.push((format!("{}/backed_up", gone.pointer()), json!(false)));
-        let Ok(rest) = demand::of(case, &left, rating, &mut Sheet::default()) else { break };
+        let Ok(rest) = demand::of(inquiry, &left, rating, &mut Sheet::default()) else { break };
         if at_most(rest, given) {
             let words = text!("take off the standby panel: {}; {} is left", off.join(", "), kva(rest));
             sheet.cure_at(words, &values);
@@ -189,7 +189,7 @@ fn cures<'a>(
 
 /// Load management: its set point, else what it does not shed.
 fn managed<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     transfer: &Place<'a, Transfer>,
     backed: &Loads<'a>,
     source: &source::Source,
@@ -216,7 +216,7 @@ fn managed<'a>(
         Err(unresolved) => {
             let sheds = need!(management, sheds).map_err(|_| unresolved)?;
             let left: Vec<Place<Load>> = backed.iter().filter(|load| !sheds.contains(&load.id)).cloned().collect();
-            demand::of(case, &left, transfer.rating.as_ref().map(|rating| rating.quantity()), sheet)?
+            demand::of(inquiry, &left, transfer.rating.as_ref().map(|rating| rating.quantity()), sheet)?
         }
     };
     let words = text!("its load management leaves {}, {} is the most {} carries", kva(load), kva(given), source.label());

@@ -33,12 +33,12 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it carries what runs at one time";
 
-fn check(case: &Case) -> Vec<Finding> {
-    loads::transfers(case).iter().map(|transfer| transfer.sheet(WANTED, |sheet| judge(case, transfer, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    loads::transfers(inquiry).iter().map(|transfer| transfer.sheet(WANTED, |sheet| judge(inquiry, transfer, sheet))).collect()
 }
 
-fn judge<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
-    let (source, backed) = (source::of(case, transfer), loads::on(case, transfer)).together()?;
+fn judge<'a>(inquiry: &Inquiry<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
+    let (source, backed) = (source::of(inquiry, transfer), loads::on(inquiry, transfer)).together()?;
     let given = source.continuous()?;
     sheet.related(source.pointer());
     let each = backed.iter().map(loads::running).collect::<Vec<_>>().together()?;
@@ -54,17 +54,17 @@ fn judge<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet)
         sheet.cure(text!("run {} less at one time, or a source of {} at least", in_unit(sum - given, "kW"), kva(sum)));
     }
     if let source::Source::Inverter(inverter) = &source {
-        legs(case, &kept, inverter, given, sheet);
+        legs(inquiry, &kept, inverter, given, sheet);
     }
     Ok(words)
 }
 
 /// Each leg against its share. Loads whose leg is not said matter only where they could make a difference.
-fn legs(case: &Case, kept: &[Place<Load>], inverter: &Place<Inverter>, given: Power, sheet: &mut Sheet) {
+fn legs(inquiry: &Inquiry, kept: &[Place<Load>], inverter: &Place<Inverter>, given: Power, sheet: &mut Sheet) {
     if inverter.split_phase == Some(false) {
         return;
     }
-    let share = inverter.leg_share.as_ref().map_or(case.value(&LEG), |share| share.quantity());
+    let share = inverter.leg_share.as_ref().map_or(inquiry.value(&LEG), |share| share.quantity());
     let most = given * share;
     let (mut a, mut b) = (Power::default(), Power::default());
     let mut open = Vec::new();
@@ -74,7 +74,7 @@ fn legs(case: &Case, kept: &[Place<Load>], inverter: &Place<Inverter>, given: Po
             Some(Leg::A) => a += running,
             Some(Leg::B) => b += running,
             Some(Leg::Both) => (a, b) = (a + running / 2.0, b + running / 2.0),
-            _ if loads::voltage(case, load).is_ok_and(|volts| volts.get::<uom::si::electric_potential::volt>() > 200.0) => {
+            _ if loads::voltage(inquiry, load).is_ok_and(|volts| volts.get::<uom::si::electric_potential::volt>() > 200.0) => {
                 (a, b) = (a + running / 2.0, b + running / 2.0);
             }
             _ => open.push((load, running)),

@@ -35,23 +35,23 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its dc conductors carry its current";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let every = need!(case.project(), electrical.inverters).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let every = need!(inquiry.project(), electrical.inverters).every();
     every
         .iter()
         .map(|inverter| {
             if inverter.dc_conductors.is_none() && inverter.dc_overcurrent.is_none() {
                 return inverter.not_applicable(text!("no dc conductors outside listed units are said")).done();
             }
-            inverter.sheet(WANTED, |sheet| judge(case, inverter, sheet))
+            inverter.sheet(WANTED, |sheet| judge(inquiry, inverter, sheet))
         })
         .collect()
 }
 
-fn judge(case: &Case, inverter: &Place<Inverter>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, inverter: &Place<Inverter>, sheet: &mut Sheet) -> Lookup<Text> {
     let (output, efficiency, lowest) =
         (need!(inverter, output), need!(inverter, efficiency), need!(inverter, dc_voltage_minimum)).together()?;
-    let factor = case.value(&FACTOR);
+    let factor = inquiry.value(&FACTOR);
     let unknown = || Unresolved::because(efficiency.pointer(), "an efficiency and a lowest voltage above zero");
     let current = standby::dc_current(output.quantity(), efficiency.quantity(), lowest.quantity(), factor.get::<ratio>())
         .ok_or_else(unknown)?;

@@ -24,9 +24,9 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it carries the standby panel";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let every = need!(case.project(), electrical.feeders).every();
-    let transfers = loads::transfers(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let every = need!(inquiry.project(), electrical.feeders).every();
+    let transfers = loads::transfers(inquiry);
     every
         .iter()
         .map(|feeder| {
@@ -36,14 +36,19 @@ fn check(case: &Case) -> Vec<Finding> {
                     || (feeder.from.is_some() && feeder.from == transfer.alternate)
             };
             match transfers.iter().find(beside) {
-                Some(transfer) => feeder.sheet(WANTED, |sheet| judge(case, feeder, transfer, sheet)),
+                Some(transfer) => feeder.sheet(WANTED, |sheet| judge(inquiry, feeder, transfer, sheet)),
                 None => feeder.not_applicable(text!("feeds no standby panel")).done(),
             }
         })
         .collect()
 }
 
-fn judge<'a>(case: &Case<'a>, feeder: &Place<'a, Feeder>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(
+    inquiry: &Inquiry<'a>,
+    feeder: &Place<'a, Feeder>,
+    transfer: &Place<'a, Transfer>,
+    sheet: &mut Sheet,
+) -> Lookup<Text> {
     sheet.related(transfer.pointer());
     let breaker = need!(feeder, overcurrent)?;
     if let Some(ampacity) = sheet.want(need!(feeder, conductors).and_then(|set| carries::ampacity(&set))) {
@@ -54,13 +59,13 @@ fn judge<'a>(case: &Case<'a>, feeder: &Place<'a, Feeder>, transfer: &Place<'a, T
             sheet.cure(text!("conductors for {} at least, or a breaker of {}", breaker, most));
         }
     }
-    bus(case, transfer, &breaker, sheet);
+    bus(inquiry, transfer, &breaker, sheet);
     // A generator or an inverter alone is held by its own output, whatever the loads.
     if feeder.from == transfer.alternate {
         return Ok(text!("its conductors and its breaker fit"));
     }
-    let backed = loads::on(case, transfer)?;
-    let load = demand::of(case, &backed, Some(breaker.quantity()), sheet)?;
+    let backed = loads::on(inquiry, transfer)?;
+    let load = demand::of(inquiry, &backed, Some(breaker.quantity()), sheet)?;
     let current = trade::current(load, source::line_to_line());
     let words = text!("its breaker is {}, the load of the standby panel {}", breaker, current);
     if !sheet.require("load", words.clone(), "NEC 215.2, Article 220", at_least(breaker.quantity(), current)) {
@@ -70,12 +75,12 @@ fn judge<'a>(case: &Case<'a>, feeder: &Place<'a, Feeder>, transfer: &Place<'a, T
 }
 
 fn bus<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     transfer: &Place<'a, Transfer>,
     breaker: &Place<redtag_rule::schema::quantity::Current>,
     sheet: &mut Sheet,
 ) {
-    let panel = need!(transfer, feeds).and_then(|id| need!(case.project(), electrical.panels).named(&id));
+    let panel = need!(transfer, feeds).and_then(|id| need!(inquiry.project(), electrical.panels).named(&id));
     let Some(bus) = sheet.want(panel.and_then(|panel| need!(panel, bus_rating))) else { return };
     let words = text!("the bus of the standby panel stands {}, the breaker of its feeder is {}", bus, breaker);
     if !sheet.require("bus", words, "from memory of NEC 408.36", at_least(bus.quantity(), breaker.quantity())) {

@@ -50,12 +50,12 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it may feed the house";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let every = need!(case.project(), electrical.generators).every();
-    every.iter().map(|generator| generator.sheet(WANTED, |sheet| judge(case, generator, sheet))).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let every = need!(inquiry.project(), electrical.generators).every();
+    every.iter().map(|generator| generator.sheet(WANTED, |sheet| judge(inquiry, generator, sheet))).collect()
 }
 
-fn judge<'a>(case: &Case<'a>, generator: &Place<'a, Generator>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, generator: &Place<'a, Generator>, sheet: &mut Sheet) -> Lookup<Text> {
     let outdoors = sheet.want(need!(generator, outdoors));
     yes_or_no(
         outdoors,
@@ -65,13 +65,13 @@ fn judge<'a>(case: &Case<'a>, generator: &Place<'a, Generator>, sheet: &mut Shee
         sheet,
     );
     if matches!(generator.kind, GeneratorKind::Portable) {
-        inlet(case, generator, sheet);
-    } else if case.value(&SHUTDOWN) {
+        inlet(inquiry, generator, sheet);
+    } else if inquiry.value(&SHUTDOWN) {
         let shutdown = sheet.want(need!(generator, outdoor_shutdown));
         let words = ("can be shut down from outdoors", "cannot be shut down from outdoors");
         yes_or_no(shutdown, words, "NEC 445.18(D) of 2020", "a shutdown outdoors, marked", sheet);
     }
-    conductors(case.value(&FACTOR), generator, sheet);
+    conductors(inquiry.value(&FACTOR), generator, sheet);
     Ok(text!("may feed the house"))
 }
 
@@ -82,14 +82,14 @@ fn yes_or_no(fact: Option<Place<bool>>, (good, bad): (&str, &str), source: &str,
     }
 }
 
-fn inlet<'a>(case: &Case<'a>, generator: &Place<'a, Generator>, sheet: &mut Sheet) {
-    if let Some(inlet) = sheet.want(need!(generator, inlet).and_then(|id| case.equipment(&id)))
+fn inlet<'a>(inquiry: &Inquiry<'a>, generator: &Place<'a, Generator>, sheet: &mut Sheet) {
+    if let Some(inlet) = sheet.want(need!(generator, inlet).and_then(|id| inquiry.equipment(&id)))
         && inlet.kind != EquipmentKind::GeneratorInlet
     {
         sheet.fault(text!("is plugged into {}, which is no generator inlet", inlet.label()));
         sheet.cure(text!("a listed generator inlet"));
     }
-    if case.value(&SIGN) {
+    if inquiry.value(&SIGN) {
         let sign = sheet.want(need!(generator, inlet_sign));
         let words = ("its inlet has the sign for its neutral", "its inlet has no sign that says how the neutral must be joined");
         yes_or_no(

@@ -43,23 +43,23 @@ const SOURCE: &str = "the inverter's plate";
 /// Motors of one kind, at most.
 const MOST: u32 = 1_000;
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for transfer in loads::transfers(case) {
-        let backed = match loads::on(case, &transfer) {
+    for transfer in loads::transfers(inquiry) {
+        let backed = match loads::on(inquiry, &transfer) {
             Ok(backed) => backed,
             Err(unresolved) => {
                 findings.push(transfer.ask(WANTED, || Err(unresolved)));
                 continue;
             }
         };
-        for load in backed.iter().filter(|load| starts::surges(case, load)) {
-            let (motors, others) = company(case, load, &backed);
+        for load in backed.iter().filter(|load| starts::surges(inquiry, load)) {
+            let (motors, others) = company(inquiry, load, &backed);
             findings.push(load.sheet(WANTED, |sheet| {
-                let words = judge(case, &transfer, &motors, &others, sheet);
+                let words = judge(inquiry, &transfer, &motors, &others, sheet);
                 if !sheet.sound() {
-                    plan::mark(case, need!(load, equipment), "does not start from the standby source", sheet);
-                    let _ = source::of(case, &transfer).map(|source| source.mark(case, "does not start it", sheet));
+                    plan::mark(inquiry, need!(load, equipment), "does not start from the standby source", sheet);
+                    let _ = source::of(inquiry, &transfer).map(|source| source.mark(inquiry, "does not start it", sheet));
                 }
                 words
             }));
@@ -71,7 +71,7 @@ fn check(case: &Case) -> Vec<Finding> {
 /// A load first and the other motors after it, and what else runs while it starts: nothing of its own group, and of every other
 /// group the largest.
 fn company<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     load: &Place<'a, Load>,
     backed: &[Place<'a, Load>],
 ) -> (Vec<Place<'a, Load>>, Vec<Place<'a, Load>>) {
@@ -80,38 +80,38 @@ fn company<'a>(
     // What does not say how much it runs with is kept, so that it is asked for.
     let most = Power::new::<uom::si::power::watt>(f64::MAX);
     let rest = loads::coincident(&rest, |load| loads::running(load).unwrap_or(most));
-    let (motors, others): (Vec<_>, Vec<_>) = rest.into_iter().partition(|other| starts::surges(case, other));
+    let (motors, others): (Vec<_>, Vec<_>) = rest.into_iter().partition(|other| starts::surges(inquiry, other));
     (std::iter::once(load.clone()).chain(motors).collect(), others)
 }
 
 fn judge<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     transfer: &Place<'a, Transfer>,
     motors: &[Place<'a, Load>],
     others: &[Place<'a, Load>],
     sheet: &mut Sheet,
 ) -> Lookup<Text> {
     let load = &motors.first().ok_or_else(|| Unresolved::at("/electrical/loads"))?;
-    let source = source::of(case, transfer)?;
+    let source = source::of(inquiry, transfer)?;
     sheet.related(source.pointer());
-    let own = starts::of(case, load, sheet)?;
-    let rest = rest(case, motors, &own, others)?;
+    let own = starts::of(inquiry, load, sheet)?;
+    let rest = rest(inquiry, motors, &own, others)?;
     let inverter = match &source {
         source::Source::Inverter(inverter) => inverter,
         source::Source::Generator(generator) => {
             let gives = need!(generator, starting)?.quantity();
-            enough(case, load, (&own, &rest), (gives, &source), sheet);
-            return order(case, &rest, gives, sheet);
+            enough(inquiry, load, (&own, &rest), (gives, &source), sheet);
+            return order(inquiry, &rest, gives, sheet);
         }
     };
     let gives = sheet.want(need!(inverter, surge)).map(|surge| surge.quantity());
     if let Some(gives) = gives {
-        enough(case, load, (&own, &rest), (gives, &source), sheet);
+        enough(inquiry, load, (&own, &rest), (gives, &source), sheet);
     }
     time(inverter, &own, sheet);
-    limits(case, load, inverter, &own, sheet);
+    limits(inquiry, load, inverter, &own, sheet);
     match gives {
-        Some(gives) => order(case, &rest, gives, sheet),
+        Some(gives) => order(inquiry, &rest, gives, sheet),
         None => Ok(text!("starts")),
     }
 }
@@ -130,7 +130,7 @@ impl Rest {
     }
 }
 
-fn rest<'a>(case: &Case<'a>, motors: &[Place<'a, Load>], own: &Starting, others: &[Place<'a, Load>]) -> Lookup<Rest> {
+fn rest<'a>(inquiry: &Inquiry<'a>, motors: &[Place<'a, Load>], own: &Starting, others: &[Place<'a, Load>]) -> Lookup<Rest> {
     let mut list: Vec<Lookup<Start>> = Vec::new();
     for (index, motor) in motors.iter().enumerate() {
         let running = need!(motor, running).map(|running| running.quantity());
@@ -139,7 +139,7 @@ fn rest<'a>(case: &Case<'a>, motors: &[Place<'a, Load>], own: &Starting, others:
             let running = if motor.count.unwrap_or(1) > 1 { running } else { Ok(running.unwrap_or_default()) };
             running.map(|running| Start { running, starting: own.power })
         } else {
-            let starting = starts::of(case, motor, &mut Sheet::default()).map(|it| it.power);
+            let starting = starts::of(inquiry, motor, &mut Sheet::default()).map(|it| it.power);
             (running, starting).together().map(|(running, starting)| Start { running, starting })
         };
         // Each of several starts by itself.
@@ -151,7 +151,7 @@ fn rest<'a>(case: &Case<'a>, motors: &[Place<'a, Load>], own: &Starting, others:
     let unknown = || Unresolved::at("/electrical/loads");
     let staggered = surge(&motors, 0, base, Order::Staggered).ok_or_else(unknown)?;
     let together = surge(&motors, 0, base, Order::Simultaneous).ok_or_else(unknown)?;
-    let order = need!(case.project(), electrical.standby.starts).ok().map(|order| match *order {
+    let order = need!(inquiry.project(), electrical.standby.starts).ok().map(|order| match *order {
         StartOrder::Simultaneous => Order::Simultaneous,
         _ => Order::Staggered,
     });
@@ -159,7 +159,7 @@ fn rest<'a>(case: &Case<'a>, motors: &[Place<'a, Load>], own: &Starting, others:
 }
 
 fn enough<'a>(
-    case: &Case<'a>,
+    inquiry: &Inquiry<'a>,
     load: &Place<'a, Load>,
     (own, rest): (&Starting, &Rest),
     (gives, source): (Power, &source::Source),
@@ -184,7 +184,7 @@ fn enough<'a>(
         return;
     }
     sheet.line("short by", text!("{}", kva(surge.needed - gives)), "");
-    soft_start(case, load, own, gives, surge, sheet);
+    soft_start(inquiry, load, own, gives, surge, sheet);
     if rest.order == Some(Order::Simultaneous) && at_most(rest.staggered.needed, gives) {
         sheet.cure_at(
             text!("start the motors one after the other: {} is then the most", kva(rest.staggered.needed)),
@@ -198,8 +198,8 @@ fn enough<'a>(
 }
 
 /// The share a soft start may let through, where that is one in use.
-fn soft_start<'a>(case: &Case<'a>, load: &Place<'a, Load>, own: &Starting, gives: Power, surge: Surge, sheet: &mut Sheet) {
-    let Some(motor) = loads::motor(case, load).filter(|_| own.direct.value > 0.0 && gives > surge.others) else { return };
+fn soft_start<'a>(inquiry: &Inquiry<'a>, load: &Place<'a, Load>, own: &Starting, gives: Power, surge: Surge, sheet: &mut Sheet) {
+    let Some(motor) = loads::motor(inquiry, load).filter(|_| own.direct.value > 0.0 && gives > surge.others) else { return };
     let per_cent = ((gives - surge.others).value / own.direct.value * 100.0).floor();
     if !(15.0..100.0).contains(&per_cent) {
         return;
@@ -228,7 +228,7 @@ fn time(inverter: &Place<Inverter>, own: &Starting, sheet: &mut Sheet) {
 }
 
 /// What its maker says of motors, and its voltage.
-fn limits(case: &Case, load: &Place<Load>, inverter: &Place<Inverter>, own: &Starting, sheet: &mut Sheet) {
+fn limits(inquiry: &Inquiry, load: &Place<Load>, inverter: &Place<Inverter>, own: &Starting, sheet: &mut Sheet) {
     if let (Ok(most), Some(locked)) = (need!(inverter, locked_rotor_capability), own.current) {
         let actual = locked * own.share;
         let words = text!("draws {} while it starts, {} is the most {} is made to start", actual, most, inverter.label());
@@ -236,7 +236,7 @@ fn limits(case: &Case, load: &Place<Load>, inverter: &Place<Inverter>, own: &Sta
             sheet.cure(text!("an inverter made to start {} at least, or a soft start", actual));
         }
     }
-    let Some(volts) = sheet.want(loads::voltage(case, load)) else { return };
+    let Some(volts) = sheet.want(loads::voltage(inquiry, load)) else { return };
     if volts.get::<volt>() < 200.0 {
         return;
     }
@@ -250,14 +250,14 @@ fn limits(case: &Case, load: &Place<Load>, inverter: &Place<Inverter>, own: &Sta
 }
 
 /// The last word: what the order of starts and a thin margin add.
-fn order(case: &Case, rest: &Rest, gives: Power, sheet: &mut Sheet) -> Lookup<Text> {
+fn order(inquiry: &Inquiry, rest: &Rest, gives: Power, sheet: &mut Sheet) -> Lookup<Text> {
     let surge = rest.surge();
     if rest.order.is_none() && at_most(rest.staggered.needed, gives) && !at_most(rest.together.needed, gives) {
         sheet.line("all at once", text!("{} would be needed", kva(rest.together.needed)), "");
         sheet.lack(Unresolved::because("/electrical/standby/starts", "whether the motors start one after the other or at once"));
     }
     let left = Ratio::new::<ratio>(if gives.value > 0.0 { 1.0 - surge.needed.value / gives.value } else { 0.0 });
-    if at_most(surge.needed, gives) && !at_least(left, case.value(&MARGIN)) {
+    if at_most(surge.needed, gives) && !at_least(left, inquiry.value(&MARGIN)) {
         sheet.advise(text!("starts, with {} to spare: weak batteries or a cold pump may stop it", left));
     }
     Ok(text!("starts: {} is needed, {} is there", kva(surge.needed), kva(gives)))

@@ -23,14 +23,16 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether its neutral is bonded once";
 const SOURCE: &str = "NEC 250.30 (captaincode2014.leviton.com node 63)";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let mut findings: Vec<Finding> =
-        loads::transfers(case).iter().map(|transfer| transfer.sheet(WANTED, |sheet| judge(case, transfer, sheet))).collect();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = loads::transfers(inquiry)
+        .iter()
+        .map(|transfer| transfer.sheet(WANTED, |sheet| judge(inquiry, transfer, sheet)))
+        .collect();
     // A generator at an inlet is a second source of the same wiring: it goes with the first transfer.
-    if let Some(transfer) = loads::transfers(case).first() {
-        for generator in need!(case.project(), electrical.generators).every() {
+    if let Some(transfer) = loads::transfers(inquiry).first() {
+        for generator in need!(inquiry.project(), electrical.generators).every() {
             let alternate = |transfer: &Place<Transfer>| transfer.alternate.as_deref() == Some(generator.id.as_str());
-            if loads::transfers(case).iter().any(alternate) {
+            if loads::transfers(inquiry).iter().any(alternate) {
                 continue;
             }
             findings.push(generator.sheet(WANTED, |sheet| {
@@ -43,8 +45,8 @@ fn check(case: &Case) -> Vec<Finding> {
     findings
 }
 
-fn judge<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
-    let source = source::of(case, transfer)?;
+fn judge<'a>(inquiry: &Inquiry<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
+    let source = source::of(inquiry, transfer)?;
     sheet.related(source.pointer());
     let bonded = match &source {
         source::Source::Generator(generator) => need!(generator, neutral_bonded),

@@ -50,14 +50,14 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "how long it lasts";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let systems = need!(case.project(), electrical.storage).every();
-    let backed = loads::backed_up(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let systems = need!(inquiry.project(), electrical.storage).every();
+    let backed = loads::backed_up(inquiry);
     if backed.as_ref().is_ok_and(Vec::is_empty) {
         return systems.iter().map(|system| system.not_applicable(text!("no load is backed up")).done()).collect();
     }
     // Systems of one house share its loads: the first speaks for all.
-    systems.first().into_iter().map(|first| first.sheet(WANTED, |sheet| judge(case, &systems, sheet))).collect()
+    systems.first().into_iter().map(|first| first.sheet(WANTED, |sheet| judge(inquiry, &systems, sheet))).collect()
 }
 
 /// What is run.
@@ -82,9 +82,9 @@ impl Plan<'_> {
     }
 }
 
-fn judge<'a>(case: &Case<'a>, systems: &[Place<'a, StorageSystem>], sheet: &mut Sheet) -> Lookup<Text> {
-    let wanted = need!(case.project(), electrical.standby.runtime).map(|time| time.quantity());
-    let plan = plan(case, systems, sheet);
+fn judge<'a>(inquiry: &Inquiry<'a>, systems: &[Place<'a, StorageSystem>], sheet: &mut Sheet) -> Lookup<Text> {
+    let wanted = need!(inquiry.project(), electrical.standby.runtime).map(|time| time.quantity());
+    let plan = plan(inquiry, systems, sheet);
     let (wanted, mut plan) = (wanted, plan).together()?;
     // As far as is wanted, but no further than the store can be followed in one call.
     let looked = wanted.get::<time::hour>().ceil().clamp(1.0, FURTHEST) as usize;
@@ -179,27 +179,27 @@ fn told(plan: &Plan, result: &Run, sheet: &mut Sheet) {
     }
 }
 
-fn plan<'a>(case: &Case<'a>, systems: &[Place<'a, StorageSystem>], sheet: &mut Sheet) -> Lookup<Plan<'a>> {
-    let stores: Vec<Lookup<Battery>> = systems.iter().map(|system| stored::store(case, system, sheet)).collect();
-    let idles: Vec<Lookup<Power>> = systems.iter().map(|system| stored::idle(case, system)).collect();
-    let backed = loads::backed_up(case)?;
+fn plan<'a>(inquiry: &Inquiry<'a>, systems: &[Place<'a, StorageSystem>], sheet: &mut Sheet) -> Lookup<Plan<'a>> {
+    let stores: Vec<Lookup<Battery>> = systems.iter().map(|system| stored::store(inquiry, system, sheet)).collect();
+    let idles: Vec<Lookup<Power>> = systems.iter().map(|system| stored::idle(inquiry, system)).collect();
+    let backed = loads::backed_up(inquiry)?;
     let powers: Vec<Lookup<[Power; DAY]>> = backed.iter().map(hourly).collect();
     let (stores, idles, powers) = (stores.together(), idles.together(), powers.together()).together()?;
     let battery = stores.into_iter().reduce(stored::both).ok_or_else(|| Unresolved::at("/electrical/storage"))?;
     sheet.line("to use", text!("{}", in_unit(battery.capacity - battery.reserve, "kWh")), "");
     let idle = idles.into_iter().fold(Power::default(), |sum, power| sum + power);
-    let solar = if case.value(&SUN) { sun(case, sheet) } else { [Power::default(); DAY] };
-    let recharge = recharge(case, sheet);
+    let solar = if inquiry.value(&SUN) { sun(inquiry, sheet) } else { [Power::default(); DAY] };
+    let recharge = recharge(inquiry, sheet);
     // The hour matters only where hours differ.
     let even = backed.iter().all(|load| load.hourly_duty.is_none())
         && recharge.is_none()
         && solar.iter().all(|power| power.value == 0.0);
-    let begins = match need!(case.project(), electrical.standby.outage_begins) {
+    let begins = match need!(inquiry.project(), electrical.standby.outage_begins) {
         Ok(hour) => *hour.get() as usize % DAY,
         Err(_) if even => 0,
         Err(unresolved) => return Err(unresolved),
     };
-    let hours = (case.value(&DAYS).clamp(1.0, 60.0) * 24.0) as usize;
+    let hours = (inquiry.value(&DAYS).clamp(1.0, 60.0) * 24.0) as usize;
     Ok(Plan { battery, loads: backed, powers, idle: [idle; DAY], solar, recharge, begins, hours })
 }
 
@@ -216,9 +216,9 @@ fn hourly(load: &Place<Load>) -> Lookup<[Power; DAY]> {
     Ok([running * duty.quantity(); DAY])
 }
 
-fn sun(case: &Case, sheet: &mut Sheet) -> [Power; DAY] {
+fn sun(inquiry: &Inquiry, sheet: &mut Sheet) -> [Power; DAY] {
     let mut sum = [Power::default(); DAY];
-    for array in need!(case.project(), electrical.solar).every() {
+    for array in need!(inquiry.project(), electrical.solar).every() {
         match need!(array, hourly_output) {
             Ok(output) if array.future != Some(true) && output.len() == DAY => {
                 sum.iter_mut().zip(output.get()).for_each(|(sum, power)| *sum += power.quantity());
@@ -229,8 +229,8 @@ fn sun(case: &Case, sheet: &mut Sheet) -> [Power; DAY] {
     sum
 }
 
-fn recharge(case: &Case, sheet: &mut Sheet) -> Option<Recharge> {
-    let generators = need!(case.project(), electrical.generators).every();
+fn recharge(inquiry: &Inquiry, sheet: &mut Sheet) -> Option<Recharge> {
+    let generators = need!(inquiry.project(), electrical.generators).every();
     let told = |generator: &Place<Generator>| {
         let power = generator.charging_power.as_ref()?.quantity();
         let (start, stop) = generator.starts_at_charge.as_ref().zip(generator.stops_at_charge.as_ref())?;

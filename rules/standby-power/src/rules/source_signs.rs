@@ -19,13 +19,13 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its sources are named at the service";
 
-fn check(case: &Case) -> Vec<Finding> {
-    crate::loads::transfers(case)
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    crate::loads::transfers(inquiry)
         .first()
         .into_iter()
         .map(|transfer| {
             transfer.sheet(WANTED, |sheet| {
-                let posted = need!(case.project(), electrical.standby.signs_posted)?;
+                let posted = need!(inquiry.project(), electrical.standby.signs_posted)?;
                 let words = text!(
                     "{}",
                     if *posted { "a sign at the service names the source" } else { "no sign at the service names the source" }

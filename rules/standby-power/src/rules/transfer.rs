@@ -29,19 +29,19 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether it keeps the sources apart and carries the load";
 const SOURCE: &str = "NEC 702.5 (malfettonegroup.com nec-702)";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let transfers = loads::transfers(case);
-    if transfers.is_empty() && loads::backed_up(case).is_ok_and(|backed| !backed.is_empty()) {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let transfers = loads::transfers(inquiry);
+    if transfers.is_empty() && loads::backed_up(inquiry).is_ok_and(|backed| !backed.is_empty()) {
         let wanted = "the transfer equipment through which loads run from the standby source";
-        return vec![case.project().ask(WANTED, || Err(Unresolved::because("/electrical/transfers", wanted)))];
+        return vec![inquiry.project().ask(WANTED, || Err(Unresolved::because("/electrical/transfers", wanted)))];
     }
     transfers
         .iter()
         .map(|transfer| {
             transfer.sheet(WANTED, |sheet| {
-                let words = judge(case, transfer, sheet);
+                let words = judge(inquiry, transfer, sheet);
                 if !sheet.sound() {
-                    crate::plan::mark(case, need!(transfer, equipment), "transfer equipment", sheet);
+                    crate::plan::mark(inquiry, need!(transfer, equipment), "transfer equipment", sheet);
                 }
                 words
             })
@@ -49,7 +49,7 @@ fn check(case: &Case) -> Vec<Finding> {
         .collect()
 }
 
-fn judge<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge<'a>(inquiry: &Inquiry<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
     if let Some(listed) = sheet.want(need!(transfer, listed)) {
         let words = text!("is {}", if *listed { "listed" } else { "not listed" });
         if !sheet.require("listing", words, SOURCE, *listed) {
@@ -62,7 +62,7 @@ fn judge<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet)
     if matches!(transfer.kind, TransferKind::MicrogridInterconnect) {
         island(transfer, sheet);
     }
-    service(case, transfer, sheet);
+    service(inquiry, transfer, sheet);
     let rating = need!(transfer, rating)?;
     if let Some(ahead) = sheet.want(need!(transfer, overcurrent_ahead)) {
         let words = text!("is rated {}, the device ahead of it {}", rating, ahead);
@@ -70,8 +70,8 @@ fn judge<'a>(case: &Case<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet)
             cure(&rating, ahead.get(), sheet);
         }
     }
-    let backed = loads::on(case, transfer)?;
-    let load = trade::current(demand::of(case, &backed, Some(rating.quantity()), sheet)?, source::line_to_line());
+    let backed = loads::on(inquiry, transfer)?;
+    let load = trade::current(demand::of(inquiry, &backed, Some(rating.quantity()), sheet)?, source::line_to_line());
     let words = text!("is rated {}, the load transferred is {}", rating, load);
     if !sheet.require("load", words, SOURCE, at_least(rating.quantity(), load)) {
         sheet.cure(text!("equipment rated {} at least, or fewer loads behind it", load));
@@ -113,9 +113,9 @@ fn island(transfer: &Place<Transfer>, sheet: &mut Sheet) {
 }
 
 /// Where the service itself goes through it.
-fn service(case: &Case, transfer: &Place<Transfer>, sheet: &mut Sheet) {
+fn service(inquiry: &Inquiry, transfer: &Place<Transfer>, sheet: &mut Sheet) {
     let Ok(normal) = need!(transfer, normal) else { return };
-    if need!(case.project(), electrical.services).named(&normal).is_err() {
+    if need!(inquiry.project(), electrical.services).named(&normal).is_err() {
         return;
     }
     if let Some(rated) = sheet.want(need!(transfer, service_rated)) {

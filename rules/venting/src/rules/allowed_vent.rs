@@ -64,23 +64,23 @@ pub const RULE: Rule = Rule {
     ..Rule::new("venting/allowed-vent", "Kind of vent for each appliance", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let equipment = need!(case.project(), equipment).every();
-    equipment.iter().filter(|item| item.fuel_burning.is_some()).map(|item| one(case, item)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let equipment = need!(inquiry.project(), equipment).every();
+    equipment.iter().filter(|item| item.fuel_burning.is_some()).map(|item| one(inquiry, item)).collect()
 }
 
-fn one(case: &Case, appliance: &Place<Equipment>) -> Finding {
+fn one(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Finding {
     if !burns_gas(appliance) {
         return appliance.not_applicable(text!("it burns no gas")).done();
     }
     if !needs_vent(appliance) {
         return appliance.not_applicable(text!("it is not made to be vented")).done();
     }
-    appliance.sheet("which vent it may have", |sheet| judge(case, sheet, appliance))
+    appliance.sheet("which vent it may have", |sheet| judge(inquiry, sheet, appliance))
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, appliance: &Place<Equipment>) -> Lookup<Text> {
-    let vents = need!(case.project(), vents)?;
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, appliance: &Place<Equipment>) -> Lookup<Text> {
+    let vents = need!(inquiry.project(), vents)?;
     let serves = |vent: &Place<Vent>| vent.equipment.as_ref().is_some_and(|served| served.contains(&appliance.id));
     let Some(vent) = vents.items().find(serves) else {
         if let Some(silent) = vents.items().find(|vent| vent.equipment.is_none()) {
@@ -92,10 +92,10 @@ fn judge(case: &Case, sheet: &mut Sheet, appliance: &Place<Equipment>) -> Lookup
     };
     let own_way = direct_vent(appliance)?;
     let (allowed, what) = if own_way {
-        (case.value(&OTHERS), "a direct-vent appliance".to_owned())
+        (inquiry.value(&OTHERS), "a direct-vent appliance".to_owned())
     } else {
         let category = category(appliance)?;
-        let kinds = if category == VentCategory::CategoryI { case.value(&CATEGORY_ONE) } else { case.value(&OTHERS) };
+        let kinds = if category == VentCategory::CategoryI { inquiry.value(&CATEGORY_ONE) } else { inquiry.value(&OTHERS) };
         (kinds, roman(category))
     };
     let words = text!("{} on {}", vent.kind, what);

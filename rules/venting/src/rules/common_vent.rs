@@ -38,36 +38,36 @@ pub const RULE: Rule = Rule {
     ..Rule::new("venting/common-vent", "Vents that appliances share", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let shared = |vent: &&Place<Vent>| {
         vent.equipment.as_ref().is_some_and(|served| served.len() > 1) || vent.shared_with_solid_fuel == Some(true)
     };
-    vents(case)
+    vents(inquiry)
         .iter()
         .filter(shared)
-        .map(|vent| vent.sheet("whether they may share it", |sheet| judge(case, sheet, vent)))
+        .map(|vent| vent.sheet("whether they may share it", |sheet| judge(inquiry, sheet, vent)))
         .collect()
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
     if let Some(solid) = sheet.want(need!(vent, shared_with_solid_fuel))
         && *solid
     {
         sheet.fault(text!("something that burns solid fuel shares it"));
         sheet.cure(text!("give the gas appliances a vent of their own"));
     }
-    let appliances = served(case, vent)?;
+    let appliances = served(inquiry, vent)?;
     if appliances.len() < 2 {
         return Ok(text!("one appliance alone"));
     }
     if !of_category_one(sheet, &appliances) || calculated(vent) {
         return Ok(text!("sized by an accepted calculation"));
     }
-    let Some(served) = category_one(case, vent)? else {
+    let Some(served) = category_one(inquiry, vent)? else {
         let what = "an accepted calculation of its size: one of its appliances has a burner the tables do not know";
         return Err(Unresolved::because(format!("{}/sizing_evidence", vent.pointer()), what));
     };
-    let decided = decide(case, sheet, vent, &served, case.value(&FREE_LENGTH))?;
+    let decided = decide(inquiry, sheet, vent, &served, inquiry.value(&FREE_LENGTH))?;
     let total = served.iter().fold(Power::default(), |sum, served| sum + served.input);
     if decided == Decided::Fails {
         served.iter().for_each(|served| sheet.related(served.place.pointer()));

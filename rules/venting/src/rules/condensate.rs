@@ -27,22 +27,22 @@ pub const RULE: Rule = Rule {
     ..Rule::new("venting/condensate", "Condensate of vents", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    vents(case).iter().map(|vent| one(case, vent)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    vents(inquiry).iter().map(|vent| one(inquiry, vent)).collect()
 }
 
-fn one(case: &Case, vent: &Place<Vent>) -> Finding {
-    let condensing = served(case, vent).and_then(|served| {
+fn one(inquiry: &Inquiry, vent: &Place<Vent>) -> Finding {
+    let condensing = served(inquiry, vent).and_then(|served| {
         Ok(served.iter().map(condenses).collect::<Vec<_>>().together()?.into_iter().any(|condenses| condenses))
     });
     match condensing {
         Ok(false) => vent.not_applicable(text!("nothing condenses in it in service")).done(),
-        Ok(true) => vent.sheet("whether its condensate drains", |sheet| judge(case, sheet, vent)),
+        Ok(true) => vent.sheet("whether its condensate drains", |sheet| judge(inquiry, sheet, vent)),
         Err(unresolved) => vent.ask("whether anything condenses in it", || Err(unresolved)),
     }
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
     if let Some(drained) = sheet.want(need!(vent, condensate_drained)) {
         let words = text!("condensate {}", if *drained { "drains out of it" } else { "does not drain out of it" });
         if !sheet.require("drain", words, "from memory of IFGC 503.9", *drained) {
@@ -51,7 +51,7 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
     }
     let upright = vent.lateral.as_ref().is_some_and(|lateral| at_most(lateral.si(), 0.0));
     if !upright && let Some(slope) = sheet.want(need!(vent, slope)) {
-        let least = case.value(&SLOPE);
+        let least = inquiry.value(&SLOPE);
         let bound = in_unit(crate::marks::slope(least), "in/ft");
         let words = text!("falls back {}, {} is the least", in_unit(&slope, "in/ft"), bound);
         if !sheet.require("slope", words, "common practice: appliance instructions", at_least(slope.si(), least.value)) {

@@ -43,17 +43,17 @@ pub const RULE: Rule = Rule {
     ..Rule::new("venting/connector-clearance", "Clearance of vents and connectors", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let wanted = "whether it is far enough from what can burn";
-    let mut found: Vec<Finding> = vents(case)
+    let mut found: Vec<Finding> = vents(inquiry)
         .iter()
         .filter(|vent| listed(vent).is_some())
-        .map(|vent| vent.sheet(wanted, |sheet| upright(case, sheet, vent)))
+        .map(|vent| vent.sheet(wanted, |sheet| upright(inquiry, sheet, vent)))
         .collect();
     let run = |(vent, connector): &(Place<Vent>, Place<VentConnector>)| {
-        connector.sheet(wanted, |sheet| judge(case, sheet, vent, connector))
+        connector.sheet(wanted, |sheet| judge(inquiry, sheet, vent, connector))
     };
-    found.extend(connectors(case).iter().map(run));
+    found.extend(connectors(inquiry).iter().map(run));
     found
 }
 
@@ -67,12 +67,12 @@ fn listed(vent: &Vent) -> Option<bool> {
 }
 
 /// The vent itself.
-fn upright(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
+fn upright(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
     let clearance = need!(vent, clearance)?;
     let (least, source) = if listed(vent) == Some(true) {
-        (case.value(&LISTED), sources::LISTED_CLEARANCE.text())
+        (inquiry.value(&LISTED), sources::LISTED_CLEARANCE.text())
     } else {
-        (case.value(&SINGLE_WALL), sources::CONNECTOR_CLEARANCE.text())
+        (inquiry.value(&SINGLE_WALL), sources::CONNECTOR_CLEARANCE.text())
     };
     let words = text!("{} from what can burn, {} is the least", in_unit(&clearance, "in"), in_unit(least, "in"));
     if !sheet.require("clearance", words, source, at_least(clearance.quantity(), least)) {
@@ -86,15 +86,15 @@ fn upright(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
     Ok(text!("{} from what can burn", in_unit(&clearance, "in")))
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<VentConnector>) -> Lookup<Text> {
-    let appliance = need!(connector, equipment).and_then(|id| case.equipment(&id));
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<VentConnector>) -> Lookup<Text> {
+    let appliance = need!(connector, equipment).and_then(|id| inquiry.equipment(&id));
     let (appliance, single, clearance) = (appliance, single_wall(connector), need!(connector, clearance)).together()?;
     let label = appliance.label_clearances.as_ref().and_then(|label| label.vent.as_ref()).map(|vent| vent.quantity());
     let (least, source) = if single {
-        let table = if burns_gas(&appliance) { case.value(&SINGLE_WALL) } else { case.value(&OTHER_FUEL) };
+        let table = if burns_gas(&appliance) { inquiry.value(&SINGLE_WALL) } else { inquiry.value(&OTHER_FUEL) };
         (label.map_or(table, |label| label.max(table)), sources::CONNECTOR_CLEARANCE.text())
     } else {
-        (case.value(&LISTED), sources::LISTED_CLEARANCE.text())
+        (inquiry.value(&LISTED), sources::LISTED_CLEARANCE.text())
     };
     let pipe = if single { "single-wall pipe" } else { "listed double-wall pipe" };
     let words = text!("{} {} from what can burn, {} is the least", pipe, in_unit(&clearance, "in"), in_unit(least, "in"));
@@ -104,7 +104,7 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<V
         let cure = text!("move it or what can burn {} farther, to {}", in_unit(more, "in"), in_unit(least, "in"));
         sheet.cure_at(cure, &[(clearance.pointer().to_owned(), json!(format!("{inches} in")))]);
         if single {
-            let listed = case.value(&LISTED);
+            let listed = inquiry.value(&LISTED);
             if at_least(clearance.quantity(), listed) {
                 let material = format!("{}/material", connector.pointer());
                 sheet.cure_at(

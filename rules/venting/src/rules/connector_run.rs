@@ -43,28 +43,28 @@ pub const RULE: Rule = Rule {
     ..Rule::new("venting/connector-run", "Length and place of vent connectors", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let wanted = "whether it is short enough and in the open";
-    connectors(case)
+    connectors(inquiry)
         .iter()
-        .map(|(vent, connector)| connector.sheet(wanted, |sheet| judge(case, sheet, vent, connector)))
+        .map(|(vent, connector)| connector.sheet(wanted, |sheet| judge(inquiry, sheet, vent, connector)))
         .collect()
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<VentConnector>) -> Lookup<Text> {
-    let appliance = case.equipment(&need!(connector, equipment)?)?;
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<VentConnector>) -> Lookup<Text> {
+    let appliance = inquiry.equipment(&need!(connector, equipment)?)?;
     if direct_vent(&appliance)? || category(&appliance)? != VentCategory::CategoryI {
         return Ok(text!("not a Category I connector: its instructions say how it runs"));
     }
     plastic(sheet, connector);
-    length(case, sheet, vent, connector)?;
+    length(inquiry, sheet, vent, connector)?;
     if let Some(true) = sheet.want(single_wall(connector)) {
         open(sheet, connector);
         let spaces = sheet.want(need!(connector, spaces));
         for id in spaces.iter().flat_map(Place::items) {
-            let space = case.space(&id);
+            let space = inquiry.space(&id);
             if let Some(space) = sheet.want(space) {
-                place(case, sheet, connector, &space);
+                place(inquiry, sheet, connector, &space);
             }
         }
     }
@@ -78,12 +78,12 @@ fn plastic(sheet: &mut Sheet, connector: &Place<VentConnector>) {
     sheet.cure_at(text!("use listed Type B pipe"), &[(format!("{}/material", connector.pointer()), json!("double-wall"))]);
 }
 
-fn length(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<VentConnector>) -> Lookup<()> {
+fn length(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<VentConnector>) -> Lookup<()> {
     let facts = (need!(vent, height), need!(connector, length), need!(connector, rise)).together();
     let more = (need!(connector, elbows), insulated(connector)).together();
     let Some(((height, length, rise), (elbows, insulated))) = sheet.want((facts, more).together()) else { return Ok(()) };
     let horizontal = run::horizontal(length.quantity(), rise.quantity(), *elbows.get());
-    let most = run::longest(height.quantity(), insulated, case.value(&BARE).value, case.value(&INSULATED).value);
+    let most = run::longest(height.quantity(), insulated, inquiry.value(&BARE).value, inquiry.value(&INSULATED).value);
     let words = text!(
         "{} sideways in a vent {} high, {} is the most for {} pipe",
         in_unit(horizontal, "ft"),
@@ -93,7 +93,7 @@ fn length(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<
     );
     if !sheet.require("horizontal run", words, sources::CONNECTOR_LENGTH.text(), at_most(horizontal, most)) {
         sheet.cure(text!("shorten it by {}", in_unit(horizontal - most, "ft")));
-        let whole = run::longest(height.quantity(), true, 0.0, case.value(&INSULATED).value);
+        let whole = run::longest(height.quantity(), true, 0.0, inquiry.value(&INSULATED).value);
         if !insulated && at_most(horizontal, whole) {
             let pointer = format!("{}/insulated", connector.pointer());
             sheet.cure_at(text!("insulate it: then {} is the most", in_unit(whole, "ft")), &[(pointer, json!(true))]);
@@ -121,12 +121,12 @@ fn open(sheet: &mut Sheet, connector: &Place<VentConnector>) {
     }
 }
 
-fn place(case: &Case, sheet: &mut Sheet, connector: &Place<VentConnector>, space: &Place<Space>) {
+fn place(inquiry: &Inquiry, sheet: &mut Sheet, connector: &Place<VentConnector>, space: &Place<Space>) {
     let outside = matches!(space.kind, SpaceKind::Attic | SpaceKind::CrawlSpace);
     let cold = if outside { true } else { sheet.want(need!(space, conditioned)).is_some_and(|conditioned| !*conditioned) };
     let mild = !outside && cold && {
-        let design = sheet.want(need!(case.project(), site.heating_design_temperature));
-        design.is_none_or(|design| at_least(design.quantity(), case.value(&COLD)))
+        let design = sheet.want(need!(inquiry.project(), site.heating_design_temperature));
+        design.is_none_or(|design| at_least(design.quantity(), inquiry.value(&COLD)))
     };
     let words = text!("single-wall pipe in {}", space.label());
     if !sheet.require("place", words, sources::CONNECTOR_PLACE.text(), !cold || mild) {

@@ -24,20 +24,20 @@ pub const RULE: Rule = Rule {
     ..Rule::new("venting/connector-slope", "Slope of vent connectors", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let wanted = "whether it rises enough";
-    connectors(case)
+    connectors(inquiry)
         .iter()
-        .map(|(vent, connector)| connector.sheet(wanted, |sheet| judge(case, sheet, vent, connector)))
+        .map(|(vent, connector)| connector.sheet(wanted, |sheet| judge(inquiry, sheet, vent, connector)))
         .collect()
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<VentConnector>) -> Lookup<Text> {
-    let appliance = case.equipment(&need!(connector, equipment)?)?;
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>, connector: &Place<VentConnector>) -> Lookup<Text> {
+    let appliance = inquiry.equipment(&need!(connector, equipment)?)?;
     if direct_vent(&appliance)? || category(&appliance)? != VentCategory::CategoryI {
         return Ok(text!("not a Category I connector: its instructions say how it slopes"));
     }
-    let least = case.value(&SLOPE);
+    let least = inquiry.value(&SLOPE);
     let slope = need!(connector, slope)?;
     let (said, bound) = (in_unit(&slope, "in/ft"), in_unit(crate::marks::slope(least), "in/ft"));
     let words = text!("rises {}, {} is the least", said, bound);

@@ -31,28 +31,28 @@ pub const RULE: Rule = Rule {
     ..Rule::new("venting/orphaned", "Vents after an appliance was taken off", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    vents(case).iter().map(|vent| one(case, vent)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    vents(inquiry).iter().map(|vent| one(inquiry, vent)).collect()
 }
 
-fn one(case: &Case, vent: &Place<Vent>) -> Finding {
-    let new = case.project().building.as_ref().is_some_and(|building| building.work == Some(Work::NewConstruction));
+fn one(inquiry: &Inquiry, vent: &Place<Vent>) -> Finding {
+    let new = inquiry.project().building.as_ref().is_some_and(|building| building.work == Some(Work::NewConstruction));
     match vent.appliance_removed {
         Some(false) => vent.complies(text!("no appliance was taken off it")).done(),
         None if new => vent.not_applicable(text!("a new building: nothing was taken off it")).done(),
         None => vent.ask("whether an appliance was taken off it", || Err(vent.missing("/appliance_removed"))),
-        Some(true) => vent.sheet("whether it still fits those left on it", |sheet| judge(case, sheet, vent)),
+        Some(true) => vent.sheet("whether it still fits those left on it", |sheet| judge(inquiry, sheet, vent)),
     }
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
-    evidence(case, sheet, vent);
-    let Some(served) = category_one(case, vent)? else {
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
+    evidence(inquiry, sheet, vent);
+    let Some(served) = category_one(inquiry, vent)? else {
         return Ok(text!("what is left on it is vented by its own instructions"));
     };
     let flow = flow_area(vent)?;
     let outlets: Vec<_> = served.iter().map(|served| area::round(served.outlet)).collect();
-    let times = case.value(&TIMES);
+    let times = inquiry.value(&TIMES);
     let (least, Some(most)) = (area::least(&outlets), area::most(&outlets, times)) else {
         return Ok(text!("nothing is left on it"));
     };
@@ -73,8 +73,8 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
     Ok(text!("shown to fit those left on it"))
 }
 
-fn evidence(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) {
-    let wanted = case.value(&EVIDENCE);
+fn evidence(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) {
+    let wanted = inquiry.value(&EVIDENCE);
     let document = vent.resize_evidence.as_ref().and_then(|evidence| evidence.document.as_ref());
     let accepted = vent.resize_evidence.as_ref().and_then(|evidence| evidence.accepted);
     let holds = match wanted {

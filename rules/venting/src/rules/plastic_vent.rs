@@ -29,18 +29,18 @@ pub const RULE: Rule = Rule {
     ..Rule::new("venting/plastic-vent", "Plastic vents by listing", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let plastic = |vent: &&Place<Vent>| vent.kind == VentKind::Plastic || vent.material.is_some_and(is_plastic);
-    vents(case)
+    vents(inquiry)
         .iter()
         .filter(plastic)
-        .map(|vent| vent.sheet("whether its plastic is allowed", |sheet| judge(case, sheet, vent)))
+        .map(|vent| vent.sheet("whether its plastic is allowed", |sheet| judge(inquiry, sheet, vent)))
         .collect()
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
     let material = *need!(vent, material)?;
-    for appliance in served(case, vent)? {
+    for appliance in served(inquiry, vent)? {
         let listed = appliance.listing.as_ref().and_then(|listing| listing.listed);
         match listed {
             None => sheet.lack(appliance.missing("/listing/listed")),
@@ -69,7 +69,7 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
             }
         }
     }
-    if case.value(&PRIMED).contains(&material.word())
+    if inquiry.value(&PRIMED).contains(&material.word())
         && let Some(primed) = sheet.want(need!(vent, primed))
     {
         let words = text!("its joints {}", if *primed { "were primed" } else { "were not primed" });

@@ -42,23 +42,23 @@ pub const RULE: Rule = Rule {
     ..Rule::new("venting/return-near-burner", "Return air near draft hoods", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let ducts = need!(case.project(), ducts).every();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let ducts = need!(inquiry.project(), ducts).every();
     let returns = ducts.iter().filter(|duct| duct.kind == DuctKind::Return);
-    returns.map(|duct| duct.sheet("whether it draws on a draft hood", |sheet| judge(case, sheet, duct))).collect()
+    returns.map(|duct| duct.sheet("whether it draws on a draft hood", |sheet| judge(inquiry, sheet, duct))).collect()
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, duct: &Place<Duct>) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, duct: &Place<Duct>) -> Lookup<Text> {
     let openings = need!(duct, openings)?;
     for opening in openings.items().filter(|opening| opening.kind == DuctOpeningKind::Return) {
         let Some(space) = sheet.want(need!(opening, space)) else { continue };
-        let all = need!(case.project(), equipment).every();
+        let all = need!(inquiry.project(), equipment).every();
         let inside = all.iter().filter(|item| item.space.as_ref() == Some(space.get()) && burns_gas(item));
         let mut short = Length::default();
         // The furnace a sealed return belongs to is not another appliance.
         for appliance in inside.filter(|item| duct.equipment.as_deref() != Some(item.id.as_str())) {
             if sheet.want(open(appliance)) == Some(true) {
-                short = short.max(one(case, sheet, &opening, appliance));
+                short = short.max(one(inquiry, sheet, &opening, appliance));
             }
         }
         if short.value > 0.0 {
@@ -69,12 +69,12 @@ fn judge(case: &Case, sheet: &mut Sheet, duct: &Place<Duct>) -> Lookup<Text> {
             ));
         }
     }
-    only_source(case, sheet, &openings)?;
+    only_source(inquiry, sheet, &openings)?;
     Ok(text!("no draft hood or open burner near its openings"))
 }
 
 /// A room that is the only source of a return, and holds open burners, must be large for what they burn.
-fn only_source(case: &Case, sheet: &mut Sheet, openings: &Place<Vec<DuctOpening>>) -> Lookup<()> {
+fn only_source(inquiry: &Inquiry, sheet: &mut Sheet, openings: &Place<Vec<DuctOpening>>) -> Lookup<()> {
     let mut ids = openings
         .items()
         .filter(|opening| opening.kind == DuctOpeningKind::Return)
@@ -83,7 +83,7 @@ fn only_source(case: &Case, sheet: &mut Sheet, openings: &Place<Vec<DuctOpening>
     if ids.any(|id| id.get() != first.get()) {
         return Ok(());
     }
-    let all = need!(case.project(), equipment).every();
+    let all = need!(inquiry.project(), equipment).every();
     let inside = all.iter().filter(|item| item.space.as_ref() == Some(first.get()) && burns_gas(item));
     let mut input = Power::default();
     for appliance in inside {
@@ -94,9 +94,9 @@ fn only_source(case: &Case, sheet: &mut Sheet, openings: &Place<Vec<DuctOpening>
     if input.value <= 0.0 {
         return Ok(());
     }
-    let space = case.space(&first)?;
+    let space = inquiry.space(&first)?;
     let volume = redtag_rule::size::volume(&space)?;
-    let per_foot = case.value(&BTU_PER_CUBIC_FOOT);
+    let per_foot = inquiry.value(&BTU_PER_CUBIC_FOOT);
     let least = units::cubic_feet(units::in_btu_per_hour(input) / per_foot);
     let words = text!("{} is its only source: {}, {} of burners need {}", space.label(), volume, in_unit(input, "Btu/h"), least);
     if !sheet.require("only source", words, "IFGC 618.5", at_least(volume, least)) {
@@ -115,8 +115,8 @@ fn open(appliance: &Place<Equipment>) -> Lookup<bool> {
 }
 
 /// One pair; how much it falls short.
-fn one(case: &Case, sheet: &mut Sheet, opening: &Place<DuctOpening>, appliance: &Place<Equipment>) -> Length {
-    let limit = case.value(&DISTANCE);
+fn one(inquiry: &Inquiry, sheet: &mut Sheet, opening: &Place<DuctOpening>, appliance: &Place<Equipment>) -> Length {
+    let limit = inquiry.value(&DISTANCE);
     let Some(distance) = sheet.want(distance(opening, appliance)) else { return Length::default() };
     let words = text!(
         "{} is {} from {}, {} is the least",

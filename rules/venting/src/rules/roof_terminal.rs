@@ -58,11 +58,11 @@ pub const RULE: Rule = Rule {
     ..Rule::new("venting/roof-terminal", "Ends of vents above roofs", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    vents(case).iter().map(|vent| one(case, vent)).collect()
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    vents(inquiry).iter().map(|vent| one(inquiry, vent)).collect()
 }
 
-fn one(case: &Case, vent: &Place<Vent>) -> Finding {
+fn one(inquiry: &Inquiry, vent: &Place<Vent>) -> Finding {
     use VentKind as K;
     if vent.terminal.as_ref().is_some_and(|terminal| terminal.kind == TerminalKind::Wall) {
         return vent.not_applicable(text!("it ends in a wall")).done();
@@ -70,14 +70,14 @@ fn one(case: &Case, vent: &Place<Vent>) -> Finding {
     if matches!(vent.kind, K::Plastic | K::DirectVent | K::SpecialGasVent) && !lost(vent) {
         return vent.not_applicable(text!("its instructions say how high it ends")).done();
     }
-    vent.sheet("whether it ends high enough", |sheet| judge(case, sheet, vent))
+    vent.sheet("whether it ends high enough", |sheet| judge(inquiry, sheet, vent))
 }
 
 fn lost(vent: &Place<Vent>) -> bool {
     vent.terminal.as_ref().is_none_or(|terminal| matches!(terminal.kind, TerminalKind::Attic | TerminalKind::Indoors))
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
     let terminal = need!(vent, terminal)?;
     if lost(vent) {
         sheet.fault(text!("it ends {}", if terminal.kind == TerminalKind::Attic { "in an attic" } else { "indoors" }));
@@ -89,9 +89,9 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
         return Err(terminal.missing("/kind"));
     }
     let chimney = matches!(vent.kind, VentKind::MasonryChimney | VentKind::FactoryBuiltChimney | VentKind::LinedChimney);
-    let by_slope = !chimney && vent.kind != VentKind::SingleWall && sheet.want(capped(case, vent, &terminal)) == Some(true);
-    let above_things = case.value(&ABOVE);
-    let least = if chimney { case.value(&CHIMNEY) } else { above_things };
+    let by_slope = !chimney && vent.kind != VentKind::SingleWall && sheet.want(capped(inquiry, vent, &terminal)) == Some(true);
+    let above_things = inquiry.value(&ABOVE);
+    let least = if chimney { inquiry.value(&CHIMNEY) } else { above_things };
     let slope = if by_slope { sheet.want(need!(terminal, roof_slope)) } else { None };
     let by_table = slope.as_ref().map(|slope| roof::listed_cap(slope.si()));
     match by_table {
@@ -104,18 +104,18 @@ fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
         None => {}
     }
     if !by_slope {
-        obstructions(case, sheet, &terminal, above_things);
+        obstructions(inquiry, sheet, &terminal, above_things);
     }
-    hood(case, sheet, vent);
+    hood(inquiry, sheet, vent);
     Ok(text!("high enough above the roof"))
 }
 
 /// Whether the slope of the roof alone decides: a listed cap of 12 in or less, far from walls.
-fn capped(case: &Case, vent: &Place<Vent>, terminal: &Place<VentTerminal>) -> Lookup<bool> {
+fn capped(inquiry: &Inquiry, vent: &Place<Vent>, terminal: &Place<VentTerminal>) -> Lookup<bool> {
     let facts = (need!(terminal, listed_cap), need!(terminal, wall_distance), need!(vent, diameter)).together();
     let (cap, wall, diameter) = facts?;
     let small = at_most(diameter.quantity(), redtag_handbook::units::inches(12.0));
-    Ok(*cap && small && at_least(wall.quantity(), case.value(&WALL)))
+    Ok(*cap && small && at_least(wall.quantity(), inquiry.value(&WALL)))
 }
 
 fn height_above(sheet: &mut Sheet, vent: &Place<Vent>, terminal: &Place<VentTerminal>, least: Length, source: &str) {
@@ -129,12 +129,12 @@ fn height_above(sheet: &mut Sheet, vent: &Place<Vent>, terminal: &Place<VentTerm
     }
 }
 
-fn obstructions(case: &Case, sheet: &mut Sheet, terminal: &Place<VentTerminal>, least: Length) {
+fn obstructions(inquiry: &Inquiry, sheet: &mut Sheet, terminal: &Place<VentTerminal>, least: Length) {
     let Some(nearby) = sheet.want(need!(terminal, nearby)) else { return };
     for thing in nearby.items().filter(|thing| thing.kind == NearbyKind::Obstruction) {
         let facts = (need!(thing, horizontal), need!(thing, vertical)).together();
         let Some((side, above)) = sheet.want(facts) else { continue };
-        if !at_most(side.quantity(), case.value(&WITHIN)) {
+        if !at_most(side.quantity(), inquiry.value(&WITHIN)) {
             continue;
         }
         let words = text!(
@@ -151,8 +151,8 @@ fn obstructions(case: &Case, sheet: &mut Sheet, terminal: &Place<VentTerminal>, 
 }
 
 /// Type B, BW and L vents and single-wall pipe end well above the draft hood.
-fn hood(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) {
-    let one = served(case, vent).and_then(|all| {
+fn hood(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) {
+    let one = served(inquiry, vent).and_then(|all| {
         all.iter()
             .map(|item| Ok(!direct_vent(item)? && category(item)? == VentCategory::CategoryI))
             .collect::<Vec<_>>()
@@ -160,7 +160,7 @@ fn hood(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) {
     });
     let Some(true) = sheet.want(one).map(|all| all.into_iter().any(|first| first)) else { return };
     let Some(height) = sheet.want(need!(vent, height)) else { return };
-    let least = case.value(&HOOD);
+    let least = inquiry.value(&HOOD);
     let words = text!("{} above the highest draft hood or collar, {} is the least", in_unit(&height, "ft"), in_unit(least, "ft"));
     if !sheet.require("above the draft hood", words, sources::ABOVE_HOOD.text(), at_least(height.quantity(), least)) {
         sheet.cure(text!("raise the vent by {}", in_unit(least - height.quantity(), "ft")));

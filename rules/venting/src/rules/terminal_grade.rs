@@ -64,14 +64,14 @@ pub const RULE: Rule = Rule {
     ..Rule::new("venting/terminal-grade", "Wall ends of vents above ground and snow", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let wanted = "whether it is high enough";
-    ends(case, TerminalKind::Wall).iter().map(|end| end.vent.sheet(wanted, |sheet| judge(case, sheet, end))).collect()
+    ends(inquiry, TerminalKind::Wall).iter().map(|end| end.vent.sheet(wanted, |sheet| judge(inquiry, sheet, end))).collect()
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, end: &End) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, end: &End) -> Lookup<Text> {
     let maker = end.terminal.instructions.as_ref().and_then(|told| told.above_grade.as_ref()).map(|figure| figure.quantity());
-    let limit = maker.map_or(case.value(&GRADE), |maker| maker.max(case.value(&GRADE)));
+    let limit = maker.map_or(inquiry.value(&GRADE), |maker| maker.max(inquiry.value(&GRADE)));
     if let Some(height) = sheet.want(need!(end.terminal, above_grade)) {
         let words = text!("{} above the ground, {} is the least", in_unit(&height, "in"), in_unit(limit, "in"));
         if !sheet.require("ground", words, sources::WALL.text(), at_least(height.quantity(), limit)) {
@@ -81,13 +81,13 @@ fn judge(case: &Case, sheet: &mut Sheet, end: &End) -> Lookup<Text> {
             end.mark(sheet, None, &format!("{}: too near the ground", end.vent.id));
         }
     }
-    snow(case, sheet, end);
-    let things = around(case, sheet, end);
-    let Some(appliance) = served(case, &end.vent)?.into_iter().next() else { return Ok(text!("it serves nothing")) };
+    snow(inquiry, sheet, end);
+    let things = around(inquiry, sheet, end);
+    let Some(appliance) = served(inquiry, &end.vent)?.into_iter().next() else { return Ok(text!("it serves nothing")) };
     let direct = direct_vent(&appliance)?;
     for thing in &things {
         match thing.kind {
-            NearbyKind::Walkway => walkway(case, sheet, end, thing, direct, &appliance),
+            NearbyKind::Walkway => walkway(inquiry, sheet, end, thing, direct, &appliance),
             NearbyKind::Deck => deck(sheet, end, thing, limit),
             _ => {}
         }
@@ -95,16 +95,16 @@ fn judge(case: &Case, sheet: &mut Sheet, end: &End) -> Lookup<Text> {
     Ok(text!("high enough above ground, snow and walkways"))
 }
 
-fn snow(case: &Case, sheet: &mut Sheet, end: &End) {
+fn snow(inquiry: &Inquiry, sheet: &mut Sheet, end: &End) {
     let clear: Option<Length> = match &end.terminal.above_snow {
         Some(stated) => Some(stated.quantity()),
         None => {
-            let facts = (need!(end.terminal, above_grade), need!(case.project(), site.snow_depth)).together();
+            let facts = (need!(end.terminal, above_grade), need!(inquiry.project(), site.snow_depth)).together();
             sheet.want(facts).map(|(height, snow)| height.quantity() - snow.quantity())
         }
     };
     let Some(clear) = clear else { return };
-    let limit = case.value(&SNOW);
+    let limit = inquiry.value(&SNOW);
     let words = if clear.value < 0.0 {
         text!("{} under the snow to be expected, {} above it is the least", in_unit(-clear, "in"), in_unit(limit, "in"))
     } else {
@@ -116,7 +116,7 @@ fn snow(case: &Case, sheet: &mut Sheet, end: &End) {
     }
 }
 
-fn walkway(case: &Case, sheet: &mut Sheet, end: &End, thing: &Thing, direct: bool, appliance: &Place<Equipment>) {
+fn walkway(inquiry: &Inquiry, sheet: &mut Sheet, end: &End, thing: &Thing, direct: bool, appliance: &Place<Equipment>) {
     let Some(side) = thing.offset.horizontal.or(thing.offset.distance) else { return thing.lack(sheet) };
     let over = thing.offset.horizontal.is_some_and(|side| at_most(side.value, 0.0));
     if over && sheet.want(condenses(appliance)) == Some(true) {
@@ -124,10 +124,10 @@ fn walkway(case: &Case, sheet: &mut Sheet, end: &End, thing: &Thing, direct: boo
         sheet.cure(text!("end it where its water does not fall on the walkway"));
         sheet.related(&thing.pointer);
     }
-    if !at_most(side, case.value(&BESIDE)) {
+    if !at_most(side, inquiry.value(&BESIDE)) {
         return;
     }
-    let code = if direct { case.value(&WALKWAY_DIRECT) } else { case.value(&WALKWAY) };
+    let code = if direct { inquiry.value(&WALKWAY_DIRECT) } else { inquiry.value(&WALKWAY) };
     let maker = end.terminal.instructions.as_ref().and_then(|told| told.above_walkway.as_ref()).map(|figure| figure.quantity());
     let limit = maker.map_or(code, |maker| maker.max(code));
     let Some(height) = sheet.want(need!(end.terminal, above_grade)) else { return };

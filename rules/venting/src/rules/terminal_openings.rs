@@ -77,26 +77,26 @@ pub const RULE: Rule = Rule {
     ..Rule::new("venting/terminal-openings", "Wall ends of vents and openings", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let wanted = "whether it is far enough from openings";
-    ends(case, TerminalKind::Wall).iter().map(|end| end.vent.sheet(wanted, |sheet| judge(case, sheet, end))).collect()
+    ends(inquiry, TerminalKind::Wall).iter().map(|end| end.vent.sheet(wanted, |sheet| judge(inquiry, sheet, end))).collect()
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, end: &End) -> Lookup<Text> {
-    let things = around(case, sheet, end);
-    let Some(appliance) = served(case, &end.vent)?.into_iter().next() else { return Ok(text!("it serves nothing")) };
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, end: &End) -> Lookup<Text> {
+    let things = around(inquiry, sheet, end);
+    let Some(appliance) = served(inquiry, &end.vent)?.into_iter().next() else { return Ok(text!("it serves nothing")) };
     let direct = direct_vent(&appliance)?;
     for thing in &things {
         match thing.kind {
             NearbyKind::OperableWindow | NearbyKind::Door | NearbyKind::GravityInlet | NearbyKind::CombustionAirIntake => {
                 if direct {
-                    direct_end(case, sheet, end, &appliance, thing)?;
+                    direct_end(inquiry, sheet, end, &appliance, thing)?;
                 } else {
-                    other_end(case, sheet, end, thing);
+                    other_end(inquiry, sheet, end, thing);
                 }
             }
-            NearbyKind::ForcedAirInlet => forced_air(case, sheet, end, thing, direct),
-            NearbyKind::NeighborOpening => neighbor(case, sheet, end, &appliance, thing),
+            NearbyKind::ForcedAirInlet => forced_air(inquiry, sheet, end, thing, direct),
+            NearbyKind::NeighborOpening => neighbor(inquiry, sheet, end, &appliance, thing),
             _ => {}
         }
     }
@@ -131,18 +131,21 @@ fn away(thing: &Thing) -> Text {
     }
 }
 
-fn limits(case: &Case) -> wall::MechanicalLimits {
-    wall::MechanicalLimits { below: case.value(&BELOW), beside: case.value(&BESIDE), above: case.value(&ABOVE) }
+fn limits(inquiry: &Inquiry) -> wall::MechanicalLimits {
+    wall::MechanicalLimits { below: inquiry.value(&BELOW), beside: inquiry.value(&BESIDE), above: inquiry.value(&ABOVE) }
 }
 
-fn direct_end(case: &Case, sheet: &mut Sheet, end: &End, appliance: &Place<Equipment>, thing: &Thing) -> Lookup<()> {
+fn direct_end(inquiry: &Inquiry, sheet: &mut Sheet, end: &End, appliance: &Place<Equipment>, thing: &Thing) -> Lookup<()> {
     let input = input(appliance)?;
-    let limits =
-        wall::DirectVentLimits { to_10k: case.value(&TO_10K), to_50k: case.value(&TO_50K), to_150k: case.value(&TO_150K) };
+    let limits = wall::DirectVentLimits {
+        to_10k: inquiry.value(&TO_10K),
+        to_50k: inquiry.value(&TO_50K),
+        to_150k: inquiry.value(&TO_150K),
+    };
     let maker = need!(end.terminal, instructions.openings).map(|figure| figure.quantity());
     let Some(table) = wall::direct_vent(input, &limits) else {
         // Above the table: the instructions decide, and never less than for another end.
-        other_end(case, sheet, end, thing);
+        other_end(inquiry, sheet, end, thing);
         if let Some(maker) = sheet.want(maker) {
             straight(sheet, end, thing, maker, "the appliance's instructions");
         }
@@ -159,8 +162,8 @@ fn straight(sheet: &mut Sheet, end: &End, thing: &Thing, limit: Length, source: 
     verdict(sheet, end, thing, thing.offset.is_clear(limit), words, source, cure);
 }
 
-fn other_end(case: &Case, sheet: &mut Sheet, end: &End, thing: &Thing) {
-    let limits = limits(case);
+fn other_end(inquiry: &Inquiry, sheet: &mut Sheet, end: &End, thing: &Thing) {
+    let limits = limits(inquiry);
     let choice = text!(
         "{} below, {} beside or {} above",
         in_unit(limits.below, "ft"),
@@ -172,12 +175,12 @@ fn other_end(case: &Case, sheet: &mut Sheet, end: &End, thing: &Thing) {
     verdict(sheet, end, thing, wall::mechanical(&thing.offset, &limits), words, sources::WALL.text(), cure);
 }
 
-fn forced_air(case: &Case, sheet: &mut Sheet, end: &End, thing: &Thing, direct: bool) {
-    if direct && !case.value(&FORCED_DIRECT) {
+fn forced_air(inquiry: &Inquiry, sheet: &mut Sheet, end: &End, thing: &Thing, direct: bool) {
+    if direct && !inquiry.value(&FORCED_DIRECT) {
         return;
     }
-    let limit = sheet_limit(end, case.value(&FORCED_ABOVE));
-    let within = case.value(&FORCED_WITHIN);
+    let limit = sheet_limit(end, inquiry.value(&FORCED_ABOVE));
+    let within = inquiry.value(&FORCED_WITHIN);
     let choice = text!("{} above it, or {} beside it", in_unit(limit, "ft"), in_unit(within, "ft"));
     let words = text!("{}; {} is what it takes", away(thing), choice);
     let cure = text!("move the end: {}", choice);
@@ -190,14 +193,14 @@ fn sheet_limit(end: &End, limit: Length) -> Length {
 }
 
 /// Ten feet, or 2 ft above, or 25 ft below.
-fn neighbor(case: &Case, sheet: &mut Sheet, end: &End, appliance: &Place<Equipment>, thing: &Thing) {
+fn neighbor(inquiry: &Inquiry, sheet: &mut Sheet, end: &End, appliance: &Place<Equipment>, thing: &Thing) {
     let Some(category) = sheet.want(category(appliance)) else { return };
     if category != VentCategory::CategoryIv {
         return;
     }
     let limits = wall::MechanicalLimits {
         below: redtag_handbook::units::feet(25.0),
-        beside: case.value(&NEIGHBOR),
+        beside: inquiry.value(&NEIGHBOR),
         above: redtag_handbook::units::feet(2.0),
     };
     let choice = text!(

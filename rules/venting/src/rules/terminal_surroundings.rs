@@ -88,27 +88,31 @@ pub const RULE: Rule = Rule {
     ..Rule::new("venting/terminal-surroundings", "Wall ends of vents and what stands near", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let wanted = "whether it is clear of what stands near";
-    ends(case, TerminalKind::Wall).iter().map(|end| end.vent.sheet(wanted, |sheet| judge(case, sheet, end))).collect()
+    ends(inquiry, TerminalKind::Wall).iter().map(|end| end.vent.sheet(wanted, |sheet| judge(inquiry, sheet, end))).collect()
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, end: &End) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, end: &End) -> Lookup<Text> {
     use NearbyKind as K;
     let told = end.terminal.instructions.clone().unwrap_or_default();
-    for thing in &around(case, sheet, end) {
+    for thing in &around(inquiry, sheet, end) {
         match thing.kind {
-            K::GasMeter | K::RegulatorVent => meter(case, sheet, end, thing, told.meter.as_ref().map(|m| m.quantity())),
-            K::ContainerFill => clear(sheet, end, thing, case.value(&FILL), "NFPA 58 6.3.4, from memory"),
-            K::ContainerRelief => clear(sheet, end, thing, case.value(&RELIEF), "NFPA 58 6.3.4, from memory"),
-            K::PropertyLine => clear(sheet, end, thing, case.value(&LINE), "the jurisdiction"),
+            K::GasMeter | K::RegulatorVent => meter(inquiry, sheet, end, thing, told.meter.as_ref().map(|m| m.quantity())),
+            K::ContainerFill => clear(sheet, end, thing, inquiry.value(&FILL), "NFPA 58 6.3.4, from memory"),
+            K::ContainerRelief => clear(sheet, end, thing, inquiry.value(&RELIEF), "NFPA 58 6.3.4, from memory"),
+            K::PropertyLine => clear(sheet, end, thing, inquiry.value(&LINE), "the jurisdiction"),
             K::InsideCorner => {
-                makers(case, sheet, end, thing, case.value(&CORNER), ("inside_corner", told.inside_corner.as_ref()))
+                makers(inquiry, sheet, end, thing, inquiry.value(&CORNER), ("inside_corner", told.inside_corner.as_ref()))
             }
-            K::Soffit => makers(case, sheet, end, thing, case.value(&SOFFIT), ("soffit", told.soffit.as_ref())),
-            K::SoffitVent => makers(case, sheet, end, thing, case.value(&SOFFIT), ("soffit_vent", told.soffit_vent.as_ref())),
-            K::VentTerminal => makers(case, sheet, end, thing, case.value(&TERMINALS), ("terminals", told.terminals.as_ref())),
-            K::ElectricalEquipment => electrical(case, sheet, thing),
+            K::Soffit => makers(inquiry, sheet, end, thing, inquiry.value(&SOFFIT), ("soffit", told.soffit.as_ref())),
+            K::SoffitVent => {
+                makers(inquiry, sheet, end, thing, inquiry.value(&SOFFIT), ("soffit_vent", told.soffit_vent.as_ref()))
+            }
+            K::VentTerminal => {
+                makers(inquiry, sheet, end, thing, inquiry.value(&TERMINALS), ("terminals", told.terminals.as_ref()))
+            }
+            K::ElectricalEquipment => electrical(inquiry, sheet, thing),
             _ => {}
         }
     }
@@ -137,9 +141,9 @@ fn clear(sheet: &mut Sheet, end: &End, thing: &Thing, limit: Length, source: &st
     }
 }
 
-fn meter(case: &Case, sheet: &mut Sheet, end: &End, thing: &Thing, maker: Option<Length>) {
-    let limit = maker.map_or(case.value(&METER), |maker| maker.max(case.value(&METER)));
-    let high = thing.offset.vertical.is_some_and(|above| above > case.value(&METER_HEIGHT));
+fn meter(inquiry: &Inquiry, sheet: &mut Sheet, end: &End, thing: &Thing, maker: Option<Length>) {
+    let limit = maker.map_or(inquiry.value(&METER), |maker| maker.max(inquiry.value(&METER)));
+    let high = thing.offset.vertical.is_some_and(|above| above > inquiry.value(&METER_HEIGHT));
     let distance = thing.offset.horizontal.or(thing.offset.distance);
     match distance {
         _ if high => sheet.line(&thing.name, text!("far below it"), "makers' tables"),
@@ -150,7 +154,7 @@ fn meter(case: &Case, sheet: &mut Sheet, end: &End, thing: &Thing, maker: Option
 
 /// What the instructions decide.
 fn makers(
-    case: &Case,
+    inquiry: &Inquiry,
     sheet: &mut Sheet,
     end: &End,
     thing: &Thing,
@@ -163,14 +167,14 @@ fn makers(
     let maker = maker.map(|figure| figure.quantity());
     let limit = maker.map_or(code, |maker| maker.max(code));
     shown(sheet, end, thing, Some(distance), limit, at_least(distance, limit), sources::WALL.text());
-    if maker.is_none() && at_least(distance, code) && !at_least(distance, case.value(&PRESUMED)) {
+    if maker.is_none() && at_least(distance, code) && !at_least(distance, inquiry.value(&PRESUMED)) {
         let pointer = format!("{}/instructions/{field}", end.terminal.pointer());
         sheet.lack(Unresolved::at(pointer));
     }
 }
 
-fn electrical(case: &Case, sheet: &mut Sheet, thing: &Thing) {
-    let near = thing.offset.horizontal.or(thing.offset.distance).is_some_and(|side| !at_least(side, case.value(&METER)));
+fn electrical(inquiry: &Inquiry, sheet: &mut Sheet, thing: &Thing) {
+    let near = thing.offset.horizontal.or(thing.offset.distance).is_some_and(|side| !at_least(side, inquiry.value(&METER)));
     if near {
         sheet.advise(text!("{} is near: see whether the utility and the instructions allow it", thing.name));
     }

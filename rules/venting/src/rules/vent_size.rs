@@ -31,23 +31,23 @@ pub const RULE: Rule = Rule {
     ..Rule::new("venting/vent-size", "Size of a vent of one appliance", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let alone = |vent: &&Place<Vent>| vent.equipment.as_ref().is_none_or(|served| served.len() == 1);
-    vents(case)
+    vents(inquiry)
         .iter()
         .filter(alone)
-        .map(|vent| vent.sheet("whether it has the right size", |sheet| judge(case, sheet, vent)))
+        .map(|vent| vent.sheet("whether it has the right size", |sheet| judge(inquiry, sheet, vent)))
         .collect()
 }
 
-fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
     if calculated(vent) {
         return Ok(text!("sized by an accepted calculation"));
     }
-    let Some(served) = category_one(case, vent)? else {
+    let Some(served) = category_one(inquiry, vent)? else {
         return Ok(text!("sized by the instructions of its appliance, not by these tables"));
     };
-    decide(case, sheet, vent, &served, units::feet(1.5))?;
+    decide(inquiry, sheet, vent, &served, units::feet(1.5))?;
     let input = served.iter().map(|served| in_unit(served.input, "Btu/h")).next();
     Ok(input.map_or_else(|| text!("its size suits"), |input| text!("its size suits {}", input)))
 }

@@ -61,9 +61,9 @@ pub struct Served<'a> {
 }
 
 /// The appliances on a vent; nothing where one of them is not of Category I or the tables do not know its burner.
-pub fn category_one<'a>(case: &Case<'a>, vent: &Place<'a, Vent>) -> Lookup<Option<Vec<Served<'a>>>> {
+pub fn category_one<'a>(inquiry: &Inquiry<'a>, vent: &Place<'a, Vent>) -> Lookup<Option<Vec<Served<'a>>>> {
     let mut all = Vec::new();
-    for place in served(case, vent)? {
+    for place in served(inquiry, vent)? {
         if crate::appliances::direct_vent(&place)? || crate::appliances::category(&place)? != VentCategory::CategoryI {
             return Ok(None);
         }
@@ -110,9 +110,9 @@ impl Decided {
     }
 }
 
-fn usable(case: &Case, capacity: Capacity) -> Capacity {
+fn usable(inquiry: &Inquiry, capacity: Capacity) -> Capacity {
     match capacity {
-        Capacity::Known(_, Basis::Remembered) if !case.value(&FROM_MEMORY) => Capacity::Unknown,
+        Capacity::Known(_, Basis::Remembered) if !inquiry.value(&FROM_MEMORY) => Capacity::Unknown,
         other => other,
     }
 }
@@ -157,21 +157,25 @@ fn in_words(length: Length) -> String {
 }
 
 /// What the kind of a vent does to the tables of Type B vents; nothing where those tables are not for it.
-fn kind_factor(case: &Case, vent: &Place<Vent>) -> Option<f64> {
+fn kind_factor(inquiry: &Inquiry, vent: &Place<Vent>) -> Option<f64> {
     match vent.kind {
         VentKind::TypeB | VentKind::TypeL => Some(1.0),
-        VentKind::LinedChimney => Some(1.0 - case.value(&LINER).value),
+        VentKind::LinedChimney => Some(1.0 - inquiry.value(&LINER).value),
         _ => None,
     }
 }
 
 /// Seven times the smallest outlet is the most, by tables as by areas.
-fn not_too_wide(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, served: &[Served]) -> Lookup<Decided> {
+fn not_too_wide(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>, served: &[Served]) -> Lookup<Decided> {
     let flow = flow_area(vent)?;
     let outlets: Vec<Area> = served.iter().map(|served| area::round(served.outlet)).collect();
-    let Some(most) = area::most(&outlets, case.value(&TIMES)) else { return Ok(Decided::Silent) };
-    let words =
-        text!("flow area: {}, {} times the smallest outlet is {}", in_unit(flow, "in²"), times_words(case), in_unit(most, "in²"));
+    let Some(most) = area::most(&outlets, inquiry.value(&TIMES)) else { return Ok(Decided::Silent) };
+    let words = text!(
+        "flow area: {}, {} times the smallest outlet is {}",
+        in_unit(flow, "in²"),
+        times_words(inquiry),
+        in_unit(most, "in²")
+    );
     let holds = sheet.require("flow area", words, sources::SEVEN_TIMES.text(), at_most(flow, most));
     if !holds {
         sheet.cure(text!(
@@ -183,8 +187,8 @@ fn not_too_wide(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, served: &[Se
     Ok(if holds { Decided::Fits } else { Decided::Fails })
 }
 
-fn times_words(case: &Case) -> String {
-    let times = case.value(&TIMES);
+fn times_words(inquiry: &Inquiry) -> String {
+    let times = inquiry.value(&TIMES);
     if (times - 7.0).abs() < 1e-9 { "seven".to_owned() } else { format!("{times}") }
 }
 
@@ -237,21 +241,27 @@ pub fn by_areas(sheet: &mut Sheet, vent: &Place<Vent>, served: &[Served]) -> Loo
 }
 
 /// The size of a vent, by its tables and where they are silent by areas. What neither decides is missing.
-pub fn decide(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, served: &[Served], free_length: Length) -> Lookup<Decided> {
-    if case.value(&AREA_RULE) == "instead-of-tables" {
+pub fn decide(
+    inquiry: &Inquiry,
+    sheet: &mut Sheet,
+    vent: &Place<Vent>,
+    served: &[Served],
+    free_length: Length,
+) -> Lookup<Decided> {
+    if inquiry.value(&AREA_RULE) == "instead-of-tables" {
         let mut trial = Sheet::default();
-        let by = not_too_wide(case, &mut trial, vent, served)?.and(by_areas(&mut trial, vent, served)?);
+        let by = not_too_wide(inquiry, &mut trial, vent, served)?.and(by_areas(&mut trial, vent, served)?);
         if by == Decided::Fits {
             sheet.take(trial);
             return Ok(by);
         }
     }
     let tables = match served {
-        [only] => one::judge(case, sheet, vent, only)?,
-        _ => several::judge(case, sheet, vent, served, free_length)?,
+        [only] => one::judge(inquiry, sheet, vent, only)?,
+        _ => several::judge(inquiry, sheet, vent, served, free_length)?,
     };
     let decided = match tables {
-        Decided::Silent if case.value(&AREA_RULE) != "never" => by_areas(sheet, vent, served)?,
+        Decided::Silent if inquiry.value(&AREA_RULE) != "never" => by_areas(sheet, vent, served)?,
         other => other,
     };
     if decided == Decided::Silent {

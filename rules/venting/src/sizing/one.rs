@@ -8,9 +8,9 @@ use redtag_handbook::venting::{Draft, Wall, reduction, sources};
 use redtag_rule::prelude::*;
 
 /// The vent of one appliance by its table.
-pub(super) fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, served: &Served) -> Lookup<Decided> {
-    let wide = not_too_wide(case, sheet, vent, std::slice::from_ref(served))?;
-    let Some(factor) = kind_factor(case, vent) else { return Ok(wide.and(Decided::Silent)) };
+pub(super) fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>, served: &Served) -> Lookup<Decided> {
+    let wide = not_too_wide(inquiry, sheet, vent, std::slice::from_ref(served))?;
+    let Some(factor) = kind_factor(inquiry, vent) else { return Ok(wide.and(Decided::Silent)) };
     let connectors = need!(vent, connectors)?;
     let connector = connectors.items().find(|connector| connector.equipment.as_deref() == Some(served.place.id.as_str()));
     let own = need!(vent, diameter)?.quantity();
@@ -26,11 +26,11 @@ pub(super) fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, served: 
     // A vent without lateral that has an elbow all the same belongs in the first row with elbows.
     let straight = at_most(lateral.quantity(), units::feet(0.0)) && elbows == 0;
     let lateral = if straight { units::feet(0.0) } else { lateral.quantity().max(units::inches(1.0)) };
-    let factor = factor * reduction::elbows(elbows, single::elbows_included(lateral), case.value(&ELBOW).value);
+    let factor = factor * reduction::elbows(elbows, single::elbows_included(lateral), inquiry.value(&ELBOW).value);
     let smaller = smaller_allowed(sheet, pipe, served, height.quantity());
     let factor = factor * if smaller == Some(true) && served.draft == Draft::Fan { 0.9 } else { 1.0 };
     let at = |diameter| Single { wall, diameter, height: height.quantity(), lateral };
-    let capacity = |diameter| usable(case, single::greatest(&at(diameter), served.draft).times(factor));
+    let capacity = |diameter| usable(inquiry, single::greatest(&at(diameter), served.draft).times(factor));
     let table = if wall == Wall::Double { "IFGC table 504.2(1)" } else { "IFGC table 504.2(2)" };
     sheet.line(
         "vent",
@@ -45,7 +45,7 @@ pub(super) fn judge(case: &Case, sheet: &mut Sheet, vent: &Place<Vent>, served: 
     decided = decided.and(most);
     if served.draft == Draft::Fan {
         let low = least_input(&served.place)?;
-        let least = held(sheet, "least input", End::Least, low, usable(case, single::least_fan(&at(own))), table);
+        let least = held(sheet, "least input", End::Least, low, usable(inquiry, single::least_fan(&at(own))), table);
         if least == Decided::Fails {
             sheet.cure(text!("use a listed double-wall connector, a smaller vent or a shorter lateral, so that the table's least input is {} or less", in_unit(low, "Btu/h")));
         }

@@ -12,14 +12,14 @@ use uom::si::f64::{Length, Power};
 
 /// A vent several appliances share, by its tables: every connector, then the common part.
 pub(super) fn judge(
-    case: &Case,
+    inquiry: &Inquiry,
     sheet: &mut Sheet,
     vent: &Place<Vent>,
     served: &[Served],
     free_length: Length,
 ) -> Lookup<Decided> {
-    let mut decided = not_too_wide(case, sheet, vent, served)?;
-    let Some(factor) = kind_factor(case, vent) else { return Ok(decided.and(Decided::Silent)) };
+    let mut decided = not_too_wide(inquiry, sheet, vent, served)?;
+    let Some(factor) = kind_factor(inquiry, vent) else { return Ok(decided.and(Decided::Silent)) };
     let connectors = need!(vent, connectors)?;
     let (diameter, height) = (need!(vent, diameter), need!(vent, height)).together()?;
     let (diameter, height) = (diameter.quantity(), height.quantity());
@@ -31,7 +31,7 @@ pub(super) fn judge(
             sheet.lack(Unresolved::because(connectors.pointer(), what));
             continue;
         };
-        match branch(case, sheet, &connector, served, height, free_length) {
+        match branch(inquiry, sheet, &connector, served, height, free_length) {
             Ok((single, more)) => {
                 wall = if single { Wall::Single } else { wall };
                 decided = decided.and(more);
@@ -46,10 +46,10 @@ pub(super) fn judge(
         }
     }
     let elbows = *need!(vent, elbows)?.get();
-    let factor = factor * reduction::elbows(elbows, 0, case.value(&ELBOW).value);
+    let factor = factor * reduction::elbows(elbows, 0, inquiry.value(&ELBOW).value);
     let mix = Mix::of(&served.iter().map(|served| served.draft).collect::<Vec<_>>());
     let total = served.iter().fold(Power::default(), |sum, served| sum + served.input);
-    let capacity = |size| usable(case, shared::greatest_common(wall, size, height, mix).times(factor));
+    let capacity = |size| usable(inquiry, shared::greatest_common(wall, size, height, mix).times(factor));
     let table = if wall == Wall::Double { "IFGC table 504.3(1)" } else { "IFGC table 504.3(2)" };
     let common = held(sheet, "common vent", End::Most, total, capacity(diameter), table);
     if common == Decided::Fails {
@@ -60,7 +60,7 @@ pub(super) fn judge(
 
 /// One connector of a shared vent; whether it is single-wall, and what the tables say of it.
 fn branch(
-    case: &Case,
+    inquiry: &Inquiry,
     sheet: &mut Sheet,
     connector: &Place<VentConnector>,
     served: &Served,
@@ -73,12 +73,12 @@ fn branch(
     let (diameter, rise, elbows) = (diameter.quantity(), rise.quantity(), *elbows.get());
     let horizontal = run::horizontal(length.quantity(), rise, elbows);
     let free = reduction::free_connector_length(diameter, free_length);
-    let factor = reduction::elbows(elbows, 2, case.value(&ELBOW).value) * reduction::long_connector(horizontal, free);
+    let factor = reduction::elbows(elbows, 2, inquiry.value(&ELBOW).value) * reduction::long_connector(horizontal, free);
     let wall = if single { Wall::Single } else { Wall::Double };
     let smaller = smaller_allowed(sheet, diameter, served, height);
     let factor = factor * if smaller == Some(true) && served.draft == Draft::Fan { 0.9 } else { 1.0 };
     let at = |diameter| Connector { wall, diameter, height, rise };
-    let capacity = |size| usable(case, shared::greatest_in_connector(&at(size), served.draft).times(factor));
+    let capacity = |size| usable(inquiry, shared::greatest_in_connector(&at(size), served.draft).times(factor));
     let table = if single { "IFGC table 504.3(2)" } else { "IFGC table 504.3(1)" };
     let label = format!("connector {}", connector.id);
     let mut decided = held(sheet, &label, End::Most, served.input, capacity(diameter), table);
@@ -102,7 +102,7 @@ fn branch(
         } else {
             single::least_fan(&Single { wall, diameter, height, lateral: horizontal })
         };
-        let least = held(sheet, &format!("{label}, least input"), End::Least, low, usable(case, least), table);
+        let least = held(sheet, &format!("{label}, least input"), End::Least, low, usable(inquiry, least), table);
         if least == Decided::Fails {
             sheet.cure(text!(
                 "use a listed double-wall connector, or the smaller size, so that the table's least input is {} or less",

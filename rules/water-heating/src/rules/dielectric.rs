@@ -27,22 +27,22 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-heating/dielectric", "Unlike metals kept apart", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    heater::each(case, |heater| {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    heater::each(inquiry, |heater| {
         if !heater::stores(heater) {
             return heater.not_applicable(text!("it has no steel tank")).done();
         }
-        heater.sheet("whether unlike metals meet at it", |sheet| judge(case, heater, sheet))
+        heater.sheet("whether unlike metals meet at it", |sheet| judge(inquiry, heater, sheet))
     })
 }
 
-fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     if let Ok(apart) = need!(heater, water_heating.dielectric_fittings)
         && *apart
     {
         return Ok(text!("fittings keep its metals apart"));
     }
-    let pipes = heater::pipes_of(case, heater);
+    let pipes = heater::pipes_of(inquiry, heater);
     let first: Vec<_> = pipes.into_iter().filter(|pipe| pipe.kind == WaterPipeKind::Hot).collect();
     if first.is_empty() {
         return Err(heater.missing("/water_heating/dielectric_fittings"));
@@ -58,7 +58,7 @@ fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Te
     need!(heater, water_heating.dielectric_fittings)?;
     let words = text!("{} meets its steel tank without a fitting that keeps them apart", *bare);
     sheet.test("metals", words.clone(), "IPC 605.24.1, from memory", false);
-    if case.value(&REQUIRED) {
+    if inquiry.value(&REQUIRED) {
         sheet.fault(words)
     } else {
         sheet.advise(words)

@@ -50,9 +50,9 @@ const CHARGE_OFF: f64 = 5.0;
 /// Above this the pipe's own pressure is to be brought down first, which another rule asks for.
 const TOO_HIGH: f64 = 80.0;
 
-fn check(case: &Case) -> Vec<Finding> {
-    heater::each(case, |heater| {
-        let stops = match closed::stops(case, heater) {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    heater::each(inquiry, |heater| {
+        let stops = match closed::stops(inquiry, heater) {
             Ok(stops) => stops,
             Err(unresolved) => return heater.ask(WANTED, || Err(unresolved)),
         };
@@ -60,21 +60,21 @@ fn check(case: &Case) -> Vec<Finding> {
             return heater.not_applicable(text!("nothing keeps water from going back where it came from")).done();
         };
         if !heater::stores(heater) {
-            return tankless(case, heater, first);
+            return tankless(inquiry, heater, first);
         }
         heater.sheet(WANTED, |sheet| {
             sheet.line("closed by", text!("{}", first.valve.label()), "IRC P2903.4, from memory");
             sheet.related(first.valve.pointer());
-            judge(case, heater, sheet)
+            judge(inquiry, heater, sheet)
         })
     })
 }
 
 /// A heater that stores nothing is not meant, but warm water may stand elsewhere.
-fn tankless(case: &Case, heater: &Place<Equipment>, stop: &closed::Stop) -> Finding {
-    let pipes = need!(case.project(), water.pipes).every();
+fn tankless(inquiry: &Inquiry, heater: &Place<Equipment>, stop: &closed::Stop) -> Finding {
+    let pipes = need!(inquiry.project(), water.pipes).every();
     let loops = pipes.iter().any(|pipe| pipe.kind == WaterPipeKind::Recirculation);
-    let equipment = need!(case.project(), equipment).every();
+    let equipment = need!(inquiry.project(), equipment).every();
     let buffers = equipment.iter().any(|item| item.kind == EquipmentKind::BufferTank);
     if !loops && !buffers {
         return heater.not_applicable(text!("it stores no hot water")).done();
@@ -86,12 +86,12 @@ fn tankless(case: &Case, heater: &Place<Equipment>, stop: &closed::Stop) -> Find
     heater.advice(words).done()
 }
 
-fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let (expansion, worked) = (expansion(case, heater, sheet), pressures(case, heater, sheet));
+fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let (expansion, worked) = (expansion(inquiry, heater, sheet), pressures(inquiry, heater, sheet));
     let ((expansion, hot), (line, greatest, atmosphere)) = (expansion, worked).together()?;
     let at_line = ExpansionTank { precharge: line, line, greatest, atmosphere };
     let charged_right = expansion_tank_volume(expansion, at_line);
-    let Some(named) = tank_of(case, heater)? else {
+    let Some(named) = tank_of(inquiry, heater)? else {
         sheet.fault(text!("the pipe is closed and nothing takes up {} of water", in_unit(expansion, "gal")));
         wanted(charged_right, line, sheet);
         return Ok(Text::default());
@@ -138,10 +138,11 @@ fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Te
 }
 
 /// The water that has no room.
-fn expansion(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<(Volume, ThermodynamicTemperature)> {
+fn expansion(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<(Volume, ThermodynamicTemperature)> {
     let (storage, cold, set) =
-        (need!(heater, water_heating.storage), heater::coldest(case), need!(heater, water_heating.set_temperature)).together()?;
-    let design = case.value(&HOTTEST);
+        (need!(heater, water_heating.storage), heater::coldest(inquiry), need!(heater, water_heating.set_temperature))
+            .together()?;
+    let design = inquiry.value(&HOTTEST);
     let hot = if set.quantity().value > design.value { set.quantity() } else { design };
     let expansion = expansion_volume(storage.quantity(), cold.quantity(), hot);
     let words = text!(
@@ -156,15 +157,15 @@ fn expansion(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Looku
 }
 
 /// Pressure of the pipe, the greatest allowed, and that of the air here.
-fn pressures(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<(Pressure, Pressure, Pressure)> {
+fn pressures(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<(Pressure, Pressure, Pressure)> {
     let relief = need!(heater, relief).and_then(|list| {
         let set = |valve: Place<Relief>| need!(valve, pressure).map(|pressure| pressure.quantity());
         let valves: Vec<_> = list.items().filter(|valve| valve.kind != ReliefKind::Vacuum).map(set).collect();
         valves.together()?.into_iter().reduce(Pressure::min).ok_or_else(|| heater.missing("/relief"))
     });
-    let (at_rest, relief, elevation) = (heater::at_rest(case), relief, need!(case.project(), site.elevation)).together()?;
+    let (at_rest, relief, elevation) = (heater::at_rest(inquiry), relief, need!(inquiry.project(), site.elevation)).together()?;
     let (line, whence) = at_rest;
-    let greatest = relief * case.value(&SHARE);
+    let greatest = relief * inquiry.value(&SHARE);
     let atmosphere = atmosphere_at(elevation.quantity());
     let words = text!(
         "{} {}, {} allowed under relief at {}, air {}",
@@ -187,15 +188,15 @@ fn printed(expansion: Volume, _hot: ThermodynamicTemperature, pressures: Expansi
 }
 
 /// The tank named, or the only one of the house; none where the house has none.
-fn tank_of<'a>(case: &Case<'a>, heater: &Place<'a, Equipment>) -> Lookup<Option<Place<'a, Equipment>>> {
+fn tank_of<'a>(inquiry: &Inquiry<'a>, heater: &Place<'a, Equipment>) -> Lookup<Option<Place<'a, Equipment>>> {
     match need!(heater, water_heating.expansion_tank) {
-        Ok(id) => case.equipment(&id).map(Some),
+        Ok(id) => inquiry.equipment(&id).map(Some),
         Err(unresolved) => {
             let drinking = |item: &Place<Equipment>| {
                 item.kind == EquipmentKind::ExpansionTank
                     && item.get().tank.as_ref().is_none_or(|tank| tank.potable != Some(false))
             };
-            let any = need!(case.project(), equipment)?.items().any(|item| drinking(&item));
+            let any = need!(inquiry.project(), equipment)?.items().any(|item| drinking(&item));
             if any { Err(unresolved) } else { Ok(None) }
         }
     }

@@ -61,19 +61,19 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether a leak of the tank is caught and drained";
 
-fn check(case: &Case) -> Vec<Finding> {
-    heater::each(case, |heater| {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    heater::each(inquiry, |heater| {
         if !heater::stores(heater) {
             return heater.not_applicable(text!("it has no tank")).done();
         }
         if heater.outdoors == Some(true) || need!(heater, water_heating.leak_would_damage).is_ok_and(|damage| !*damage) {
             return heater.not_applicable(text!("a leak would do no damage")).done();
         }
-        heater.sheet(WANTED, |sheet| judge(case, heater, sheet))
+        heater.sheet(WANTED, |sheet| judge(inquiry, heater, sheet))
     })
 }
 
-fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     sheet.want(need!(heater, water_heating.leak_would_damage));
     let absent = || {
         Unresolved::because(format!("{}/pan", heater.pointer()), "the pan under the heater; a depth of 0 in where there is none")
@@ -82,28 +82,28 @@ fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Te
     let depth = need!(pan, depth)?;
     if depth.si() <= 0.0 {
         sheet.fault(text!("no pan stands under a tank whose leak would do damage"));
-        sheet.cure(text!("set it in a metal pan {} deep or deeper, with a drain", in_unit(case.value(&DEPTH), "in")));
-        mark(case, heater, sheet);
+        sheet.cure(text!("set it in a metal pan {} deep or deeper, with a drain", in_unit(inquiry.value(&DEPTH), "in")));
+        mark(inquiry, heater, sheet);
         return Ok(Text::default());
     }
-    let least = case.value(&DEPTH);
+    let least = inquiry.value(&DEPTH);
     if !sheet.at_least("depth", &depth, &least, "in", "IRC 2015 P2801.6") {
         sheet.fault(text!("the pan is {} deep, {} is the least", depth, in_unit(least, "in")));
         let written = quantity::Length::from_quantity(&least).print_in("in");
         sheet.cure_at(text!("a pan {} deep", in_unit(least, "in")), &[(depth.pointer().to_owned(), json!(written))]);
     }
-    covers(case, heater, &pan, sheet);
-    material(case, heater, &pan, sheet);
-    drain(case, &pan, sheet);
+    covers(inquiry, heater, &pan, sheet);
+    material(inquiry, heater, &pan, sheet);
+    drain(inquiry, &pan, sheet);
     if !sheet.sound() {
-        mark(case, heater, sheet);
+        mark(inquiry, heater, sheet);
     }
     Ok(text!("a pan {} deep catches a leak and drains it", depth))
 }
 
 /// Wide enough for what stands in it.
-fn covers(case: &Case, heater: &Place<Equipment>, pan: &Place<Pan>, sheet: &mut Sheet) {
-    let beyond = case.value(&BEYOND) * 2.0;
+fn covers(inquiry: &Inquiry, heater: &Place<Equipment>, pan: &Place<Pan>, sheet: &mut Sheet) {
+    let beyond = inquiry.value(&BEYOND) * 2.0;
     let round = need!(heater, placement.footprint).is_ok_and(|footprint| *footprint == Footprint::Circle);
     let width = need!(heater, placement.width);
     let depth = if round { width.clone() } else { need!(heater, placement.depth) };
@@ -118,36 +118,36 @@ fn covers(case: &Case, heater: &Place<Equipment>, pan: &Place<Pan>, sheet: &mut 
     }
 }
 
-fn material(case: &Case, heater: &Place<Equipment>, pan: &Place<Pan>, sheet: &mut Sheet) {
+fn material(inquiry: &Inquiry, heater: &Place<Equipment>, pan: &Place<Pan>, sheet: &mut Sheet) {
     let Some(made) = sheet.want(need!(pan, material)) else { return };
     let plastic = *made == PanMaterial::Plastic;
-    let least = if plastic { case.value(&PLASTIC) } else { case.value(&METAL) };
+    let least = if plastic { inquiry.value(&PLASTIC) } else { inquiry.value(&METAL) };
     if let Some(thickness) = sheet.want(need!(pan, thickness))
         && !sheet.at_least("thickness", &thickness, &least, "in", "IRC 2015 P2801.6")
     {
         sheet.fault(text!("the pan is {} thick, {} is the least for {}", in_unit(&thickness, "in"), in_unit(least, "in"), *made));
     }
-    if plastic && heater.fuel_burning.is_some() && !case.value(&UNDER_GAS) {
+    if plastic && heater.fuel_burning.is_some() && !inquiry.value(&UNDER_GAS) {
         sheet.test("under a burner", text!("the pan is plastic and a burner stands in it"), "IRC 2015 P2801.6", false);
         sheet.fault(text!("a plastic pan stands under a heater that burns fuel"));
         sheet.cure_at(text!("a metal pan"), &[(made.pointer().to_owned(), json!("galvanized-steel"))]);
     }
 }
 
-fn drain(case: &Case, pan: &Place<Pan>, sheet: &mut Sheet) {
+fn drain(inquiry: &Inquiry, pan: &Place<Pan>, sheet: &mut Sheet) {
     let Some(drained) = sheet.want(need!(pan, drained)) else { return };
     if !*drained {
-        let replaces = need!(case.project(), building.work).is_ok_and(|work| *work == Work::Replacement);
-        let excused = replaces && case.value(&REPLACEMENT);
+        let replaces = need!(inquiry.project(), building.work).is_ok_and(|work| *work == Work::Replacement);
+        let excused = replaces && inquiry.value(&REPLACEMENT);
         let words =
             text!("the pan has no drain{}", if excused { "; none is asked of a replacement where there was none" } else { "" });
         if !sheet.require("drain", words, "IRC 2015 P2801.6.1", excused) {
-            sheet.cure(text!("a drain of {} to a floor drain or outdoors", in_unit(case.value(&DRAIN), "in")));
+            sheet.cure(text!("a drain of {} to a floor drain or outdoors", in_unit(inquiry.value(&DRAIN), "in")));
         }
         return;
     }
     if let Some(size) = sheet.want(need!(pan, drain_size)) {
-        let least = case.value(&DRAIN);
+        let least = inquiry.value(&DRAIN);
         if !sheet.at_least("drain", &size, &least, "in", "IRC 2015 P2801.6.1") {
             sheet.fault(text!("the pan's drain is {}, {} is the least", size, in_unit(least, "in")));
             let written = quantity::Length::from_quantity(&least).print_in("in");
@@ -159,8 +159,10 @@ fn drain(case: &Case, pan: &Place<Pan>, sheet: &mut Sheet) {
     }
 }
 
-fn mark(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) {
-    let (Some((x, y, floor, space)), Ok(width)) = (heater::stands(case, heater), need!(heater, placement.width)) else { return };
+fn mark(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) {
+    let (Some((x, y, floor, space)), Ok(width)) = (heater::stands(inquiry, heater), need!(heater, placement.width)) else {
+        return;
+    };
     let half = width.si() / 2.0;
     sheet.mark(box_mark(space.as_deref(), "pan", [x - half, y - half, floor], [x + half, y + half, floor + 0.05]));
 }

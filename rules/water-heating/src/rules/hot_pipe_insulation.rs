@@ -29,24 +29,24 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-heating/hot-pipe-insulation", "Insulated hot pipes", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judged = |pipe: Place<'_, WaterPipe>| {
         if pipe.kind != WaterPipeKind::Hot {
             return pipe.not_applicable(text!("not a hot pipe")).done();
         }
-        pipe.sheet("whether the hot pipe is insulated", |sheet| judge(case, &pipe, sheet))
+        pipe.sheet("whether the hot pipe is insulated", |sheet| judge(inquiry, &pipe, sheet))
     };
-    need!(case.project(), water.pipes).every().into_iter().map(judged).collect()
+    need!(inquiry.project(), water.pipes).every().into_iter().map(judged).collect()
 }
 
-fn judge(case: &Case, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
     let size = need!(pipe, size)?;
-    let from = case.value(&FROM);
+    let from = inquiry.value(&FROM);
     if !at_least(size.quantity(), from) {
         return Ok(text!("{} is below the {} that want it", size, in_unit(from, "in")));
     }
     let has = need!(pipe, insulation)?;
-    let least = quantity::ThermalResistance::from_quantity(&case.value(&INSULATION));
+    let least = quantity::ThermalResistance::from_quantity(&inquiry.value(&INSULATION));
     if !sheet.at_least("insulation", &has, &least, "", "IRC N1103.5.3, from memory") {
         sheet.fault(text!("{} of hot pipe has {}, {} is the least", size, has, least));
         sheet.cure_at(text!("insulate it to {}", least), &[(has.pointer().to_owned(), json!(least.print_in("R")))]);

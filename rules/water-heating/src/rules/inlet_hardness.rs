@@ -30,31 +30,31 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-heating/inlet-hardness", "Soft enough for the coil", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    heater::each(case, |heater| {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    heater::each(inquiry, |heater| {
         if heater::stores(heater) {
             return heater.not_applicable(text!("lime falls to the bottom of a tank")).done();
         }
-        heater.sheet("whether the water is too hard for its coil", |sheet| judge(case, heater, sheet))
+        heater.sheet("whether the water is too hard for its coil", |sheet| judge(inquiry, heater, sheet))
     })
 }
 
-fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let limit = match need!(heater, water_heating.hardness_limit) {
         Ok(limit) => limit.get().clone(),
-        Err(_) => quantity::Concentration::from_quantity(&case.value(&HARDEST)),
+        Err(_) => quantity::Concentration::from_quantity(&inquiry.value(&HARDEST)),
     };
-    let hardness: Vec<_> = heater::drinking(case)?.iter().map(|source| need!(source, hardness)).collect();
+    let hardness: Vec<_> = heater::drinking(inquiry)?.iter().map(|source| need!(source, hardness)).collect();
     let hardness = hardness.together()?.into_iter().max_by(|one, other| one.si().total_cmp(&other.si()));
     let Some(hardness) = hardness else { return Err(Unresolved::at("/water/sources")) };
     if sheet.at_most("hardness", &hardness, &limit, "gpg", "the heater's instructions, or from memory of them") {
         return Ok(text!("{} at the source", hardness));
     }
     let softener = |step: Place<'_, TreatmentStep>| {
-        let device = need!(step, equipment).and_then(|id| case.equipment(&id));
+        let device = need!(step, equipment).and_then(|id| inquiry.equipment(&id));
         device.map(|device| device.kind == EquipmentKind::WaterSoftener)
     };
-    let steps: Vec<_> = need!(case.project(), water.treatment)?.items().map(softener).collect();
+    let steps: Vec<_> = need!(inquiry.project(), water.treatment)?.items().map(softener).collect();
     if !steps.together()?.contains(&true) {
         sheet.fault(text!("water of {} reaches its coil, {} is the most", hardness, limit));
         sheet.cure(text!("soften the water before it, or flush the coil as its instructions say for {}", hardness));

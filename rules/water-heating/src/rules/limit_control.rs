@@ -30,11 +30,11 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-heating/limit-control", "A limit that cuts the heat", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    heater::each(case, |heater| heater.sheet("whether a limit cuts the heat", |sheet| judge(case, heater, sheet)))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    heater::each(inquiry, |heater| heater.sheet("whether a limit cuts the heat", |sheet| judge(inquiry, heater, sheet)))
 }
 
-fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let limit = need!(heater, water_heating.limit_control)?;
     if !sheet.test("limit", text!("a control apart from the thermostat cuts the heat"), "IPC chapter 5, from memory", *limit) {
         sheet.fault(text!("nothing but its thermostat cuts the heat"));
@@ -42,7 +42,7 @@ fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Te
         return Ok(Text::default());
     }
     if let Ok(acts) = need!(heater, water_heating.limit_temperature) {
-        let most = quantity::Temperature::from_quantity(&case.value(&BEFORE));
+        let most = quantity::Temperature::from_quantity(&inquiry.value(&BEFORE));
         if !sheet.at_most("acts at", &acts, &most, "F", "IPC chapter 5, from memory") {
             sheet.fault(text!("its limit acts at {}, {} is the most", acts, most));
         }

@@ -31,25 +31,25 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-heating/recirculation", "A loop that stops when nobody wants it", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judged = |pipe: Place<'_, WaterPipe>| {
         if pipe.kind != WaterPipeKind::Recirculation {
             return pipe.not_applicable(text!("no loop")).done();
         }
-        pipe.sheet("whether the loop stops", |sheet| judge(case, &pipe, sheet))
+        pipe.sheet("whether the loop stops", |sheet| judge(inquiry, &pipe, sheet))
     };
-    need!(case.project(), water.pipes).every().into_iter().map(judged).collect()
+    need!(inquiry.project(), water.pipes).every().into_iter().map(judged).collect()
 }
 
-fn judge(case: &Case, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
-    if let Some(control) = sheet.want(need!(case.project(), water.recirculation)) {
-        let holds = case.value(&CONTROLS).contains(&control.word());
+fn judge(inquiry: &Inquiry, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
+    if let Some(control) = sheet.want(need!(inquiry.project(), water.recirculation)) {
+        let holds = inquiry.value(&CONTROLS).contains(&control.word());
         if !sheet.test("control", text!("it runs {}", *control), "IRC N1103.5.1, from memory", holds) {
             sheet.fault(text!("the loop runs {}: it must start on demand or by temperature and stop", *control));
             sheet.cure_at(text!("a pump that starts on demand"), &[(control.pointer().to_owned(), json!("on-demand"))]);
         }
     }
-    let least = quantity::ThermalResistance::from_quantity(&case.value(&INSULATION));
+    let least = quantity::ThermalResistance::from_quantity(&inquiry.value(&INSULATION));
     if let Some(has) = sheet.want(need!(pipe, insulation))
         && !sheet.at_least("insulation", &has, &least, "", "IRC N1103.5.3, from memory")
     {

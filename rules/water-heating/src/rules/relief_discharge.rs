@@ -78,15 +78,15 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the pipe from the relief valve can let go safely";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let valves = |heater: Place<'_, Equipment>| -> Vec<Finding> {
         let relief = need!(heater, relief).every();
-        relief.iter().map(|valve| judge(case, &heater, valve)).collect()
+        relief.iter().map(|valve| judge(inquiry, &heater, valve)).collect()
     };
-    heater::all(case).into_iter().flat_map(valves).collect()
+    heater::all(inquiry).into_iter().flat_map(valves).collect()
 }
 
-fn judge(case: &Case, heater: &Place<Equipment>, valve: &Place<Relief>) -> Finding {
+fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, valve: &Place<Relief>) -> Finding {
     if valve.kind == ReliefKind::Vacuum {
         return valve.not_applicable(text!("a vacuum relief valve lets air in, it has no pipe")).done();
     }
@@ -98,11 +98,11 @@ fn judge(case: &Case, heater: &Place<Equipment>, valve: &Place<Relief>) -> Findi
             sheet.cure(text!("run a pipe of the valve's full outlet size down to 4 in above the floor or the pan"));
             return Ok(Text::default());
         }
-        size(case, valve, &pipe, sheet);
-        course(case, &pipe, sheet);
-        ending(case, heater, &pipe, sheet);
+        size(inquiry, valve, &pipe, sheet);
+        course(inquiry, &pipe, sheet);
+        ending(inquiry, heater, &pipe, sheet);
         match end.as_deref() {
-            Some(ReliefEnd::Outdoors) => outdoors(case, sheet),
+            Some(ReliefEnd::Outdoors) => outdoors(inquiry, sheet),
             Some(ReliefEnd::Pan) => into_pan(heater, sheet),
             _ => {}
         }
@@ -111,20 +111,20 @@ fn judge(case: &Case, heater: &Place<Equipment>, valve: &Place<Relief>) -> Findi
 }
 
 /// Material and size, from the valve down.
-fn size(case: &Case, valve: &Place<Relief>, pipe: &Place<ReliefPipe>, sheet: &mut Sheet) {
+fn size(inquiry: &Inquiry, valve: &Place<Relief>, pipe: &Place<ReliefPipe>, sheet: &mut Sheet) {
     let material = sheet.want(need!(pipe, material));
     if let Some(material) = &material {
         if **material == WaterPipeMaterial::Other {
             sheet.lack(Unresolved::because(material.pointer(), "the material of the relief pipe, by name"));
         } else {
-            let holds = case.value(&MATERIALS).contains(&material.word());
+            let holds = inquiry.value(&MATERIALS).contains(&material.word());
             let words = text!("{}: a relief pipe is made of what carries hot water", **material);
             sheet.require("material", words, "IRC P2804.6.1 item 13, from memory", holds);
         }
     }
     let (Some(size), Some(outlet)) = (sheet.want(need!(pipe, size)), sheet.want(need!(valve, outlet_size))) else { return };
     let inserted =
-        matches!(material.as_deref(), Some(WaterPipeMaterial::Pex | WaterPipeMaterial::PeRt)) && case.value(&ONE_LARGER);
+        matches!(material.as_deref(), Some(WaterPipeMaterial::Pex | WaterPipeMaterial::PeRt)) && inquiry.value(&ONE_LARGER);
     let ladder = redtag_handbook::water::NOMINAL;
     let step = usize::from(inserted);
     let least = redtag_handbook::water::size_up(&ladder, outlet.quantity(), step).unwrap_or(outlet.quantity());
@@ -145,7 +145,7 @@ fn size(case: &Case, valve: &Place<Relief>, pipe: &Place<ReliefPipe>, sheet: &mu
 }
 
 /// Along the pipe.
-fn course(case: &Case, pipe: &Place<ReliefPipe>, sheet: &mut Sheet) {
+fn course(inquiry: &Inquiry, pipe: &Place<ReliefPipe>, sheet: &mut Sheet) {
     if let Some(slope) = sheet.want(need!(pipe, slope)) {
         let words = text!("least slope {}: water must run out by its own weight", slope);
         if !sheet.require("gravity", words, "IRC P2804.6.1 item 9, from memory", slope.si() > 0.0) {
@@ -161,7 +161,7 @@ fn course(case: &Case, pipe: &Place<ReliefPipe>, sheet: &mut Sheet) {
     );
     demand(sheet, need!(pipe, has_valve_or_tee), false, "valve or tee", "a valve or tee is in the pipe: it can be closed");
     demand(sheet, need!(pipe, serves_one_valve), true, "one valve", "the pipe serves more than one relief valve");
-    let most = case.value(&TURNS);
+    let most = inquiry.value(&TURNS);
     if at_least(most, TURNS.default_value()) {
         return;
     }
@@ -174,32 +174,32 @@ fn course(case: &Case, pipe: &Place<ReliefPipe>, sheet: &mut Sheet) {
 }
 
 /// At its end.
-fn ending(case: &Case, heater: &Place<Equipment>, pipe: &Place<ReliefPipe>, sheet: &mut Sheet) {
+fn ending(inquiry: &Inquiry, heater: &Place<Equipment>, pipe: &Place<ReliefPipe>, sheet: &mut Sheet) {
     demand(sheet, need!(pipe, threaded_end), false, "threads", "the end of the pipe is threaded: somebody will cap it");
     demand(sheet, need!(pipe, air_gap_in_room), true, "air gap", "the pipe has no air gap in the room of the heater");
     demand(sheet, need!(pipe, visible_end), true, "seen", "nobody sees the end of the pipe: a leaking valve goes unnoticed");
     let (Some(height), Some(end)) = (sheet.want(need!(pipe, end_height)), sheet.want(need!(pipe, ends_at))) else { return };
     let outside = *end == ReliefEnd::Outdoors;
-    let most = if outside { case.value(&OUTDOORS) } else { case.value(&HIGHEST) };
+    let most = if outside { inquiry.value(&OUTDOORS) } else { inquiry.value(&HIGHEST) };
     if !sheet.at_most("height of the end", &height, &most, "in", "IRC P2804.6.1 item 10, from memory") {
         sheet.fault(text!(
             "the pipe ends {} above the floor or rim, {} is the most: it would spray at people",
             height,
             in_unit(most, "in")
         ));
-        lower(case, heater, (pipe, &height), most, sheet);
+        lower(inquiry, heater, (pipe, &height), most, sheet);
     }
     let Some(size) = sheet.want(need!(pipe, size)) else { return };
-    let least = size.quantity() * case.value(&DIAMETERS);
+    let least = size.quantity() * inquiry.value(&DIAMETERS);
     if !sheet.at_least("clear of the floor", &height, &least, "in", "IRC P2804.6.1 item 10, from memory") {
         sheet.fault(text!("the pipe ends {} above the floor or rim, two of its diameters are {}", height, in_unit(least, "in")));
-        lower(case, heater, (pipe, &height), most, sheet);
+        lower(inquiry, heater, (pipe, &height), most, sheet);
     }
 }
 
 /// A length that fits, and where the end is now.
 fn lower(
-    case: &Case,
+    inquiry: &Inquiry,
     heater: &Place<Equipment>,
     (pipe, height): (&Place<ReliefPipe>, &quantity::Length),
     most: Length,
@@ -210,15 +210,15 @@ fn lower(
     let written = quantity::Length::from_quantity(&target).print_in("in");
     let words = text!("cut or lengthen the pipe so that it ends {} above the floor or rim", in_unit(target, "in"));
     sheet.cure_at(words, &[(format!("{}/end_height", pipe.pointer()), json!(written))]);
-    if let Some((x, y, floor, space)) = heater::stands(case, heater) {
+    if let Some((x, y, floor, space)) = heater::stands(inquiry, heater) {
         let at = |up: f64| [x, y, floor + up];
         sheet.mark(line_mark(space.as_deref(), "end of the relief pipe", &[at(most.value), at(height.si())]));
     }
 }
 
 /// Where the pipe ends in the open.
-fn outdoors(case: &Case, sheet: &mut Sheet) {
-    let Some(lowest) = sheet.want(need!(case.project(), site.heating_design_temperature)) else { return };
+fn outdoors(inquiry: &Inquiry, sheet: &mut Sheet) {
+    let Some(lowest) = sheet.want(need!(inquiry.project(), site.heating_design_temperature)) else { return };
     let words = text!("winters reach {} here: a relief pipe ends above a receptor indoors first", lowest);
     if !sheet.require("frost", words, "IRC 2006 P2803.6.1", lowest.si() > FREEZING) {
         sheet.cure(text!("end it above a receptor or floor drain in the room of the heater"));

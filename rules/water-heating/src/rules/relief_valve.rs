@@ -41,11 +41,11 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the heater can relieve pressure and temperature";
 
-fn check(case: &Case) -> Vec<Finding> {
-    heater::each(case, |heater| heater.sheet(WANTED, |sheet| judge(case, heater, sheet)))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    heater::each(inquiry, |heater| heater.sheet(WANTED, |sheet| judge(inquiry, heater, sheet)))
 }
 
-fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let relief = need!(heater, relief)?;
     let has = |kind: ReliefKind| relief.get().iter().any(|valve| valve.kind == kind);
     let both = has(ReliefKind::TemperatureAndPressure);
@@ -65,14 +65,14 @@ fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Te
         sheet.cure(text!("have a licensed plumber fit a listed temperature and pressure relief valve in the tank's own tapping"));
     }
     for valve in relief.items().filter(|valve| valve.kind != ReliefKind::Vacuum) {
-        one(case, heater, &valve, sheet);
+        one(inquiry, heater, &valve, sheet);
     }
     Ok(text!("relief set low enough and large enough for the heat put in"))
 }
 
-fn one(case: &Case, heater: &Place<Equipment>, valve: &Place<Relief>, sheet: &mut Sheet) {
+fn one(inquiry: &Inquiry, heater: &Place<Equipment>, valve: &Place<Relief>, sheet: &mut Sheet) {
     if let Some(set) = sheet.want(need!(valve, pressure)) {
-        let most = case.value(&PRESSURE);
+        let most = inquiry.value(&PRESSURE);
         if !sheet.at_most("set pressure", &set, &most, "psi", "IRC P2804.4, from memory") {
             sheet.fault(text!("{} opens at {}, {} is the most", valve.label(), in_unit(&set, "psi"), in_unit(most, "psi")));
             let written = quantity::Pressure::from_quantity(&most).print_in("psi");
@@ -86,7 +86,7 @@ fn one(case: &Case, heater: &Place<Equipment>, valve: &Place<Relief>, sheet: &mu
     }
     if valve.kind == ReliefKind::TemperatureAndPressure {
         if let Some(hot) = sheet.want(need!(valve, temperature)) {
-            let most = quantity::Temperature::from_quantity(&case.value(&TEMPERATURE));
+            let most = quantity::Temperature::from_quantity(&inquiry.value(&TEMPERATURE));
             if !sheet.at_most("set temperature", &hot, &most, "F", "IRC P2804.5, from memory") {
                 sheet.fault(text!("{} opens at {}, {} is the most", valve.label(), hot, most));
             }

@@ -35,17 +35,17 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its water can scald";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judged = |fixture: Place<'_, Fixture>| match fixture.kind {
         FixtureKind::Shower | FixtureKind::Bathtub | FixtureKind::Bidet => {
-            fixture.sheet(WANTED, |sheet| judge(case, &fixture, sheet))
+            fixture.sheet(WANTED, |sheet| judge(inquiry, &fixture, sheet))
         }
         _ => fixture.not_applicable(text!("nobody stands under it")).done(),
     };
-    need!(case.project(), water.fixtures).every().into_iter().map(judged).collect()
+    need!(inquiry.project(), water.fixtures).every().into_iter().map(judged).collect()
 }
 
-fn judge(case: &Case, fixture: &Place<Fixture>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, fixture: &Place<Fixture>, sheet: &mut Sheet) -> Lookup<Text> {
     let bidet = fixture.kind == FixtureKind::Bidet;
     if let Some(protection) = sheet.want(need!(fixture, scald_protection)) {
         let holds = match *protection {
@@ -64,7 +64,7 @@ fn judge(case: &Case, fixture: &Place<Fixture>, sheet: &mut Sheet) -> Lookup<Tex
             );
         }
     }
-    let most = quantity::Temperature::from_quantity(&case.value(if bidet { &HOTTEST_BIDET } else { &HOTTEST }));
+    let most = quantity::Temperature::from_quantity(&inquiry.value(if bidet { &HOTTEST_BIDET } else { &HOTTEST }));
     let Some(hottest) = sheet.want(need!(fixture, maximum_temperature)) else { return Ok(Text::default()) };
     if !sheet.at_most("hottest water", &hottest, &most, "F", "IRC P2708.4, P2713.3, P2721.2, from memory") {
         sheet.fault(text!("it gives water of {}, {} is the most: that scalds", hottest, most));

@@ -90,13 +90,13 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the heater would stand through an earthquake";
 
-fn check(case: &Case) -> Vec<Finding> {
-    heater::each(case, |heater| {
-        if matches!(heater.mounting, Some(Mounting::Wall | Mounting::Recessed | Mounting::Suspended)) && !case.value(&HUNG) {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    heater::each(inquiry, |heater| {
+        if matches!(heater.mounting, Some(Mounting::Wall | Mounting::Recessed | Mounting::Suspended)) && !inquiry.value(&HUNG) {
             return heater.not_applicable(text!("it hangs as its maker says")).done();
         }
-        match concerned(case) {
-            Ok(true) => heater.sheet(WANTED, |sheet| judge(case, heater, sheet)),
+        match concerned(inquiry) {
+            Ok(true) => heater.sheet(WANTED, |sheet| judge(inquiry, heater, sheet)),
             Ok(false) => heater.not_applicable(text!("the seismic design category asks for nothing here")).done(),
             Err(unresolved) => heater.ask(WANTED, || Err(unresolved)),
         }
@@ -104,41 +104,41 @@ fn check(case: &Case) -> Vec<Finding> {
 }
 
 /// Whether heaters are strapped at this site.
-fn concerned(case: &Case) -> Lookup<bool> {
-    if case.value(&EVERYWHERE) {
+fn concerned(inquiry: &Inquiry) -> Lookup<bool> {
+    if inquiry.value(&EVERYWHERE) {
         return Ok(true);
     }
-    let category = need!(case.project(), site.seismic_design_category)?;
-    if case.value(&CATEGORIES).contains(&category.word()) {
+    let category = need!(inquiry.project(), site.seismic_design_category)?;
+    if inquiry.value(&CATEGORIES).contains(&category.word()) {
         return Ok(true);
     }
-    if !case.value(&TOWNHOUSES).contains(&category.word()) {
+    if !inquiry.value(&TOWNHOUSES).contains(&category.word()) {
         return Ok(false);
     }
-    Ok(*need!(case.project(), building.occupancy)? == Occupancy::Townhouse)
+    Ok(*need!(inquiry.project(), building.occupancy)? == Occupancy::Townhouse)
 }
 
-fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let (straps, height) = (need!(heater, seismic_straps), need!(heater, placement.height)).together()?;
     let heights: Vec<_> = straps.items().map(|strap| need!(strap, height)).collect();
     let heights: Vec<Length> = heights.together()?.into_iter().map(|height| height.quantity()).collect();
     let (lower, upper) = (height.quantity() / 3.0, height.quantity() * (2.0 / 3.0));
-    thirds(case, heater, (&heights, lower, upper), sheet);
+    thirds(inquiry, heater, (&heights, lower, upper), sheet);
     if let Ok(weight) = need!(heater, weight) {
         let hold: Mass = weight.quantity() / 3.0;
         sheet.line("to hold sideways", text!("{}, a third of {}", in_unit(hold, "lb"), weight), "IRC 2006 P2801.7");
     }
-    if case.value(&CONTROLS) {
-        controls(case, heater, &heights, sheet);
+    if inquiry.value(&CONTROLS) {
+        controls(inquiry, heater, &heights, sheet);
     }
-    if case.value(&BY_SIZE) {
-        by_size(case, heater, heights.len(), sheet);
+    if inquiry.value(&BY_SIZE) {
+        by_size(inquiry, heater, heights.len(), sheet);
     }
     Ok(text!("held in its upper and lower third"))
 }
 
 /// A strap in each of the outer thirds.
-fn thirds(case: &Case, heater: &Place<Equipment>, (heights, lower, upper): (&[Length], Length, Length), sheet: &mut Sheet) {
+fn thirds(inquiry: &Inquiry, heater: &Place<Equipment>, (heights, lower, upper): (&[Length], Length, Length), sheet: &mut Sheet) {
     let wanted = [
         ("lower third", heights.iter().any(|&strap| at_most(strap, lower)), lower, "at most"),
         ("upper third", heights.iter().any(|&strap| at_least(strap, upper)), upper, "at least"),
@@ -152,7 +152,7 @@ fn thirds(case: &Case, heater: &Place<Equipment>, (heights, lower, upper): (&[Le
                 side,
                 in_unit(limit, "in")
             ));
-            if let Some((x, y, floor, space)) = heater::stands(case, heater) {
+            if let Some((x, y, floor, space)) = heater::stands(inquiry, heater) {
                 sheet.mark(point_mark(space.as_deref(), format!("strap in the {label}"), [x, y, floor + limit.value]));
             }
         }
@@ -167,10 +167,10 @@ fn thirds(case: &Case, heater: &Place<Equipment>, (heights, lower, upper): (&[Le
     }
 }
 
-fn controls(case: &Case, heater: &Place<Equipment>, heights: &[Length], sheet: &mut Sheet) {
+fn controls(inquiry: &Inquiry, heater: &Place<Equipment>, heights: &[Length], sheet: &mut Sheet) {
     let Some(control) = sheet.want(need!(heater, water_heating.control_height)) else { return };
     let Some(lowest) = heights.iter().copied().reduce(Length::min) else { return };
-    let least = control.quantity() + case.value(&ABOVE_CONTROLS);
+    let least = control.quantity() + inquiry.value(&ABOVE_CONTROLS);
     if !sheet.at_least("above the controls", &lowest, &least, "in", "UPC 507.2") {
         sheet.fault(text!(
             "the lower strap is {} up, the controls and their clearance reach {}",
@@ -180,9 +180,9 @@ fn controls(case: &Case, heater: &Place<Equipment>, heights: &[Length], sheet: &
     }
 }
 
-fn by_size(case: &Case, heater: &Place<Equipment>, straps: usize, sheet: &mut Sheet) {
+fn by_size(inquiry: &Inquiry, heater: &Place<Equipment>, straps: usize, sheet: &mut Sheet) {
     let Some(storage) = sheet.want(need!(heater, water_heating.storage)) else { return };
-    let (two, three) = (case.value(&TWO_UP_TO), case.value(&THREE_UP_TO));
+    let (two, three) = (inquiry.value(&TWO_UP_TO), inquiry.value(&THREE_UP_TO));
     if !at_most(storage.quantity(), three) {
         sheet.fault(text!(
             "{} is more than straps hold, {} is the most: its bracing is to be engineered",

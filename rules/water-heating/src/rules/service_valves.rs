@@ -41,25 +41,25 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-heating/service-valves", "Valves to shut off, drain and clean it", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    heater::each(case, |heater| {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    heater::each(inquiry, |heater| {
         heater.sheet("whether it can be shut off, drained and cleaned", |sheet| {
-            shutoff(case, heater, sheet);
+            shutoff(inquiry, heater, sheet);
             if heater::stores(heater) {
-                tank(case, heater, sheet)
+                tank(inquiry, heater, sheet)
             } else {
-                tankless(case, heater, sheet)
+                tankless(inquiry, heater, sheet)
             }
             Ok(text!("it can be shut off, drained and cleaned"))
         })
     })
 }
 
-fn shutoff(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) {
+fn shutoff(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) {
     let serves = |valve: &Place<WaterValve>| {
         valve.kind == WaterValveKind::EquipmentShutoff && valve.serves.as_ref().is_some_and(|serves| serves.contains(&heater.id))
     };
-    if let Some(valve) = need!(case.project(), water.valves).every().into_iter().find(serves) {
+    if let Some(valve) = need!(inquiry.project(), water.valves).every().into_iter().find(serves) {
         let (open, reach) = (sheet.want(need!(valve, full_open)), sheet.want(need!(valve, accessible)));
         let holds = open.as_ref().is_none_or(|open| **open) && reach.as_ref().is_none_or(|reach| **reach);
         if !sheet.test("cold supply", text!("{}: full open and in reach", valve.label()), "IRC P2903.9.2, from memory", holds) {
@@ -78,15 +78,15 @@ fn shutoff(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) {
     }
 }
 
-fn tank(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) {
+fn tank(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) {
     if let Some(drain) = sheet.want(need!(heater, water_heating.drain_valve))
-        && case.value(&DRAIN)
+        && inquiry.value(&DRAIN)
         && !sheet.test("drain valve", text!("a valve at the bottom drains it"), "IRC P2801.3, from memory", *drain)
     {
         sheet.fault(text!("no valve drains the tank"));
         sheet.cure_at(text!("fit a drain valve at its bottom"), &[(drain.pointer().to_owned(), json!(true))]);
     }
-    if !case.value(&VACUUM) {
+    if !inquiry.value(&VACUUM) {
         return;
     }
     let Some(below) = sheet.want(need!(heater, water_heating.bottom_fed)) else { return };
@@ -97,13 +97,13 @@ fn tank(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) {
     }
 }
 
-fn tankless(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) {
+fn tankless(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) {
     let Some(there) = sheet.want(need!(heater, water_heating.isolation_valves)) else { return };
     if sheet.test("isolation valves", text!("valves with ports to flush it"), "common practice", *there) {
         return;
     }
     let words = text!("no valves to flush it of scale");
-    if case.value(&ISOLATION) {
+    if inquiry.value(&ISOLATION) {
         sheet.fault(words)
     } else {
         sheet.advise(words)

@@ -45,20 +45,20 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether it warms what runs at one time";
 
-fn check(case: &Case) -> Vec<Finding> {
-    heater::each(case, |heater| {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    heater::each(inquiry, |heater| {
         if heater::stores(heater) {
             return heater.not_applicable(text!("it has a store to draw on")).done();
         }
-        heater.sheet(WANTED, |sheet| judge(case, heater, sheet))
+        heater.sheet(WANTED, |sheet| judge(inquiry, heater, sheet))
     })
 }
 
-fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let (cold, set) = (heater::coldest(case), need!(heater, water_heating.set_temperature)).together()?;
+fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let (cold, set) = (heater::coldest(inquiry), need!(heater, water_heating.set_temperature)).together()?;
     let (demand, given) = (
-        demand(case, heater, (cold.quantity(), set.quantity()), sheet),
-        altitude::output_here(case, heater, case.value(&THRESHOLD)),
+        demand(inquiry, heater, (cold.quantity(), set.quantity()), sheet),
+        altitude::output_here(inquiry, heater, inquiry.value(&THRESHOLD)),
     )
         .together()?;
     let (output, why) = given;
@@ -86,12 +86,12 @@ fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Te
 
 /// Hot water that runs at one time.
 fn demand(
-    case: &Case,
+    inquiry: &Inquiry,
     heater: &Place<Equipment>,
     (cold, hot): (ThermodynamicTemperature, ThermodynamicTemperature),
     sheet: &mut Sheet,
 ) -> Lookup<VolumeRate> {
-    let share = hot_share(case.value(&MIXED), cold, hot);
+    let share = hot_share(inquiry.value(&MIXED), cold, hot);
     let one = |fixture: &Place<Fixture>| -> Lookup<f64> {
         let at_once = need!(fixture, simultaneous)?;
         if *at_once == 0 {
@@ -101,7 +101,7 @@ fn demand(
         let part = if outlets::mixes(fixture) { share } else { 1.0 };
         Ok(in_gallons_per_minute(flow.quantity()) * f64::from(*at_once) * part)
     };
-    let fixtures = outlets::of(case, heater)?;
+    let fixtures = outlets::of(inquiry, heater)?;
     let flows: Vec<Lookup<f64>> = fixtures.iter().map(one).collect();
     let total = gallons_per_minute(flows.together()?.into_iter().sum());
     let share = quantity::Ratio::from_si(share);

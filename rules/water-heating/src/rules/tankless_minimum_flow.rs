@@ -27,24 +27,24 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-heating/tankless-minimum-flow", "Every hot tap starts the heater", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    heater::each(case, |heater| {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    heater::each(inquiry, |heater| {
         if heater::stores(heater) {
             return heater.not_applicable(text!("it has a store to draw on")).done();
         }
-        heater.sheet("whether every hot tap starts it", |sheet| judge(case, heater, sheet))
+        heater.sheet("whether every hot tap starts it", |sheet| judge(inquiry, heater, sheet))
     })
 }
 
-fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let (starts, fixtures, cold, set) = (
         need!(heater, water_heating.activation_flow),
-        outlets::of(case, heater),
-        heater::coldest(case),
+        outlets::of(inquiry, heater),
+        heater::coldest(inquiry),
         need!(heater, water_heating.set_temperature),
     )
         .together()?;
-    let share = hot_share(case.value(&MIXED), cold.quantity(), set.quantity());
+    let share = hot_share(inquiry.value(&MIXED), cold.quantity(), set.quantity());
     for fixture in fixtures {
         let Some(flow) = sheet.want(need!(fixture, flow)) else { continue };
         let part =

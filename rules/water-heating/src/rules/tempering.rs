@@ -40,24 +40,24 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether its water must be tempered and is";
 
-fn check(case: &Case) -> Vec<Finding> {
-    heater::each(case, |heater| heater.sheet(WANTED, |sheet| judge(case, heater, sheet)))
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    heater::each(inquiry, |heater| heater.sheet(WANTED, |sheet| judge(inquiry, heater, sheet)))
 }
 
-fn judge(case: &Case, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let (set, rooms) = (need!(heater, water_heating.set_temperature), need!(heater, water_heating.space_heating)).together()?;
-    let most = quantity::Temperature::from_quantity(&case.value(&TEMPERED));
+    let most = quantity::Temperature::from_quantity(&inquiry.value(&TEMPERED));
     let serves = |valve: &Place<WaterValve>| {
         valve.kind == WaterValveKind::Mixing && valve.serves.as_ref().is_none_or(|serves| serves.contains(&heater.id))
     };
-    let valve = need!(case.project(), water.valves).every().into_iter().find(serves);
-    let coolest = quantity::Temperature::from_quantity(&case.value(&COOLEST));
+    let valve = need!(inquiry.project(), water.valves).every().into_iter().find(serves);
+    let coolest = quantity::Temperature::from_quantity(&inquiry.value(&COOLEST));
     if heater::stores(heater) && !at_least(set.quantity(), coolest.quantity()) {
         sheet.advise(text!("it is set to {}; below {} bacteria grow in a tank", set, coolest));
     }
     let Some(valve) = valve else {
         if *rooms {
-            need!(case.project(), water.valves)?;
+            need!(inquiry.project(), water.valves)?;
             sheet.fault(text!("it also warms rooms and nothing tempers its tap water to {}", most));
             sheet.cure(text!("fit a mixing valve listed to ASSE 1017 on its hot outlet, set to {} or less", most));
         } else if !sheet.at_most("setting", &set, &most, "F", "IRC P2802.1, from memory") {

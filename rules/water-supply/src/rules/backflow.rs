@@ -46,29 +46,29 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether what was used can flow back";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let mut findings: Vec<Finding> =
-        need!(case.project(), water.fixtures).every().iter().map(|fixture| hose(case, fixture)).collect();
-    for item in need!(case.project(), equipment).every() {
+        need!(inquiry.project(), water.fixtures).every().iter().map(|fixture| hose(inquiry, fixture)).collect();
+    for item in need!(inquiry.project(), equipment).every() {
         match item.kind {
-            EquipmentKind::Boiler => findings.push(item.sheet(WANTED, |sheet| boiler(case, &item, sheet))),
-            EquipmentKind::IndirectWaterHeater => findings.push(item.sheet(WANTED, |sheet| coil(case, &item, sheet))),
+            EquipmentKind::Boiler => findings.push(item.sheet(WANTED, |sheet| boiler(inquiry, &item, sheet))),
+            EquipmentKind::IndirectWaterHeater => findings.push(item.sheet(WANTED, |sheet| coil(inquiry, &item, sheet))),
             _ => {}
         }
     }
-    let sources = need!(case.project(), water.sources).every();
+    let sources = need!(inquiry.project(), water.sources).every();
     let several = sources.len() > 1;
     findings.extend(sources.iter().map(|source| apart(source, several)));
     findings
 }
 
-fn hose(case: &Case, fixture: &Place<Fixture>) -> Finding {
+fn hose(inquiry: &Inquiry, fixture: &Place<Fixture>) -> Finding {
     if !matches!(fixture.kind, FixtureKind::HoseBibb | FixtureKind::Irrigation) {
         return fixture.not_applicable(text!("its spout ends above its rim")).done();
     }
     fixture.sheet(WANTED, |sheet| {
         let device = need!(fixture, backflow)?;
-        let holds = case.value(&AT_HOSES).contains(&device.word());
+        let holds = inquiry.value(&AT_HOSES).contains(&device.word());
         if !sheet.test("device", text!("{}", *device), "IRC P2902.4.3, from memory", holds) {
             sheet.fault(text!("a hose hung in a tub could be sucked back: {} is no protection here", *device));
             sheet.cure_at(text!("fit a vacuum breaker"), &[(device.pointer().to_owned(), json!("vacuum-breaker"))]);
@@ -77,8 +77,8 @@ fn hose(case: &Case, fixture: &Place<Fixture>) -> Finding {
     })
 }
 
-fn boiler(case: &Case, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let valves = need!(case.project(), water.valves)?;
+fn boiler(inquiry: &Inquiry, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let valves = need!(inquiry.project(), water.valves)?;
     let serves = |valve: &Place<WaterValve>| {
         use WaterValveKind as Kind;
         let stops = matches!(
@@ -92,7 +92,7 @@ fn boiler(case: &Case, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Tex
         );
         stops && valve.serves.as_ref().is_some_and(|serves| serves.contains(&item.id))
     };
-    let allowed = case.value(&AT_BOILERS);
+    let allowed = inquiry.value(&AT_BOILERS);
     let mut all: Vec<_> = valves.items().filter(serves).collect();
     all.sort_by_key(|valve| !allowed.contains(&valve.kind.word()));
     let Some(valve) = all.first() else {
@@ -121,9 +121,9 @@ fn boiler(case: &Case, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Tex
     Ok(text!("{} parts it from the drinking water", valve.label()))
 }
 
-fn coil(case: &Case, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+fn coil(inquiry: &Inquiry, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let walls = need!(item, water_heating.double_wall)?;
-    if case.value(&TWO_WALLS)
+    if inquiry.value(&TWO_WALLS)
         && !sheet.test("coil", text!("two walls between heating water and tap water"), "IRC P2902.5.2, from memory", *walls)
     {
         sheet.fault(text!("one wall alone parts heating water from tap water"));

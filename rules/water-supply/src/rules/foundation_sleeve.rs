@@ -34,20 +34,20 @@ pub const RULE: Rule = Rule {
 const WITH: [f64; 9] = [0.5, 0.75, 1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0];
 const WITHOUT: [f64; 8] = [0.5, 0.75, 1.0, 1.25, 1.5, 2.0, 3.0, 4.0];
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judged = |bore: bores::Bore| {
         if bore.assembly.kind != AssemblyKind::FoundationWall {
             return bore.hole.not_applicable(text!("not through a foundation wall")).done();
         }
-        bore.hole.sheet("whether its sleeve is large enough", |sheet| judge(case, &bore.hole, sheet))
+        bore.hole.sheet("whether its sleeve is large enough", |sheet| judge(inquiry, &bore.hole, sheet))
     };
-    bores::all(case).into_iter().map(judged).collect()
+    bores::all(inquiry).into_iter().map(judged).collect()
 }
 
-fn judge(case: &Case, hole: &Place<Penetration>, sheet: &mut Sheet) -> Lookup<Text> {
-    let (size, sleeve) = (bores::size(case, hole), need!(hole, sleeve)).together()?;
-    let ladder: &[f64] = if case.value(&LADDER) == "without-two-and-a-half" { &WITHOUT } else { &WITH };
-    let steps = case.value(&STEPS).clamp(0.0, 3.0) as usize;
+fn judge(inquiry: &Inquiry, hole: &Place<Penetration>, sheet: &mut Sheet) -> Lookup<Text> {
+    let (size, sleeve) = (bores::size(inquiry, hole), need!(hole, sleeve)).together()?;
+    let ladder: &[f64] = if inquiry.value(&LADDER) == "without-two-and-a-half" { &WITHOUT } else { &WITH };
+    let steps = inquiry.value(&STEPS).clamp(0.0, 3.0) as usize;
     let wanted = size_up(ladder, size.quantity(), steps)
         .ok_or_else(|| Unresolved::because(sleeve.pointer(), "a sleeve sized by an engineer: the ladder of sizes ends before"))?;
     if !sheet.at_least("sleeve", &sleeve, &wanted, "in", "IRC P2603.4, from memory") {

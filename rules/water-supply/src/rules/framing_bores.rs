@@ -58,19 +58,19 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the framing bears the hole";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judged = |bore: bores::Bore| {
         let solid = need!(bore.assembly, framing.material);
         let solid = solid.is_ok_and(|material| matches!(*material, FramingMaterial::Concrete | FramingMaterial::Masonry));
         if solid || bore.assembly.kind == AssemblyKind::FoundationWall || bore.hole.bores == Some(BoredMember::None) {
             return bore.hole.not_applicable(text!("no framing member is bored")).done();
         }
-        bore.hole.sheet(WANTED, |sheet| judge(case, &bore, sheet))
+        bore.hole.sheet(WANTED, |sheet| judge(inquiry, &bore, sheet))
     };
-    bores::all(case).into_iter().map(judged).collect()
+    bores::all(inquiry).into_iter().map(judged).collect()
 }
 
-fn judge(case: &Case, bore: &bores::Bore, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, bore: &bores::Bore, sheet: &mut Sheet) -> Lookup<Text> {
     let hole = &bore.hole;
     let (member, material, depth) =
         (need!(hole, bores), need!(bore.assembly, framing.material), need!(bore.assembly, framing.member_depth)).together()?;
@@ -79,20 +79,20 @@ fn judge(case: &Case, bore: &bores::Bore, sheet: &mut Sheet) -> Lookup<Text> {
         return Err(Unresolved::because(hole.pointer(), what));
     }
     match *member {
-        BoredMember::Stud => stud(case, bore, depth.quantity(), sheet)?,
-        BoredMember::Joist => joist(case, bore, depth.quantity(), sheet)?,
+        BoredMember::Stud => stud(inquiry, bore, depth.quantity(), sheet)?,
+        BoredMember::Joist => joist(inquiry, bore, depth.quantity(), sheet)?,
         _ => {}
     }
     if *member != BoredMember::Joist {
-        shield(case, hole, sheet);
+        shield(inquiry, hole, sheet);
     }
     if !sheet.sound() {
-        mark(case, bore, sheet);
+        mark(inquiry, bore, sheet);
     }
     Ok(text!("the {} bears it", *member))
 }
 
-fn stud(case: &Case, bore: &bores::Bore, depth: Length, sheet: &mut Sheet) -> Lookup<()> {
+fn stud(inquiry: &Inquiry, bore: &bores::Bore, depth: Length, sheet: &mut Sheet) -> Lookup<()> {
     let hole = &bore.hole;
     let exterior = bore.assembly.exterior == Some(true);
     let bearing = if exterior { true } else { *need!(bore.assembly, framing.bearing)? };
@@ -128,11 +128,11 @@ fn stud(case: &Case, bore: &bores::Bore, depth: Length, sheet: &mut Sheet) -> Lo
             in_unit(greatest_stud_hole(depth, MemberUse::BearingDoubled), "in")
         ));
     }
-    edge(case.value(&STUD_EDGE), hole, "IRC R602.6", sheet);
+    edge(inquiry.value(&STUD_EDGE), hole, "IRC R602.6", sheet);
     Ok(())
 }
 
-fn joist(case: &Case, bore: &bores::Bore, depth: Length, sheet: &mut Sheet) -> Lookup<()> {
+fn joist(inquiry: &Inquiry, bore: &bores::Bore, depth: Length, sheet: &mut Sheet) -> Lookup<()> {
     let hole = &bore.hole;
     if let Ok(notch) = need!(hole, notch) {
         let (end, span, long) = (need!(hole, end_distance), need!(hole, span), need!(hole, notch_length)).together()?;
@@ -167,7 +167,7 @@ fn joist(case: &Case, bore: &bores::Bore, depth: Length, sheet: &mut Sheet) -> L
         ));
         sheet.cure(text!("another way for the pipe, or an engineer's repair"));
     }
-    edge(case.value(&JOIST_EDGE), hole, "IRC R502.8", sheet);
+    edge(inquiry.value(&JOIST_EDGE), hole, "IRC R502.8", sheet);
     Ok(())
 }
 
@@ -179,14 +179,14 @@ fn edge(least: Length, hole: &Place<Penetration>, source: &str, sheet: &mut Shee
 }
 
 /// A plate where nails reach the pipe.
-fn shield(case: &Case, hole: &Place<Penetration>, sheet: &mut Sheet) {
+fn shield(inquiry: &Inquiry, hole: &Place<Penetration>, sheet: &mut Sheet) {
     let Some(edge) = sheet.want(need!(hole, edge_distance)) else { return };
     let far = match (&hole.hole, &hole.diameter) {
         // The pipe lies in the middle of its hole.
         (Some(bored), Some(pipe)) if bored.si() > pipe.si() => edge.quantity() + (bored.quantity() - pipe.quantity()) / 2.0,
         _ => edge.quantity(),
     };
-    let within = case.value(&SHIELD_WITHIN);
+    let within = inquiry.value(&SHIELD_WITHIN);
     if at_least(far, within) {
         return sheet.line(
             "from the face",
@@ -199,22 +199,22 @@ fn shield(case: &Case, hole: &Place<Penetration>, sheet: &mut Sheet) {
     if !sheet.test("plate", words.clone(), "IRC P2603.2.1, from memory", *shielded) {
         sheet.fault(text!("{}, and there is none", words));
         sheet.cure_at(
-            text!("a steel plate of {}", in_unit(case.value(&SHIELD), "in")),
+            text!("a steel plate of {}", in_unit(inquiry.value(&SHIELD), "in")),
             &[(shielded.pointer().to_owned(), json!(true))],
         );
         return;
     }
     if let Some(thick) = sheet.want(need!(hole, shield_thickness)) {
-        let least = case.value(&SHIELD);
+        let least = inquiry.value(&SHIELD);
         if !sheet.at_least("plate", &thick, &least, "in", "IRC P2603.2.1, from memory") {
             sheet.fault(text!("its plate is {} thick, {} is the least", in_unit(&thick, "in"), in_unit(least, "in")));
         }
     }
 }
 
-fn mark(case: &Case, bore: &bores::Bore, sheet: &mut Sheet) {
+fn mark(inquiry: &Inquiry, bore: &bores::Bore, sheet: &mut Sheet) {
     let Some(at) = &bore.hole.get().at else { return };
-    let spaces = need!(case.project(), spaces).every();
+    let spaces = need!(inquiry.project(), spaces).every();
     let floor = spaces.iter().find(|space| space.id == bore.space).and_then(|space| space.get().floor_elevation.as_ref());
     let up = floor.map_or(0.0, |floor| floor.si()) + bore.hole.height.as_ref().map_or(0.0, |height| height.si());
     sheet.mark(point_mark(Some(&bore.space), bore.hole.label(), [at.x.si(), at.y.si(), up]));

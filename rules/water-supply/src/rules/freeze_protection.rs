@@ -42,19 +42,19 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-supply/freeze-protection", "Pipes that cannot freeze", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judged = |pipe: Place<'_, WaterPipe>| {
         if pipe.kind == WaterPipeKind::Hydronic {
             return pipe.not_applicable(text!("the water of a heating system")).done();
         }
-        pipe.sheet("whether it can freeze", |sheet| judge(case, &pipe, sheet))
+        pipe.sheet("whether it can freeze", |sheet| judge(inquiry, &pipe, sheet))
     };
-    need!(case.project(), water.pipes).every().into_iter().map(judged).collect()
+    need!(inquiry.project(), water.pipes).every().into_iter().map(judged).collect()
 }
 
-fn judge(case: &Case, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
     if pipe.kind == WaterPipeKind::Service {
-        buried(case, pipe, sheet);
+        buried(inquiry, pipe, sheet);
     }
     let can_freeze = need!(pipe, can_freeze)?;
     if !*can_freeze {
@@ -63,7 +63,7 @@ fn judge(case: &Case, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text
     let protection = need!(pipe, freeze_protection)?;
     let holds = match *protection {
         FreezeProtection::Insulation | FreezeProtection::HeatTracing | FreezeProtection::InsulationAndHeat => true,
-        FreezeProtection::DrainedForWinter => case.value(&DRAINING),
+        FreezeProtection::DrainedForWinter => inquiry.value(&DRAINING),
         _ => false,
     };
     if !sheet.test("protection", text!("{}", *protection), "IRC P2603.5, from memory", holds) {
@@ -76,13 +76,14 @@ fn judge(case: &Case, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text
     Ok(text!("kept from freezing: {}", *protection))
 }
 
-fn buried(case: &Case, pipe: &Place<WaterPipe>, sheet: &mut Sheet) {
-    let (Some(cover), Some(frost)) = (sheet.want(need!(pipe, burial_depth)), sheet.want(need!(case.project(), site.frost_depth)))
+fn buried(inquiry: &Inquiry, pipe: &Place<WaterPipe>, sheet: &mut Sheet) {
+    let (Some(cover), Some(frost)) =
+        (sheet.want(need!(pipe, burial_depth)), sheet.want(need!(inquiry.project(), site.frost_depth)))
     else {
         return;
     };
-    let below = frost.quantity() + case.value(&BELOW_FROST);
-    let least = below.max(case.value(&DEPTH));
+    let below = frost.quantity() + inquiry.value(&BELOW_FROST);
+    let least = below.max(inquiry.value(&DEPTH));
     if !sheet.at_least("cover", &cover, &least, "in", "IRC P2603.5, from memory") {
         sheet.fault(text!(
             "{} of earth lie over it, {} is the least where the ground freezes {} deep",

@@ -25,33 +25,33 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-supply/main-shutoff", "Main shutoff that can be found, reached and turned", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let project = inquiry.project();
     if project.get().water.is_none() {
         return vec![project.not_applicable(text!("no water is described")).done()];
     }
-    vec![project.sheet("whether the water can be shut off", |sheet| judge(case, sheet))]
+    vec![project.sheet("whether the water can be shut off", |sheet| judge(inquiry, sheet))]
 }
 
-fn judge(case: &Case, sheet: &mut Sheet) -> Lookup<Text> {
-    let valves = need!(case.project(), water.valves)?;
+fn judge(inquiry: &Inquiry, sheet: &mut Sheet) -> Lookup<Text> {
+    let valves = need!(inquiry.project(), water.valves)?;
     let main = valves.items().find(|valve| valve.kind == WaterValveKind::MainShutoff);
-    let units = need!(case.project(), building.dwelling_units).every();
+    let units = need!(inquiry.project(), building.dwelling_units).every();
     let Some(main) = main else {
         sheet.test("main shutoff", text!("none on the service"), "IRC P2903.9.1, from memory", false);
         sheet.fault(text!("no main shutoff is on the service"));
         sheet.cure(text!("fit a full-port ball valve with a bleed where the service comes in"));
         return Ok(Text::default());
     };
-    one(case, &main, sheet);
-    if case.value(&EACH_UNIT) && units.len() > 1 {
+    one(inquiry, &main, sheet);
+    if inquiry.value(&EACH_UNIT) && units.len() > 1 {
         for unit in &units {
             let serves = |valve: &Place<WaterValve>| {
                 valve.kind == WaterValveKind::UnitShutoff && valve.serves.as_ref().is_some_and(|serves| serves.contains(&unit.id))
             };
             let name = unit.name.clone().unwrap_or_else(|| unit.id.clone());
             match valves.items().find(serves) {
-                Some(valve) => one(case, &valve, sheet),
+                Some(valve) => one(inquiry, &valve, sheet),
                 None => {
                     sheet.test(&name, text!("no shutoff of its own"), "IRC P2903.9.1, from memory", false);
                     sheet.fault(text!("{} has no shutoff of its own", name));
@@ -62,12 +62,12 @@ fn judge(case: &Case, sheet: &mut Sheet) -> Lookup<Text> {
     Ok(text!("{} shuts off the water", main.label()))
 }
 
-fn one(case: &Case, valve: &Place<WaterValve>, sheet: &mut Sheet) {
+fn one(inquiry: &Inquiry, valve: &Place<WaterValve>, sheet: &mut Sheet) {
     let mut demands = vec![
         (need!(valve, full_open), "opens to the full bore", "does not open to the full bore"),
         (need!(valve, accessible), "in reach", "cannot be reached"),
     ];
-    if case.value(&DRAINS) {
+    if inquiry.value(&DRAINS) {
         demands.push((need!(valve, drains), "the pipe behind it drains", "leaves the pipe behind it full: it cannot be drained"));
     }
     for (said, good, bad) in demands {
@@ -77,13 +77,13 @@ fn one(case: &Case, valve: &Place<WaterValve>, sheet: &mut Sheet) {
         }
         sheet.fault(text!("{} {}", valve.label(), bad));
         sheet.cure_at(text!("a full-port ball valve with a bleed, in reach"), &[(said.pointer().to_owned(), json!(true))]);
-        mark(case, valve, sheet);
+        mark(inquiry, valve, sheet);
     }
 }
 
-fn mark(case: &Case, valve: &Place<WaterValve>, sheet: &mut Sheet) {
+fn mark(inquiry: &Inquiry, valve: &Place<WaterValve>, sheet: &mut Sheet) {
     let Some(at) = &valve.get().at else { return };
-    let space = need!(valve, space).and_then(|id| case.space(&id)).ok();
+    let space = need!(valve, space).and_then(|id| inquiry.space(&id)).ok();
     let floor = space.as_ref().and_then(|space| space.floor_elevation.as_ref()).map_or(0.0, |floor| floor.si());
     let up = valve.height.as_ref().map_or(0.0, |height| height.si());
     sheet.mark(point_mark(valve.get().space.as_deref(), valve.label(), [at.x.si(), at.y.si(), floor + up]));

@@ -50,26 +50,26 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether the manifold is large enough";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let network = Network::of(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let network = Network::of(inquiry);
     let judged = |pipe: Place<'_, WaterPipe>| {
         if pipe.kind != WaterPipeKind::Manifold {
             return pipe.not_applicable(text!("not a manifold")).done();
         }
         match &network {
-            Ok(network) => pipe.sheet(WANTED, |sheet| judge(case, network, &pipe, sheet)),
+            Ok(network) => pipe.sheet(WANTED, |sheet| judge(inquiry, network, &pipe, sheet)),
             Err(unresolved) => pipe.ask(WANTED, || Err(unresolved.clone())),
         }
     };
-    need!(case.project(), water.pipes).every().into_iter().map(judged).collect()
+    need!(inquiry.project(), water.pipes).every().into_iter().map(judged).collect()
 }
 
-fn judge(case: &Case, network: &Network, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
-    let counting = Counting::new(case.value(&TABLE), case.value(&CURVE), case.value(&GROUPS));
+fn judge(inquiry: &Inquiry, network: &Network, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
+    let counting = Counting::new(inquiry.value(&TABLE), inquiry.value(&CURVE), inquiry.value(&GROUPS));
     let ((units, flow), tube, size) = (network.flow(pipe, counting), network::tube(pipe), need!(pipe, size)).together()?;
     let words = text!("{} supply units, {}", format!("{units:.1}"), in_unit(rounded(flow), "gpm"));
     sheet.line("flow", words, "IRC tables P2903.6 and P2903.6(1)");
-    let share = case.value(&SHARE);
+    let share = inquiry.value(&SHARE);
     let unknown =
         || Unresolved::because(size.pointer(), "the maker's capacity of the manifold: the table has no line for this size");
     let most = manifold_capacity(tube, size.quantity()).ok_or_else(unknown)? * share;

@@ -67,30 +67,30 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether service and main are large enough";
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judged = |pipe: Place<'_, WaterPipe>| match pipe.kind {
-        WaterPipeKind::Service => pipe.sheet(WANTED, |sheet| judge(case, &pipe, sheet)),
+        WaterPipeKind::Service => pipe.sheet(WANTED, |sheet| judge(inquiry, &pipe, sheet)),
         _ => pipe.not_applicable(text!("the table sizes services and the mains behind them")).done(),
     };
-    need!(case.project(), water.pipes).every().into_iter().map(judged).collect()
+    need!(inquiry.project(), water.pipes).every().into_iter().map(judged).collect()
 }
 
-fn judge(case: &Case, service: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, service: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
     let size = need!(service, size)?;
-    let smallest = case.value(&SMALLEST);
+    let smallest = inquiry.value(&SMALLEST);
     if !sheet.at_least("service", &size, &smallest, "in", "IRC P2903.7, from memory") {
         sheet.fault(text!("the service is {}, {} is the least", size, in_unit(smallest, "in")));
     }
-    let network = Network::of(case)?;
-    let counting = Counting::new(case.value(&TABLE), "residential", case.value(&GROUPS));
+    let network = Network::of(inquiry)?;
+    let counting = Counting::new(inquiry.value(&TABLE), "residential", inquiry.value(&GROUPS));
     let (pressure, length, (units, _), main) = (
-        left(case, service, &network),
-        need!(case.project(), water.longest_length),
+        left(inquiry, service, &network),
+        need!(inquiry.project(), water.longest_length),
         network.units(service, counting),
         main(&network, service),
     )
         .together()?;
-    let table = if case.value(&ROWS) == "uniform" { MeterTable::Uniform } else { MeterTable::Residential };
+    let table = if inquiry.value(&ROWS) == "uniform" { MeterTable::Uniform } else { MeterTable::Residential };
     sheet.line(
         "pressure for the table",
         text!("{} after height and devices", in_unit(pressure, "psi")),
@@ -98,7 +98,7 @@ fn judge(case: &Case, service: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<T
     );
     let unknown = |what: &str| Unresolved::because(service.pointer(), format!("sizing by an engineer: {what}"));
     let band = table.band(pressure).ok_or_else(|| unknown("less pressure is left than the table begins with"))?;
-    let service_at = meter(case, &size).ok_or_else(|| unknown("the size of meter or service is none of the table's"))?;
+    let service_at = meter(inquiry, &size).ok_or_else(|| unknown("the size of meter or service is none of the table's"))?;
     let row = |main: Length| nominal(main).map(|distribution| Row { service: service_at, distribution });
     let cell = row(main).and_then(|row| largest_units(table, band, row, length.quantity()));
     let most =
@@ -128,8 +128,8 @@ fn judge(case: &Case, service: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<T
 }
 
 /// The place of the smaller of meter and service among the nominal sizes.
-fn meter(case: &Case, service: &quantity::Length) -> Option<usize> {
-    let metered = source::of_the_house(case).ok().and_then(|source| source.get().meter_size.clone());
+fn meter(inquiry: &Inquiry, service: &quantity::Length) -> Option<usize> {
+    let metered = source::of_the_house(inquiry).ok().and_then(|source| source.get().meter_size.clone());
     let service = nominal(service.quantity())?;
     metered.map_or(Some(service), |meter| nominal(meter.quantity()).map(|meter| meter.min(service)))
 }
@@ -143,10 +143,10 @@ fn main(network: &Network, service: &Place<WaterPipe>) -> Lookup<Length> {
 }
 
 /// Pressure after height and devices.
-fn left(case: &Case, service: &Place<WaterPipe>, network: &Network) -> Lookup<Pressure> {
-    let source = source::of_the_house(case)?;
-    let (start, _) = source::running(case, &source)?;
-    let start = if source::reducer(case)?.is_some() { start * case.value(&REDUCED) } else { start };
+fn left(inquiry: &Inquiry, service: &Place<WaterPipe>, network: &Network) -> Lookup<Pressure> {
+    let source = source::of_the_house(inquiry)?;
+    let (start, _) = source::running(inquiry, &source)?;
+    let start = if source::reducer(inquiry)?.is_some() { start * inquiry.value(&REDUCED) } else { start };
     let mut highest = units::feet(0.0);
     for fixture in &network.fixtures {
         let rise = match need!(*fixture, rise) {
@@ -164,7 +164,7 @@ fn left(case: &Case, service: &Place<WaterPipe>, network: &Network) -> Lookup<Pr
     if source.kind == WaterSourceKind::PublicMain {
         drops.push(need!(source, meter_pressure_drop).map(|drop| drop.quantity()));
     }
-    for step in need!(case.project(), water.treatment)?.items() {
+    for step in need!(inquiry.project(), water.treatment)?.items() {
         drops.push(need!(step, pressure_drop).map(|drop| drop.quantity()));
     }
     let checks = |valve: &Place<WaterValve>| {
@@ -172,9 +172,9 @@ fn left(case: &Case, service: &Place<WaterPipe>, network: &Network) -> Lookup<Pr
         valve.pipe.as_ref() == Some(&service.id)
             && matches!(valve.kind, Kind::DualCheck | Kind::DoubleCheck | Kind::ReducedPressureZone)
     };
-    for valve in need!(case.project(), water.valves)?.items().filter(checks) {
+    for valve in need!(inquiry.project(), water.valves)?.items().filter(checks) {
         drops.push(need!(valve, pressure_drop).map(|drop| drop.quantity()));
     }
     let devices: Pressure = drops.together()?.into_iter().sum();
-    Ok(start - elevation_loss(highest, case.value(&PER_FOOT)) - devices)
+    Ok(start - elevation_loss(highest, inquiry.value(&PER_FOOT)) - devices)
 }

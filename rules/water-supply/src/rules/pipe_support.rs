@@ -30,24 +30,24 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-supply/pipe-support", "Pipes held often enough", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judged = |pipe: Place<'_, WaterPipe>| {
         let buried = pipe.kind == WaterPipeKind::Service || pipe.burial_depth.as_ref().is_some_and(|depth| depth.si() > 0.0);
         if buried {
             return pipe.not_applicable(text!("the earth holds it")).done();
         }
-        pipe.sheet("whether it is held often enough", |sheet| judge(case, &pipe, sheet))
+        pipe.sheet("whether it is held often enough", |sheet| judge(inquiry, &pipe, sheet))
     };
-    need!(case.project(), water.pipes).every().into_iter().map(judged).collect()
+    need!(inquiry.project(), water.pipes).every().into_iter().map(judged).collect()
 }
 
-fn judge(case: &Case, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
     let (tube, size, level) = (network::tube(pipe), need!(pipe, size), need!(pipe, support_spacing)).together()?;
     let steel = pipe.material == Some(WaterPipeMaterial::GalvanizedSteel);
     let known = support_spacing(tube, steel, size.quantity());
     let unknown = || Unresolved::because(level.pointer(), "the maker's support distance: the table has no line for this pipe");
     let most = known.ok_or_else(unknown)?;
-    let share = units::in_fraction(case.value(&SHARE));
+    let share = units::in_fraction(inquiry.value(&SHARE));
     let apart = [
         ("level", Some(level.clone()), most.level * share),
         ("upright", need!(pipe, upright_support_spacing).ok(), most.upright * share),

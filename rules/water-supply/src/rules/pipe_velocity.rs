@@ -59,8 +59,8 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "how fast water runs in it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let network = Network::of(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let network = Network::of(inquiry);
     let judged = |pipe: Place<'_, WaterPipe>| {
         if matches!(pipe.kind, WaterPipeKind::Nonpotable | WaterPipeKind::Hydronic | WaterPipeKind::Recirculation) {
             return pipe.not_applicable(text!("no taps of the house hang on it")).done();
@@ -69,20 +69,20 @@ fn check(case: &Case) -> Vec<Finding> {
             return pipe.not_applicable(text!("manifolds have a table of their own")).done();
         }
         match &network {
-            Ok(network) => pipe.sheet(WANTED, |sheet| judge(case, network, &pipe, sheet)),
+            Ok(network) => pipe.sheet(WANTED, |sheet| judge(inquiry, network, &pipe, sheet)),
             Err(unresolved) => pipe.ask(WANTED, || Err(unresolved.clone())),
         }
     };
-    need!(case.project(), water.pipes).every().into_iter().map(judged).collect()
+    need!(inquiry.project(), water.pipes).every().into_iter().map(judged).collect()
 }
 
-fn judge(case: &Case, network: &Network, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
-    let counting = Counting::new(case.value(&TABLE), case.value(&CURVE), case.value(&GROUPS));
+fn judge(inquiry: &Inquiry, network: &Network, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
+    let counting = Counting::new(inquiry.value(&TABLE), inquiry.value(&CURVE), inquiry.value(&GROUPS));
     let ((units, flow), inside, material) =
         (network.flow(pipe, counting), network::inside(pipe), need!(pipe, material)).together()?;
     let hot = pipe.kind == WaterPipeKind::Hot;
     let copper = matches!(*material, WaterPipeMaterial::CopperK | WaterPipeMaterial::CopperL | WaterPipeMaterial::CopperM);
-    let limit = if hot && copper { case.value(&FASTEST_HOT) } else { case.value(&FASTEST) };
+    let limit = if hot && copper { inquiry.value(&FASTEST_HOT) } else { inquiry.value(&FASTEST) };
     let words = text!("{} supply units, {}", format!("{:.1}", units), in_unit(rounded(flow), "gpm"));
     sheet.line("flow", words, "IRC tables P2903.6 and P2903.6(1)");
     let speed = velocity(flow, inside);

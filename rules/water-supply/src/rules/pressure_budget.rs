@@ -64,26 +64,26 @@ pub const RULE: Rule = Rule {
 
 const WANTED: &str = "whether enough pressure is left at it";
 
-fn check(case: &Case) -> Vec<Finding> {
-    let fixtures = need!(case.project(), water.fixtures).every();
-    let network = Network::of(case);
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let fixtures = need!(inquiry.project(), water.fixtures).every();
+    let network = Network::of(inquiry);
     let judged = |fixture: &Place<'_, Fixture>| match &network {
-        Ok(network) => fixture.sheet(WANTED, |sheet| judge(case, network, fixture, sheet)),
+        Ok(network) => fixture.sheet(WANTED, |sheet| judge(inquiry, network, fixture, sheet)),
         Err(unresolved) => fixture.ask(WANTED, || Err(unresolved.clone())),
     };
     fixtures.iter().map(judged).collect()
 }
 
-fn judge(case: &Case, network: &Network, fixture: &Place<Fixture>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, network: &Network, fixture: &Place<Fixture>, sheet: &mut Sheet) -> Lookup<Text> {
     let needed = needed(fixture)?;
-    let source = source::of_the_house(case)?;
-    let (start, words) = source::running(case, &source)?;
+    let source = source::of_the_house(inquiry)?;
+    let (start, words) = source::running(inquiry, &source)?;
     sheet.line("at the source", text!("{} {}", in_unit(start, "psi"), words), "");
     let ways = [("cold", &fixture.cold_pipe), ("hot", &fixture.hot_pipe)];
     let mut least: Option<Pressure> = None;
     for (side, pipe) in ways {
         let Some(pipe) = pipe else { continue };
-        let Some(left) = along(case, network, (fixture, &source, pipe, side), start, sheet)? else { continue };
+        let Some(left) = along(inquiry, network, (fixture, &source, pipe, side), start, sheet)? else { continue };
         least = Some(least.map_or(left, |known| known.min(left)));
     }
     let Some(least) = least else { return Err(fixture.missing("/cold_pipe")) };
@@ -117,15 +117,15 @@ fn needed(fixture: &Place<Fixture>) -> Lookup<Pressure> {
 type Way<'p, 'a> = (&'p Place<'a, Fixture>, &'p Place<'a, WaterSource>, &'p str, &'static str);
 
 /// The pressure left at the end of one side; `None` where the pipe is not known.
-fn along(case: &Case, network: &Network, way: Way, start: Pressure, sheet: &mut Sheet) -> Lookup<Option<Pressure>> {
+fn along(inquiry: &Inquiry, network: &Network, way: Way, start: Pressure, sheet: &mut Sheet) -> Lookup<Option<Pressure>> {
     let (fixture, source, pipe, side) = way;
     let chain = network.chain(pipe);
     if chain.is_empty() {
         return Ok(None);
     }
-    let height = rise(case, fixture, &chain);
-    let devices = devices(case, fixture, source, &chain);
-    let friction = friction(case, network, &chain, side, sheet);
+    let height = rise(inquiry, fixture, &chain);
+    let devices = devices(inquiry, fixture, source, &chain);
+    let friction = friction(inquiry, network, &chain, side, sheet);
     let (height, devices, friction) = (height, devices, friction).together()?;
     let left = start - height - devices - friction;
     let words = text!(
@@ -141,8 +141,8 @@ fn along(case: &Case, network: &Network, way: Way, start: Pressure, sheet: &mut 
 }
 
 /// What height takes: the outlet's own above the source, where told, else that of the pipes.
-fn rise(case: &Case, fixture: &Place<Fixture>, chain: &[&Place<WaterPipe>]) -> Lookup<Pressure> {
-    let per_foot = case.value(&PER_FOOT);
+fn rise(inquiry: &Inquiry, fixture: &Place<Fixture>, chain: &[&Place<WaterPipe>]) -> Lookup<Pressure> {
+    let per_foot = inquiry.value(&PER_FOOT);
     if let Ok(told) = need!(fixture, rise) {
         return Ok(elevation_loss(told.quantity(), per_foot));
     }
@@ -151,17 +151,22 @@ fn rise(case: &Case, fixture: &Place<Fixture>, chain: &[&Place<WaterPipe>]) -> L
 }
 
 /// Meter, valves, treatment and heater.
-fn devices(case: &Case, fixture: &Place<Fixture>, source: &Place<WaterSource>, chain: &[&Place<WaterPipe>]) -> Lookup<Pressure> {
+fn devices(
+    inquiry: &Inquiry,
+    fixture: &Place<Fixture>,
+    source: &Place<WaterSource>,
+    chain: &[&Place<WaterPipe>],
+) -> Lookup<Pressure> {
     let mut drops: Vec<Lookup<Pressure>> = Vec::new();
     if source.kind == WaterSourceKind::PublicMain {
         drops.push(need!(source, meter_pressure_drop).map(|drop| drop.quantity()));
     }
     let on_the_way = |valve: &Place<WaterValve>| valve.pipe.as_ref().is_some_and(|pipe| chain.iter().any(|own| &own.id == pipe));
-    for valve in need!(case.project(), water.valves)?.items().filter(on_the_way).filter(|valve| spends(case, valve)) {
+    for valve in need!(inquiry.project(), water.valves)?.items().filter(on_the_way).filter(|valve| spends(inquiry, valve)) {
         drops.push(need!(valve, pressure_drop).map(|drop| drop.quantity()));
     }
-    for step in need!(case.project(), water.treatment)?.items() {
-        let device = need!(step, equipment).and_then(|id| case.equipment(&id));
+    for step in need!(inquiry.project(), water.treatment)?.items() {
+        let device = need!(step, equipment).and_then(|id| inquiry.equipment(&id));
         let past = fixture.softened == Some(false) && device.is_ok_and(|device| device.kind == EquipmentKind::WaterSoftener);
         if !past {
             drops.push(need!(step, pressure_drop).map(|drop| drop.quantity()));
@@ -169,7 +174,7 @@ fn devices(case: &Case, fixture: &Place<Fixture>, source: &Place<WaterSource>, c
     }
     for pipe in chain {
         if let Ok(id) = need!(*pipe, heater) {
-            let heater = case.equipment(&id)?;
+            let heater = inquiry.equipment(&id)?;
             let told = need!(heater, water_heating.pressure_drop).map(|drop| drop.quantity());
             let tank = heater.kind != EquipmentKind::TanklessWaterHeater;
             drops.push(if tank { Ok(told.unwrap_or(units::psi(0.0))) } else { told });
@@ -179,10 +184,10 @@ fn devices(case: &Case, fixture: &Place<Fixture>, source: &Place<WaterSource>, c
 }
 
 /// Whether a valve takes pressure worth counting and stands on the way to taps.
-fn spends(case: &Case, valve: &Place<WaterValve>) -> bool {
+fn spends(inquiry: &Inquiry, valve: &Place<WaterValve>) -> bool {
     use WaterValveKind as Kind;
     let takes = matches!(valve.kind, Kind::DualCheck | Kind::DualCheckWithVent | Kind::DoubleCheck | Kind::ReducedPressureZone);
-    let equipment = need!(case.project(), equipment).every();
+    let equipment = need!(inquiry.project(), equipment).every();
     let branch = valve
         .serves
         .as_ref()
@@ -191,9 +196,15 @@ fn spends(case: &Case, valve: &Place<WaterValve>) -> bool {
 }
 
 /// What friction takes, pipe by pipe, each at its own flow.
-fn friction(case: &Case, network: &Network, chain: &[&Place<WaterPipe>], side: &str, sheet: &mut Sheet) -> Lookup<Pressure> {
-    let counting = Counting::new(case.value(&TABLE), case.value(&CURVE), case.value(&GROUPS));
-    let by = if case.value(&FRICTION) == "darcy" { Friction::Darcy } else { Friction::HazenWilliams };
+fn friction(
+    inquiry: &Inquiry,
+    network: &Network,
+    chain: &[&Place<WaterPipe>],
+    side: &str,
+    sheet: &mut Sheet,
+) -> Lookup<Pressure> {
+    let counting = Counting::new(inquiry.value(&TABLE), inquiry.value(&CURVE), inquiry.value(&GROUPS));
+    let by = if inquiry.value(&FRICTION) == "darcy" { Friction::Darcy } else { Friction::HazenWilliams };
     let mut losses = Vec::new();
     for pipe in chain.iter().rev() {
         let facts = (network::tube(pipe), network::inside(pipe), need!(*pipe, length), network.flow(pipe, counting)).together();

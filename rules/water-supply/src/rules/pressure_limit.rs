@@ -37,22 +37,22 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-supply/pressure-limit", "Pressure the house can bear", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judged =
-        |source: Place<'_, WaterSource>| source.sheet("whether its pressure is too high", |sheet| judge(case, &source, sheet));
-    source::all(case).into_iter().map(judged).collect()
+        |source: Place<'_, WaterSource>| source.sheet("whether its pressure is too high", |sheet| judge(inquiry, &source, sheet));
+    source::all(inquiry).into_iter().map(judged).collect()
 }
 
-fn judge(case: &Case, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<Text> {
-    let limit = case.value(&LIMIT);
+fn judge(inquiry: &Inquiry, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<Text> {
+    let limit = inquiry.value(&LIMIT);
     let at_rest = need!(source, static_pressure)?;
     let street = source.kind == WaterSourceKind::PublicMain;
     let high = !sheet.at_most("at rest", &at_rest, &limit, "psi", "IRC P2903.3.1");
-    let by_pack = street && case.value(&ALWAYS);
+    let by_pack = street && inquiry.value(&ALWAYS);
     if !high && !by_pack {
         return Ok(text!("{} at rest, {} is the most", in_unit(&at_rest, "psi"), in_unit(limit, "psi")));
     }
-    let Some(valve) = source::reducer(case)? else {
+    let Some(valve) = source::reducer(inquiry)? else {
         let words = match high {
             true => text!(
                 "{} at rest and no pressure-reducing valve, {} is the most",
@@ -62,7 +62,7 @@ fn judge(case: &Case, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<
             false => text!("the pack asks for a pressure-reducing valve on every service, and there is none"),
         };
         sheet.fault(words);
-        fit(case, limit, sheet);
+        fit(inquiry, limit, sheet);
         return Ok(Text::default());
     };
     sheet.related(valve.pointer());
@@ -79,14 +79,14 @@ fn judge(case: &Case, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<
 }
 
 /// A valve on the service.
-fn fit(case: &Case, limit: uom::si::f64::Pressure, sheet: &mut Sheet) {
+fn fit(inquiry: &Inquiry, limit: uom::si::f64::Pressure, sheet: &mut Sheet) {
     let usual = units::psi(60.0);
     let target = if usual < limit { usual } else { limit };
     let written = quantity::Pressure::from_quantity(&target).print_in("psi");
     let mut valve = json!({
         "id": "pressure-reducing", "kind": "pressure-reducing", "standard": "ASSE 1003", "set_pressure": written, "bypass": false
     });
-    let pipes = need!(case.project(), water.pipes).every();
+    let pipes = need!(inquiry.project(), water.pipes).every();
     if let Some(service) = pipes.iter().find(|pipe| pipe.kind == WaterPipeKind::Service) {
         valve["pipe"] = json!(service.id);
     }

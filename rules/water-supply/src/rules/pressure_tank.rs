@@ -56,23 +56,23 @@ pub const RULE: Rule = Rule {
 /// A charge this far off is worth a word.
 const CHARGE_OFF: f64 = 2.0;
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judged = |source: Place<'_, WaterSource>| {
         if source.pump.is_none() && source.pressure_tank.is_none() {
             return source.not_applicable(text!("no pump feeds the house from it")).done();
         }
-        source.sheet("whether its tank lets the pump rest", |sheet| judge(case, &source, sheet))
+        source.sheet("whether its tank lets the pump rest", |sheet| judge(inquiry, &source, sheet))
     };
-    source::all(case).into_iter().map(judged).collect()
+    source::all(inquiry).into_iter().map(judged).collect()
 }
 
-fn judge(case: &Case, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<Text> {
+fn judge(inquiry: &Inquiry, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<Text> {
     let (pump, tank) =
-        (source::pump(case, source), need!(source, pressure_tank).and_then(|id| case.equipment(&id))).together()?;
+        (source::pump(inquiry, source), need!(source, pressure_tank).and_then(|id| inquiry.equipment(&id))).together()?;
     sheet.related(tank.pointer());
     holds(source, &pump, &tank, sheet);
-    if source::constant(case, source) {
-        return drive(case, source, (&pump, &tank), sheet);
+    if source::constant(inquiry, source) {
+        return drive(inquiry, source, (&pump, &tank), sheet);
     }
     let (volume, charge, on, off, flow, elevation) = (
         need!(tank, tank.volume),
@@ -80,13 +80,13 @@ fn judge(case: &Case, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<
         need!(source, pump_on),
         need!(source, pump_off),
         need!(pump, pump.flow),
-        need!(case.project(), site.elevation),
+        need!(inquiry.project(), site.elevation),
     )
         .together()?;
     let atmosphere = atmosphere_at(elevation.quantity());
     let pressures = (charge.quantity(), on.quantity(), off.quantity());
     let gives = drawdown(volume.quantity(), pressures.0, pressures.1, pressures.2, atmosphere);
-    let run = need!(pump, pump.minimum_run).map_or(case.value(&RUN), |run| run.quantity());
+    let run = need!(pump, pump.minimum_run).map_or(inquiry.value(&RUN), |run| run.quantity());
     let wanted = flow.quantity() * run;
     let words = text!(
         "{} charged to {} gives {} from {} down to {}",
@@ -105,24 +105,24 @@ fn judge(case: &Case, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<
             format!("{:.0}", seconds.get::<time::second>()),
             in_unit(wanted, "gal")
         );
-        if case.value(&REQUIRED) {
+        if inquiry.value(&REQUIRED) {
             sheet.fault(said)
         } else {
             sheet.advise(said)
         }
-        let usual = on.quantity() - case.value(&BELOW);
+        let usual = on.quantity() - inquiry.value(&BELOW);
         let factor = drawdown_factor(usual, on.quantity(), off.quantity(), atmosphere);
         if let Some(size) = tank_volume_for(flow.quantity(), run, factor) {
             sheet.cure(text!("a tank of {} charged to {}", in_unit(size, "gal"), in_unit(usual, "psi")));
         }
     }
-    charged(case, (&charge, &on), sheet);
+    charged(inquiry, (&charge, &on), sheet);
     Ok(text!("the tank gives {}, {} are wanted for one run", in_unit(gives, "gal"), in_unit(wanted, "gal")))
 }
 
 /// Whether the charge stands where it should.
-fn charged(case: &Case, (charge, on): (&Place<quantity::Pressure>, &Place<quantity::Pressure>), sheet: &mut Sheet) {
-    let usual = on.quantity() - case.value(&BELOW);
+fn charged(inquiry: &Inquiry, (charge, on): (&Place<quantity::Pressure>, &Place<quantity::Pressure>), sheet: &mut Sheet) {
+    let usual = on.quantity() - inquiry.value(&BELOW);
     let off = (units::in_psi(charge.quantity()) - units::in_psi(usual)).abs();
     if off > CHARGE_OFF + 1e-9 {
         sheet.advise(text!("charge the empty tank to {}, it is at {}", in_unit(usual, "psi"), in_unit(charge, "psi")));
@@ -172,7 +172,7 @@ fn holds(source: &Place<WaterSource>, pump: &Place<Equipment>, tank: &Place<Equi
 
 /// A tank behind a drive.
 fn drive(
-    case: &Case,
+    inquiry: &Inquiry,
     source: &Place<WaterSource>,
     (pump, tank): (&Place<Equipment>, &Place<Equipment>),
     sheet: &mut Sheet,
@@ -180,7 +180,7 @@ fn drive(
     let (volume, charge, set, flow) =
         (need!(tank, tank.volume), need!(tank, tank.precharge), need!(source, static_pressure), need!(pump, pump.flow))
             .together()?;
-    let least = gallons(in_gallons_per_minute(flow.quantity())) * case.value(&DRIVE_TANK);
+    let least = gallons(in_gallons_per_minute(flow.quantity())) * inquiry.value(&DRIVE_TANK);
     if !sheet.at_least("tank behind a drive", &volume, &least, "gal", "from memory of makers of drives") {
         sheet.advise(text!(
             "the tank is {}, {} is usual behind a drive of that flow",

@@ -53,32 +53,32 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-supply/softener-size", "A softener of the right size", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let softener = |item: &Place<Equipment>| item.kind == EquipmentKind::WaterSoftener;
-    let softeners = need!(case.project(), equipment).every().into_iter().filter(softener);
-    softeners.map(|item| item.sheet("whether it is of the right size", |sheet| judge(case, &item, sheet))).collect()
+    let softeners = need!(inquiry.project(), equipment).every().into_iter().filter(softener);
+    softeners.map(|item| item.sheet("whether it is of the right size", |sheet| judge(inquiry, &item, sheet))).collect()
 }
 
-fn judge(case: &Case, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let source = source::of_the_house(case)?;
+fn judge(inquiry: &Inquiry, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let source = source::of_the_house(inquiry)?;
     let (capacity, salt, people, hardness, iron) = (
         need!(item, treatment.capacity),
         need!(item, treatment.salt),
-        need!(case.project(), building.occupants),
+        need!(inquiry.project(), building.occupants),
         need!(source, hardness),
         need!(source, iron),
     )
         .together()?;
-    let filtered = iron_is_filtered(case, item);
+    let filtered = iron_is_filtered(inquiry, item);
     let ppm = if filtered { 0.0 } else { in_milligrams_per_liter(iron.quantity()) };
-    let hard = compensated_hardness(in_grains_per_gallon(hardness.quantity()), ppm, case.value(&IRON));
-    let gallons = redtag_handbook::water::measure::in_gallons(case.value(&GALLONS));
+    let hard = compensated_hardness(in_grains_per_gallon(hardness.quantity()), ppm, inquiry.value(&IRON));
+    let gallons = redtag_handbook::water::measure::in_gallons(inquiry.value(&GALLONS));
     let a_day = hardness_per_day(f64::from(*people), gallons, hard);
     let grains = capacity.quantity().get::<mass::grain>();
     let words = text!("{} people, {} grains a gallon: {} grains a day", *people, format!("{hard:.1}"), format!("{a_day:.0}"));
     sheet.line("comes", words, "common practice: people x gallons x grains");
     let Some(days) = days_between(grains, a_day) else { return Ok(text!("no hardness comes")) };
-    let (least, most) = (case.value(&LEAST), case.value(&MOST));
+    let (least, most) = (inquiry.value(&LEAST), inquiry.value(&MOST));
     let said =
         text!("{} days between regenerations, {} to {} are wanted", format!("{days:.2}"), format!("{least}"), format!("{most}"));
     if !sheet.test("days", said.clone(), "common practice", at_least(days, least) && at_most(days, most)) {
@@ -89,17 +89,17 @@ fn judge(case: &Case, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text
             format!("{:.0}", most * a_day)
         ));
     }
-    efficiency(case, item, (grains, &salt), sheet);
+    efficiency(inquiry, item, (grains, &salt), sheet);
     Ok(said)
 }
 
-fn efficiency(case: &Case, item: &Place<Equipment>, (grains, salt): (f64, &Place<quantity::Mass>), sheet: &mut Sheet) {
+fn efficiency(inquiry: &Inquiry, item: &Place<Equipment>, (grains, salt): (f64, &Place<quantity::Mass>), sheet: &mut Sheet) {
     let pounds = salt.quantity().get::<mass::pound>();
     if pounds <= 0.0 {
         return sheet.lack(Unresolved::at(salt.pointer()));
     }
     let gives = grains / pounds;
-    let least = case.value(&EFFICIENCY);
+    let least = inquiry.value(&EFFICIENCY);
     let words = text!("{} grains for each pound of salt, {} are the least", format!("{gives:.0}"), format!("{least:.0}"));
     sheet.require("efficiency", words, "set by the pack", at_least(gives, least));
     if let Ok(medium) = need!(item, treatment.medium) {
@@ -114,9 +114,9 @@ fn efficiency(case: &Case, item: &Place<Equipment>, (grains, salt): (f64, &Place
 }
 
 /// Whether a filter takes the iron out before the softener.
-fn iron_is_filtered(case: &Case, softener: &Place<Equipment>) -> bool {
-    for step in need!(case.project(), water.treatment).every() {
-        match need!(step, equipment).and_then(|id| case.equipment(&id)) {
+fn iron_is_filtered(inquiry: &Inquiry, softener: &Place<Equipment>) -> bool {
+    for step in need!(inquiry.project(), water.treatment).every() {
+        match need!(step, equipment).and_then(|id| inquiry.equipment(&id)) {
             Ok(device) if device.id == softener.id => return false,
             Ok(device) if device.kind == EquipmentKind::IronFilter => return true,
             _ => {}

@@ -28,22 +28,22 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-supply/treatment-fit", "Treatment that bears the pressure and passes the flow", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for step in need!(case.project(), water.treatment).every() {
-        let Ok(device) = need!(step, equipment).and_then(|id| case.equipment(&id)) else { continue };
-        findings.push(device.sheet("whether it suits the pressure and flow", |sheet| judge(case, &device, sheet)));
+    for step in need!(inquiry.project(), water.treatment).every() {
+        let Ok(device) = need!(step, equipment).and_then(|id| inquiry.equipment(&id)) else { continue };
+        findings.push(device.sheet("whether it suits the pressure and flow", |sheet| judge(inquiry, &device, sheet)));
     }
     if findings.is_empty() {
-        findings.push(case.project().not_applicable(text!("no water is treated")).done());
+        findings.push(inquiry.project().not_applicable(text!("no water is treated")).done());
     }
     findings
 }
 
-fn judge(case: &Case, device: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let source = source::of_the_house(case)?;
+fn judge(inquiry: &Inquiry, device: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let source = source::of_the_house(inquiry)?;
     if let Ok(greatest) = need!(device, treatment.maximum_pressure) {
-        let at_rest = match source::reducer(case)? {
+        let at_rest = match source::reducer(inquiry)? {
             Some(valve) => need!(valve, set_pressure),
             None => need!(source, static_pressure),
         };
@@ -55,13 +55,13 @@ fn judge(case: &Case, device: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Te
         }
     }
     if let Ok(least) = need!(device, treatment.minimum_pressure) {
-        let (running, _) = source::running(case, &source)?;
+        let (running, _) = source::running(inquiry, &source)?;
         if !sheet.at_least("pressure while water runs", &running, &least, "psi", "its label") {
             sheet.fault(text!("{} while water runs, it needs {}", in_unit(running, "psi"), in_unit(&least, "psi")));
         }
     }
     if let Some(flow) = sheet.want(need!(device, treatment.service_flow))
-        && let Some(expected) = sheet.want(need!(case.project(), water.design_flow))
+        && let Some(expected) = sheet.want(need!(inquiry.project(), water.design_flow))
         && !sheet.at_least("service flow", &flow, &expected, "gpm", "its label")
     {
         sheet.advise(text!(
@@ -73,7 +73,7 @@ fn judge(case: &Case, device: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Te
     if device.kind == EquipmentKind::WaterSoftener
         && let Some(standard) = sheet.want(need!(device, treatment.standard))
     {
-        let listed = case.value(&STANDARDS).contains(&standard.get().as_str());
+        let listed = inquiry.value(&STANDARDS).contains(&standard.get().as_str());
         let words = text!("listed to {}", **standard);
         if !sheet.test("listing", words, "IRC P2909.1, from memory", listed) {
             sheet.fault(text!("it is listed to {}, which is none of the standards for drinking water treatment", **standard));

@@ -27,21 +27,21 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-supply/treatment-order", "Treatment in an order that protects it", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let project = inquiry.project();
     match need!(project, water.treatment) {
         Err(_) if project.get().water.is_none() => vec![project.not_applicable(text!("no water is described")).done()],
         Ok(steps) if steps.get().is_empty() => vec![project.not_applicable(text!("no water is treated")).done()],
-        steps => vec![project.sheet("whether the treatment is in order", |sheet| judge(case, &steps?, sheet))],
+        steps => vec![project.sheet("whether the treatment is in order", |sheet| judge(inquiry, &steps?, sheet))],
     }
 }
 
-fn judge(case: &Case, steps: &Place<Vec<TreatmentStep>>, sheet: &mut Sheet) -> Lookup<Text> {
-    let pumped = need!(case.project(), water.sources).every().iter().any(|source| source.pump.is_some());
+fn judge(inquiry: &Inquiry, steps: &Place<Vec<TreatmentStep>>, sheet: &mut Sheet) -> Lookup<Text> {
+    let pumped = need!(inquiry.project(), water.sources).every().iter().any(|source| source.pump.is_some());
     let mut before: Option<(u32, Place<Equipment>)> = None;
     let mut said = Vec::new();
     for step in steps.items() {
-        let Some(device) = sheet.want(need!(step, equipment).and_then(|id| case.equipment(&id))) else { continue };
+        let Some(device) = sheet.want(need!(step, equipment).and_then(|id| inquiry.equipment(&id))) else { continue };
         if pumped
             && let Some(ahead) = sheet.want(need!(step, before_pressure_switch))
             && *ahead
@@ -53,7 +53,7 @@ fn judge(case: &Case, steps: &Place<Vec<TreatmentStep>>, sheet: &mut Sheet) -> L
             ));
             sheet.cure_at(text!("set it behind the pressure tank"), &[(ahead.pointer().to_owned(), json!(false))]);
         }
-        needs(case, &step, &device, sheet);
+        needs(inquiry, &step, &device, sheet);
         let Some(rank) = rank(device.kind) else { continue };
         if let Some((last, earlier)) = &before {
             let holds = rank >= *last;
@@ -74,19 +74,19 @@ fn judge(case: &Case, steps: &Place<Vec<TreatmentStep>>, sheet: &mut Sheet) -> L
             before = Some((rank, device));
         }
     }
-    hoses(case, &said, sheet);
+    hoses(inquiry, &said, sheet);
     Ok(text!("{} devices, each behind what protects it", said.len()))
 }
 
-fn needs(case: &Case, step: &Place<TreatmentStep>, device: &Place<Equipment>, sheet: &mut Sheet) {
-    if case.value(&BYPASS)
+fn needs(inquiry: &Inquiry, step: &Place<TreatmentStep>, device: &Place<Equipment>, sheet: &mut Sheet) {
+    if inquiry.value(&BYPASS)
         && let Some(bypass) = sheet.want(need!(step, bypass))
         && !sheet.test("bypass", text!("water can be led past {}", device.label()), "common practice", *bypass)
     {
         sheet.fault(text!("no bypass leads past {}", device.label()));
         sheet.cure_at(text!("fit a three-valve bypass"), &[(bypass.pointer().to_owned(), json!(true))]);
     }
-    if case.value(&GAUGES)
+    if inquiry.value(&GAUGES)
         && device.kind == EquipmentKind::SedimentFilter
         && let Some(gauges) = sheet.want(need!(step, gauges))
         && !*gauges
@@ -96,14 +96,14 @@ fn needs(case: &Case, step: &Place<TreatmentStep>, device: &Place<Equipment>, sh
 }
 
 /// Hoses outdoors waste salt.
-fn hoses(case: &Case, said: &[EquipmentKind], sheet: &mut Sheet) {
+fn hoses(inquiry: &Inquiry, said: &[EquipmentKind], sheet: &mut Sheet) {
     if !said.contains(&EquipmentKind::WaterSoftener) {
         return;
     }
     let softened = |fixture: &Place<Fixture>| {
         matches!(fixture.kind, FixtureKind::HoseBibb | FixtureKind::Irrigation) && fixture.softened == Some(true)
     };
-    if let Some(hose) = need!(case.project(), water.fixtures).every().into_iter().find(softened) {
+    if let Some(hose) = need!(inquiry.project(), water.fixtures).every().into_iter().find(softened) {
         sheet.advise(text!("{} draws softened water: branch it off before the softener", hose.label()));
     }
 }

@@ -26,13 +26,13 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-supply/water-hammer", "A cushion where valves shut at once", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judged = |fixture: Place<'_, Fixture>| {
-        if !case.value(&MACHINES).contains(&fixture.kind.word()) {
+        if !inquiry.value(&MACHINES).contains(&fixture.kind.word()) {
             return fixture.not_applicable(text!("its valves shut by hand")).done();
         }
         fixture.sheet("whether something takes the blow of its valves", |sheet| {
-            let valves = need!(case.project(), water.valves)?;
+            let valves = need!(inquiry.project(), water.valves)?;
             let serves = |valve: Place<'_, WaterValve>| {
                 valve.kind == WaterValveKind::WaterHammerArrester && valve.serves.as_ref().is_some_and(|serves| serves.contains(&fixture.id))
             };
@@ -45,5 +45,5 @@ fn check(case: &Case) -> Vec<Finding> {
             Ok(text!("an arrester takes the blow"))
         })
     };
-    need!(case.project(), water.fixtures).every().into_iter().map(judged).collect()
+    need!(inquiry.project(), water.fixtures).every().into_iter().map(judged).collect()
 }

@@ -32,21 +32,21 @@ pub const RULE: Rule = Rule {
     ..Rule::new("water-supply/well-supply", "A well that can backwash and follow the house", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judged = |source: Place<'_, WaterSource>| {
         if source.pump.is_none() {
             return source.not_applicable(text!("no pump feeds the house from it")).done();
         }
-        source.sheet("whether it follows the house", |sheet| judge(case, &source, sheet))
+        source.sheet("whether it follows the house", |sheet| judge(inquiry, &source, sheet))
     };
-    source::all(case).into_iter().map(judged).collect()
+    source::all(inquiry).into_iter().map(judged).collect()
 }
 
-fn judge(case: &Case, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<Text> {
-    let (pump, yields) = (source::pump(case, source), need!(source, sustained_flow)).together()?;
+fn judge(inquiry: &Inquiry, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<Text> {
+    let (pump, yields) = (source::pump(inquiry, source), need!(source, sustained_flow)).together()?;
     let flow = need!(pump, pump.flow)?;
-    for step in need!(case.project(), water.treatment).every() {
-        let Some(device) = sheet.want(need!(step, equipment).and_then(|id| case.equipment(&id))) else { continue };
+    for step in need!(inquiry.project(), water.treatment).every() {
+        let Some(device) = sheet.want(need!(step, equipment).and_then(|id| inquiry.equipment(&id))) else { continue };
         let Ok(backwash) = need!(device, treatment.backwash) else { continue };
         let gives = at_device(&pump, &device, flow.quantity());
         let label = device.label();
@@ -67,8 +67,8 @@ fn judge(case: &Case, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<
             ));
         }
     }
-    if let Ok(expected) = need!(case.project(), water.design_flow) {
-        peak(case, source, (flow.quantity(), expected.quantity()), sheet);
+    if let Ok(expected) = need!(inquiry.project(), water.design_flow) {
+        peak(inquiry, source, (flow.quantity(), expected.quantity()), sheet);
     }
     Ok(text!("the well yields {}, the pump gives {}", in_unit(&yields, "gpm"), in_unit(&flow, "gpm")))
 }
@@ -83,20 +83,20 @@ fn at_device(pump: &Place<Equipment>, device: &Place<Equipment>, flow: VolumeRat
 }
 
 /// Pump and tank together over a peak.
-fn peak(case: &Case, source: &Place<WaterSource>, (flow, expected): (VolumeRate, VolumeRate), sheet: &mut Sheet) {
-    let tank = need!(source, pressure_tank).and_then(|id| case.equipment(&id));
+fn peak(inquiry: &Inquiry, source: &Place<WaterSource>, (flow, expected): (VolumeRate, VolumeRate), sheet: &mut Sheet) {
+    let tank = need!(source, pressure_tank).and_then(|id| inquiry.equipment(&id));
     let stored = tank.and_then(|tank| {
         let (volume, charge, on, off, elevation) = (
             need!(tank, tank.volume),
             need!(tank, tank.precharge),
             need!(source, pump_on),
             need!(source, pump_off),
-            need!(case.project(), site.elevation),
+            need!(inquiry.project(), site.elevation),
         )
             .together()?;
         Ok(drawdown(volume.quantity(), charge.quantity(), on.quantity(), off.quantity(), atmosphere_at(elevation.quantity())))
     });
-    let together = flow + stored.map_or(flow * 0.0, |stored| stored / case.value(&PEAK));
+    let together = flow + stored.map_or(flow * 0.0, |stored| stored / inquiry.value(&PEAK));
     if !sheet.at_least("over a peak", &together, &expected, "gpm", "common practice") {
         sheet.fault(text!(
             "{} are expected, pump and tank give {} over a peak",

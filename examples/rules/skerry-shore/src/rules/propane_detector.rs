@@ -39,11 +39,11 @@ pub const RULE: Rule = Rule {
     ..Rule::new("skerry-shore/propane-detector", "A propane detector by the floor", check)
 };
 
-fn check(case: &Case) -> Vec<Finding> {
-    let project = case.project();
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    let project = inquiry.project();
     let Ok(spaces) = need!(project, spaces) else { return Vec::new() };
     let with_burner = spaces.items().filter(|space| holds_burner(&project, space));
-    with_burner.map(|space| space.ask("whether a leak would be noticed", || judge(case, &space))).collect()
+    with_burner.map(|space| space.ask("whether a leak would be noticed", || judge(inquiry, &space))).collect()
 }
 
 fn holds_burner(project: &Place<Project>, space: &Place<Space>) -> bool {
@@ -51,8 +51,8 @@ fn holds_burner(project: &Place<Project>, space: &Place<Space>) -> bool {
     project.equipment.iter().flatten().any(here)
 }
 
-fn judge(case: &Case, space: &Place<Space>) -> Lookup<FindingBuilder> {
-    let gas = need!(case.project(), gas.supply.fuel)?;
+fn judge(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<FindingBuilder> {
+    let gas = need!(inquiry.project(), gas.supply.fuel)?;
     if *gas.get() != Fuel::Propane {
         return Ok(space.not_applicable(text!("supplied with {}", gas.to_string())));
     }
@@ -63,10 +63,10 @@ fn judge(case: &Case, space: &Place<Space>) -> Lookup<FindingBuilder> {
         need!(space, gas_detector.shuts_off_gas),
     )
         .together()?;
-    let most = case.value(&MOST_HEIGHT);
+    let most = inquiry.value(&MOST_HEIGHT);
     let right = *of.get() == Fuel::Propane;
     let low = at_most(height.quantity(), most);
-    let acts = *shuts_off || !case.value(&SHUTS_OFF);
+    let acts = *shuts_off || !inquiry.value(&SHUTS_OFF);
     let mut found = if right && *listed && low && acts {
         space.complies(text!("a listed propane detector hangs {} above the floor", height))
     } else {

@@ -8,15 +8,15 @@ use std::collections::BTreeMap;
 
 /// One project, one rule in force with its parameters, one stage and date.
 #[derive(Debug, Clone, Copy)]
-pub struct Case<'a> {
+pub struct Inquiry<'a> {
     project: &'a Project,
     parameters: &'a BTreeMap<String, Value>,
     stage: Stage,
     date: &'a str,
 }
 
-impl<'a> Case<'a> {
-    /// A case of a project.
+impl<'a> Inquiry<'a> {
+    /// An inquiry about a project.
     pub fn new(project: &'a Project, parameters: &'a BTreeMap<String, Value>, stage: Stage, date: &'a str) -> Self {
         Self { project, parameters, stage, date }
     }
