@@ -33,7 +33,8 @@ pub struct Module {
 pub fn describe(module: &Module) -> String {
     let mut rules: Vec<RuleDescription> = module.entries.iter().map(describe_rule).collect();
     rules.sort_by(|a, b| a.id.cmp(&b.id));
-    let description = Description { schema: SCHEMA, module: module.name.to_owned(), version: module.version.to_owned(), rules };
+    let (module, version) = (module.name.to_owned(), module.version.to_owned());
+    let description = Description { schema: SCHEMA, module, version, rules, figures: Vec::new() };
     serde_json::to_string(&description).unwrap_or_default()
 }
 

@@ -250,6 +250,7 @@ impl Typed for Choices {
 fn description(name: &str, purpose: &str, kind: ParameterKind, default: Value, source: &str) -> ParameterDescription {
     ParameterDescription {
         name: name.to_owned(),
+        figure: None,
         purpose: purpose.to_owned(),
         kind,
         default,

@@ -17,6 +17,36 @@ pub struct Description {
     pub version: String,
     /// Its rules, sorted by id.
     pub rules: Vec<RuleDescription>,
+    /// The figures of the law its rules read, sorted by id. A module of before figures has none: each of its parameters
+    /// stands for itself.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub figures: Vec<FigureDescription>,
+}
+
+/// One figure of the law. Every parameter that names it reads it, in whatever rule of the module; a pack sets it once.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+pub struct FigureDescription {
+    /// `family/figure`, such as `fire-separation/units-rating`; the family is the module.
+    pub id: String,
+    /// What it decides, for a person.
+    pub purpose: String,
+    /// What values it takes.
+    pub kind: ParameterKind,
+    /// The value of the model code, written as a pack would write it.
+    pub default: Value,
+    /// The least value a pack may set, written like `default`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub least: Option<Value>,
+    /// The greatest value a pack may set.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub most: Option<Value>,
+    /// The words a choice may take.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub choices: Vec<String>,
+    /// Where the default comes from.
+    #[serde(default)]
+    pub source: String,
 }
 
 /// One rule.
@@ -98,6 +128,10 @@ pub enum Standing {
 pub struct ParameterDescription {
     /// Its name, snake_case.
     pub name: String,
+    /// The figure of the module it reads, such as `fire-separation/units-rating`: its kind, default and range are then the
+    /// figure's own. Absent: no other rule reads this value.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub figure: Option<String>,
     /// What it decides, for a person.
     pub purpose: String,
     /// What values it takes.

@@ -10,7 +10,9 @@ mod request;
 mod text;
 
 pub use answer::{Answer, Finding, Mark, Missing, Outcome, Point3, Remedy, Shape, Step, Subject};
-pub use description::{Citation, Description, Level, ParameterDescription, ParameterKind, RuleDescription, Standing};
+pub use description::{
+    Citation, Description, FigureDescription, Level, ParameterDescription, ParameterKind, RuleDescription, Standing,
+};
 pub use part::{IntoPart, Part};
 pub use request::{Request, RuleInForce, Stage};
 pub use text::{Measure, Text};
