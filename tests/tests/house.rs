@@ -61,6 +61,7 @@ fn arrows_run_one_way() {
     for shared in ["redtag-rule-load", "redtag-rule-space"] {
         assert_eq!(reached(shared, &arrows), set(&["redtag-schema", "redtag-handbook", "redtag-rule"]));
     }
+    assert_eq!(reached("redtag-rule-testing", &arrows), set(&["redtag-schema", "redtag-rule"]));
     assert_eq!(reached("redtag-module-builder", &arrows), set(&[]));
     assert_eq!(reached("redtag", &arrows), set(&["redtag-schema", "redtag-module-builder"]));
 }

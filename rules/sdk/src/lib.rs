@@ -19,7 +19,7 @@ mod words;
 
 pub use finding::{FindingBuilder, ask_each};
 pub use inquiry::Inquiry;
-pub use module::{Entry, Module, answer, describe};
+pub use module::{Entry, Module, answer, describe, findings_of};
 pub use parameter::{Choice, Choices, Flag, Number, Parameter, Quantity, Typed};
 pub use place::{Listed, Lookup, Named, Place, Together, Unresolved};
 pub use redtag_schema as schema;

@@ -77,7 +77,8 @@ pub fn answer(module: &Module, request: &str) -> Result<String, String> {
         .map_err(|error| format!("the answer could not be written: {error}"))
 }
 
-fn findings_of(rule: &Rule, inquiry: &Inquiry) -> Vec<Finding> {
+/// What a rule finds, with its id.
+pub fn findings_of(rule: &Rule, inquiry: &Inquiry) -> Vec<Finding> {
     let mut findings = (rule.check)(inquiry);
     for finding in &mut findings {
         finding.rule = rule.id.to_owned();
@@ -128,6 +129,11 @@ macro_rules! module {
             #[test]
             fn every_rule_is_whole() {
                 $crate::testing::assert_whole(&super::MODULE);
+            }
+
+            #[test]
+            fn every_case_finds_what_it_expects() {
+                ::redtag_rule_testing::assert_cases(&super::MODULE, env!("CARGO_MANIFEST_DIR"));
             }
         }
     };
