@@ -88,6 +88,16 @@ impl Period {
     pub fn contains(&self, day: &str) -> bool {
         self.from.as_deref().is_none_or(|from| from <= day) && self.until.as_deref().is_none_or(|until| day <= until)
     }
+
+    /// The period in words: `from 2024-07-01`, `2020-01-01 to 2023-12-31`, `always`.
+    pub fn words(&self) -> String {
+        match (&self.from, &self.until) {
+            (Some(from), Some(until)) => format!("{from} to {until}"),
+            (Some(from), None) => format!("from {from}"),
+            (None, Some(until)) => format!("until {until}"),
+            (None, None) => "always".to_owned(),
+        }
+    }
 }
 
 /// One rule module: as source before the pack is built, as a file with its digest afterwards.

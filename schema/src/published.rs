@@ -1,6 +1,6 @@
 //! The JSON Schemas that are published beside the call contract, in `schema/json/`.
 
-use crate::{contract, lock, pack, project, review};
+use crate::{comparison, contract, lock, pack, project, proof, review, rulebook};
 use serde_json::Value;
 
 /// A document: its name on the command line, its file, what makes its schema.
@@ -22,6 +22,9 @@ pub const ALL: &[Published] = &[
     Published { name: "request", file: "request.schema.json", make: of::<contract::Request> },
     Published { name: "findings", file: "findings.schema.json", make: of::<contract::Answer> },
     Published { name: "review", file: "review.schema.json", make: of::<review::Reviews> },
+    Published { name: "rulebook", file: "rulebook.schema.json", make: of::<rulebook::Rulebook> },
+    Published { name: "comparison", file: "comparison.schema.json", make: of::<comparison::Comparison> },
+    Published { name: "proof", file: "proof.schema.json", make: of::<proof::Proof> },
 ];
 
 fn of<T: schemars::JsonSchema>() -> Value {

@@ -4,6 +4,11 @@ use crate::contract::{Citation, Level, Mark, Outcome, Remedy, Stage, Step, Subje
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
+/// What every report says.
+pub const NOTICE: &str = "redtag advises; it never approves. The authority having jurisdiction decides, the adopted code and \
+     the listing and instructions of the equipment come first, and licensed trades do the work. A source marked \"from memory\" \
+     has not been checked against print: verify it in the adopted text.";
+
 /// The number in the `schema` field of a review.
 pub const SCHEMA: u32 = 1;
 

@@ -6,8 +6,10 @@ use program_support::{Bench, Outcome, answering, finding};
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 use redtag::document::{Limits, project_format, read_project};
-use redtag::pack::{Pack, Wanted, layers, rulebook};
-use redtag::review::{Assignment, Library, ProjectSchema, modules_concerned, review, review_in_order, together};
+use redtag::modules::Library;
+use redtag::pack::Pack;
+use redtag::review::{Assignment, ProjectSchema, modules_concerned, review, review_in_order, together};
+use redtag::rulebook::{Wanted, layers, resolve};
 use redtag::sandbox::{Sandbox, SandboxOptions};
 use redtag_schema::contract::Stage;
 use redtag_schema::review::DateSource;
@@ -34,7 +36,7 @@ fn modules_may_be_asked_in_any_order() -> Outcome {
     let layers = layers(&[pack], &[Wanted::any("county")], "2025-03-14").map_err(|errors| errors[0].one_line())?;
     let library = Library::new(Sandbox::new(SandboxOptions::default())?);
     library.load_all(layers.packs());
-    let rulebook = rulebook(&layers, &library).map_err(|errors| errors[0].one_line())?;
+    let rulebook = resolve(&layers, &library.descriptions(layers.packs())).map_err(|errors| errors[0].one_line())?;
     let assignment =
         Assignment { document: &document, rulebook: &rulebook, stage: Stage::Permit, date_from: DateSource::ApplicationDate };
     let schema = ProjectSchema::new(project_format().map_err(|error| error.one_line())?.checker.schema());

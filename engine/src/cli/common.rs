@@ -2,8 +2,8 @@
 
 use super::ending::Stop;
 use super::{Terminal, day};
+use crate::modules::KeptAnswers;
 use crate::report::{Style, WIDTH};
-use crate::review::ResultCache;
 use crate::sandbox::{CacheChoice, Compiler, Sandbox, SandboxOptions};
 use anyhow::Context as _;
 use clap::ValueEnum;
@@ -45,9 +45,9 @@ impl SandboxChoices {
     }
 
     /// Where answers of modules are kept. Where no folder is to be had, nothing is kept, and the log says so.
-    pub fn results(&self) -> Option<ResultCache> {
+    pub fn results(&self) -> Option<KeptAnswers> {
         let folder = self.cache()?.join("results");
-        ResultCache::open(&folder)
+        KeptAnswers::open(&folder)
             .inspect_err(|error| tracing::warn!("answers cannot be kept in {}: {error}", folder.display()))
             .ok()
     }

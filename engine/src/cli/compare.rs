@@ -6,12 +6,14 @@ use super::shelf::Shelf;
 use super::{Terminal, day, files, output, projects};
 use crate::compare::{Side, compare};
 use crate::document::{ProjectDocument, project_format};
-use crate::pack::{Layers, rulebook};
+use crate::modules::Library;
 use crate::progress;
 use crate::report;
-use crate::review::{Assignment, Library, ProjectSchema, review};
+use crate::review::{Assignment, ProjectSchema, review};
+use crate::rulebook::{Layers, resolve};
 use redtag_schema::contract::Stage;
 use redtag_schema::review::DateSource;
+use redtag_schema::rulebook::Rulebook;
 use std::path::{Path, PathBuf};
 
 /// Hold the same project files against two rulebooks: editions, drafts, counties, days.
@@ -100,7 +102,7 @@ impl Shelved {
         let (date, date_from) = day::chosen(self.date.as_deref(), of_project);
         let layers = self.layers(project, &date)?;
         library.load_all(layers.packs());
-        let book = rulebook(&layers, library)?;
+        let book = resolve(&layers, &library.descriptions(layers.packs()))?;
         let Some((_, document)) = project else { return Ok(Side { book, review: None }) };
         let review = reviewed(document, &book, date_from, library)?;
         Ok(Side { book, review: Some(review) })
@@ -117,7 +119,7 @@ impl Shelved {
 
 fn reviewed(
     document: &ProjectDocument,
-    book: &crate::pack::Rulebook,
+    book: &Rulebook,
     date_from: DateSource,
     library: &Library,
 ) -> Result<redtag_schema::review::Review, Stop> {

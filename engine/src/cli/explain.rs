@@ -4,8 +4,9 @@ use super::common::{TextOrJson, json, style};
 use super::ending::{Outcome, Stop};
 use super::rulebook::{Found, Place, ending};
 use super::{Terminal, output};
-use crate::pack::{RuleEntry, Rulebook};
 use crate::report;
+use crate::rulebook::nearest_rule;
+use redtag_schema::rulebook::{RuleEntry, Rulebook};
 
 /// Explain one rule: purpose, citations, parameters, cases.
 #[derive(Debug, clap::Args)]
@@ -42,7 +43,7 @@ fn find<'a>(rulebook: &'a Rulebook, id: &str) -> Result<&'a RuleEntry, Stop> {
     if let Some(failure) = rulebook.failures.iter().find(|failure| id.starts_with(&format!("{}/", failure.module))) {
         return Err(Stop::Module(failure.message.clone()));
     }
-    let help = match rulebook.nearest(id) {
+    let help = match nearest_rule(rulebook, id) {
         Some(near) => format!("did you mean {near}?"),
         None => "`redtag rulebook` lists them".to_owned(),
     };

@@ -3,7 +3,7 @@
 use super::common::PackOptions;
 use super::ending::Stop;
 use crate::diagnostic::Diagnostic;
-use crate::pack::Layers;
+use crate::rulebook::Layers;
 use crate::trust::{LockFile, Opened, TrustFile};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};

@@ -3,7 +3,7 @@
 use super::ending::Stop;
 use crate::diagnostic::{Diagnostic, Span};
 use crate::document::{Limits, ProjectDocument, read_project};
-use crate::pack::Wanted;
+use crate::rulebook::Wanted;
 use std::path::Path;
 
 /// Reads a project.

@@ -4,12 +4,15 @@ use super::common::{PackOptions, SandboxChoices, TextOrJson, json, style};
 use super::ending::{Ending, Outcome, Stop};
 use super::shelf::Shelf;
 use super::{Terminal, day, output};
-use crate::diagnostic::{Diagnostic, render_all};
-use crate::pack::cases::{Cases, load, perturb, run_cases};
-use crate::pack::{Layers, Pack, Rulebook, rulebook};
-use crate::review::{CaseRunner, Library, Proof};
+use crate::cases::{Cases, Question, by_modules, load, perturb, run_cases};
+use crate::diagnostic::render_all;
+use crate::modules::Library;
+use crate::pack::Pack;
+use crate::rulebook::{Layers, resolve};
 use crate::{progress, report};
 use anyhow::Context as _;
+use redtag_schema::proof::Proof;
+use redtag_schema::rulebook::Rulebook;
 use std::io::Write as _;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -44,17 +47,19 @@ impl Arguments {
         let layers = shelf.layers(Vec::new(), None, &date)?;
         let library = Library::new(self.sandbox.sandbox()?);
         library.load_all(layers.packs());
-        let rulebook = rulebook(&layers, &library)?;
-        let proof = self.prove(self.chosen(&layers)?, &rulebook, &library);
-        if !proof.report.complaints.is_empty() {
-            let _ = std::io::stderr().write_all(render_all(&proof.report.complaints, terminal.complaints).as_bytes());
+        let rulebook = resolve(&layers, &library.descriptions(layers.packs()))?;
+        let pack = self.chosen(&layers)?;
+        let cases = self.cases(pack, &rulebook);
+        let proof = self.prove(pack, &cases, &rulebook, &library);
+        if !cases.complaints.is_empty() {
+            let _ = std::io::stderr().write_all(render_all(&cases.complaints, terminal.complaints).as_bytes());
         }
         let text = match self.format {
             TextOrJson::Text => report::proof::render(&proof, &style(terminal, false)),
             TextOrJson::Json => json(&proof)?,
         };
         output::print(&text)?;
-        Ok(ending(&proof))
+        Ok(ending(&cases, &proof))
     }
 
     /// The pack that was named: the topmost of the layers, since nothing stands on it.
@@ -65,31 +70,34 @@ impl Arguments {
         Ok(named.with_context(|| format!("the pack in {} is not among the layers", path.display()))?)
     }
 
-    fn prove(&self, pack: &Pack, rulebook: &Rulebook, library: &Library) -> Proof {
+    /// The cases that are wanted.
+    fn cases(&self, pack: &Pack, rulebook: &Rulebook) -> Cases {
         let mut cases = load(pack, rulebook);
-        let wanted = |rule: &str| self.rule.as_deref().is_none_or(|words| rule.contains(words));
-        cases.cases.retain(|case| wanted(&case.rule));
-        let runner = CaseRunner { library, rulebook };
-        let mut report = progress::during("running the cases", || run_cases(pack, &cases, rulebook, &runner));
-        report.gaps.retain(|gap| wanted(&gap.rule));
-        let nudge = || progress::during("trying other values of every parameter", || perturb(&cases, rulebook, &runner));
-        Proof {
-            pack: pack.name().to_owned(),
-            version: pack.version().to_string(),
-            report,
-            unnoticed: self.perturb.then(nudge),
-            failures: rulebook.failures.clone(),
-        }
+        cases.cases.retain(|case| self.wanted(&case.rule));
+        cases
+    }
+
+    fn wanted(&self, rule: &str) -> bool {
+        self.rule.as_deref().is_none_or(|words| rule.contains(words))
+    }
+
+    fn prove(&self, pack: &Pack, cases: &Cases, rulebook: &Rulebook, library: &Library) -> Proof {
+        let answering = |question: &Question| by_modules(library, rulebook, question);
+        let mut proof = progress::during("running the cases", || run_cases(pack, cases, rulebook, &answering));
+        proof.gaps.retain(|gap| self.wanted(&gap.rule));
+        let nudge = || progress::during("trying other values of every parameter", || perturb(cases, rulebook, &answering));
+        proof.unnoticed = self.perturb.then(nudge);
+        proof
     }
 }
 
-fn ending(proof: &Proof) -> Ending {
+fn ending(cases: &Cases, proof: &Proof) -> Ending {
     let unnoticed = proof.unnoticed.as_ref().is_some_and(|list| !list.is_empty());
     if !proof.failures.is_empty() {
         Ending::ModuleFailed
-    } else if proof.report.complaints.iter().any(Diagnostic::is_error) {
+    } else if !cases.could_be_read() {
         Ending::Wrong
-    } else if unnoticed || !proof.report.holds() {
+    } else if unnoticed || !proof.holds() {
         Ending::Corrections
     } else {
         Ending::Clean

@@ -8,10 +8,12 @@ use super::shelf::Shelf;
 use super::{Terminal, day, files, output, projects};
 use crate::diagnostic::{Diagnostic, render_all};
 use crate::document::{Limits, ProjectDocument, project_format, read_project};
-use crate::pack::{Layers, Pack, rulebook};
+use crate::modules::Library;
+use crate::pack::Pack;
 use crate::progress;
 use crate::report::{Material, RuleTexts, Style, Totals as _, rule_texts};
-use crate::review::{Assignment, Library, ProjectSchema, mark_known, review, together};
+use crate::review::{Assignment, ProjectSchema, mark_known, review, together};
+use crate::rulebook::{Layers, resolve};
 use anyhow::Context as _;
 use clap::ValueEnum;
 use rayon::iter::{IntoParallelIterator as _, IntoParallelRefIterator as _, ParallelIterator as _};
@@ -179,7 +181,7 @@ impl Arguments {
 
     fn review(&self, one: &Prepared, library: &Library) -> Reviewed {
         let schema = project_format().map_err(|complaint| vec![complaint])?.checker.schema();
-        let rulebook = rulebook(&one.layers, library)?;
+        let rulebook = resolve(&one.layers, &library.descriptions(one.layers.packs()))?;
         let stage = self.stage.map(Stage::from).or(one.document.project.stage).unwrap_or(Stage::Permit);
         let assignment = Assignment { document: &one.document, rulebook: &rulebook, stage, date_from: one.date_from };
         let mut review = review(library, &ProjectSchema::new(schema), &assignment);

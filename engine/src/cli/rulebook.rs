@@ -4,9 +4,10 @@ use super::common::{PackOptions, SandboxChoices, json, style};
 use super::ending::{Ending, Outcome, Stop};
 use super::shelf::Shelf;
 use super::{Terminal, day, output, projects};
-use crate::pack::{Rulebook, rulebook};
+use crate::modules::Library;
 use crate::report;
-use crate::review::Library;
+use crate::rulebook::{Layers, resolve};
+use redtag_schema::rulebook::Rulebook;
 use std::path::{Path, PathBuf};
 
 /// List what is in force: rules, parameters, who set them.
@@ -49,7 +50,7 @@ pub struct Found {
     /// The rulebook.
     pub rulebook: Rulebook,
     /// Its packs, lowest first.
-    pub layers: crate::pack::Layers,
+    pub layers: Layers,
 }
 
 impl Place {
@@ -63,7 +64,7 @@ impl Place {
         let layers = shelf.layers(named, self.project.as_deref().map(Path::new), &date)?;
         let library = Library::new(self.sandbox.sandbox()?);
         library.load_all(layers.packs());
-        let rulebook = rulebook(&layers, &library)?;
+        let rulebook = resolve(&layers, &library.descriptions(layers.packs()))?;
         Ok(Found { rulebook, layers })
     }
 }

@@ -3,10 +3,8 @@
 use super::common::json;
 use super::ending::{Ending, Outcome};
 use super::output;
-use crate::compare::Comparison;
 use clap::ValueEnum;
 use redtag_schema::published;
-use schemars::schema_for;
 
 /// Print a published JSON Schema.
 #[derive(Debug, clap::Args)]
@@ -32,6 +30,10 @@ enum Document {
     Review,
     /// What `redtag compare --format json` prints.
     Comparison,
+    /// What `redtag rulebook --format json` prints.
+    Rulebook,
+    /// What `redtag prove --format json` prints.
+    Proof,
     /// What a rule module says of itself.
     Description,
 }
@@ -46,6 +48,8 @@ impl Document {
             Self::Findings => "findings",
             Self::Review => "review",
             Self::Comparison => "comparison",
+            Self::Rulebook => "rulebook",
+            Self::Proof => "proof",
             Self::Description => "description",
         }
     }
@@ -54,12 +58,7 @@ impl Document {
 impl Arguments {
     /// Prints the schema.
     pub fn run(&self) -> Outcome {
-        let schema = match self.document {
-            // What only this program writes is described beside the program.
-            Document::Comparison => Some(schema_for!(Comparison).to_value()),
-            document => published::schema(document.name()),
-        };
-        output::print(&json(&schema)?)?;
+        output::print(&json(&published::schema(self.document.name()))?)?;
         Ok(Ending::Clean)
     }
 }

@@ -1,8 +1,7 @@
 //! What two rulebooks say otherwise about their rules.
 
-use super::{Difference, Said};
-use crate::pack::{Author, RuleEntry, Rulebook};
-use crate::report::rulebook::{citations, level, standing};
+use redtag_schema::comparison::{Difference, Said};
+use redtag_schema::rulebook::{Author, RuleEntry, Rulebook};
 use std::collections::BTreeSet;
 
 /// Everything the two books say otherwise.
@@ -31,14 +30,14 @@ const IN_FORCE: &str = "in force";
 fn sayings(rule: Option<&RuleEntry>) -> Vec<(String, Said)> {
     let Some(rule) = rule else { return Vec::new() };
     let mut out = vec![
-        (IN_FORCE.to_owned(), said(standing(rule), &rule.state.author)),
-        ("level".to_owned(), said(level(rule).to_owned(), &rule.level.author)),
+        (IN_FORCE.to_owned(), said(rule.standing(), &rule.state.author)),
+        ("level".to_owned(), said(rule.level_word().to_owned(), &rule.level.author)),
     ];
     out.extend(rule.parameters.iter().map(|one| (one.name.clone(), said(one.written.clone(), &one.author))));
     if let Some(first) = rule.citations.first() {
         // Where packs add to a list, the last of them is the one to ask.
         let author = rule.citations.last().map_or(&first.author, |last| &last.author);
-        out.push(("citations".to_owned(), said(citations(rule), author)));
+        out.push(("citations".to_owned(), said(rule.printed(), author)));
     }
     let barred = rule.no_variance.as_ref().map_or((&rule.shipped_by, "may be granted"), |author| (author, "none is granted"));
     out.push(("variances".to_owned(), said(barred.1.to_owned(), barred.0)));

@@ -1,9 +1,10 @@
 //! Which findings of a project are not the same under two rulebooks.
 
-use super::{Changed, Kind, ProjectComparison, RuleTally, Side};
-use crate::pack::Rulebook;
+use super::Side;
+use redtag_schema::comparison::{Changed, Kind, ProjectComparison, RuleTally};
 use redtag_schema::contract::Outcome;
 use redtag_schema::review::{Review, ReviewedFinding};
+use redtag_schema::rulebook::{RuleEntry, Rulebook};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A finding's rule, the pointer of its subject, and which of several such it is.
@@ -65,7 +66,7 @@ fn changed(from: Option<&ReviewedFinding>, to: Option<&ReviewedFinding>) -> Opti
 
 /// Adds the law behind a change: what one book has in effect about the rule and the other has not.
 fn explained(change: Changed, from: &Rulebook, to: &Rulebook) -> Changed {
-    let law = |book: &Rulebook| book.rule(&change.rule).map(crate::pack::RuleEntry::because).unwrap_or_default();
+    let law = |book: &Rulebook| book.rule(&change.rule).map(RuleEntry::because).unwrap_or_default();
     let (old, new) = (law(from), law(to));
     let only = |these: &[String], those: &[String]| these.iter().filter(|line| !those.contains(line)).cloned().collect();
     Changed { because: only(&new, &old), no_more: only(&old, &new), ..change }

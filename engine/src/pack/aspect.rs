@@ -5,7 +5,7 @@ use std::fmt;
 
 /// One thing about a rule that has exactly one value.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Aspect {
+pub(crate) enum Aspect {
     /// A parameter's value.
     Parameter(String),
     /// In force, dormant, withdrawn, replaced.
@@ -18,7 +18,7 @@ pub(super) enum Aspect {
 
 impl Aspect {
     /// What a change speaks about; `None` for citations set beside those there are, which leave room for others.
-    pub(super) fn of(change: &Change) -> Option<Self> {
+    pub(crate) fn of(change: &Change) -> Option<Self> {
         match change {
             Change::Set { parameter, .. } => Some(Self::Parameter(parameter.clone())),
             Change::Withdraw | Change::Adopt | Change::Replace { .. } => Some(Self::Force),

@@ -1,7 +1,7 @@
 //! What a manifest must keep beyond its schema: names, dates, paths, periods, and no amendment against another of its own.
 
 use super::aspect::Aspect;
-use super::{is_kebab, period_words};
+use super::is_kebab;
 use crate::diagnostic::{Diagnostic, quoted};
 use redtag_schema::contract::CONTRACT;
 use redtag_schema::pack::{Amendment, Manifest, Period};
@@ -48,7 +48,7 @@ fn check_period(period: &Period, pointer: &str, out: &mut Vec<Diagnostic>) {
         }
     }
     if is_backwards(period) && out.len() == before {
-        let message = format!("this period ends before it begins ({})", period_words(period));
+        let message = format!("this period ends before it begins ({})", period.words());
         out.push(Diagnostic::error("bad-period", message).pointer(pointer).expected("`until` on or after `from`"));
     }
 }
@@ -130,8 +130,8 @@ fn check_amendment(manifest: &Manifest, amendment: &Amendment, index: usize, out
     if out.len() == before && !is_backwards(&manifest.in_force) && !overlap(period, &manifest.in_force) {
         let message = format!(
             "this amendment is law {}, the pack only {}: it never takes effect",
-            period_words(period),
-            period_words(&manifest.in_force)
+            period.words(),
+            manifest.in_force.words()
         );
         out.push(Diagnostic::warning("never-in-force", message).pointer(format!("{pointer}/in_force")));
     }

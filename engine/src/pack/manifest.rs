@@ -1,6 +1,6 @@
 //! Reads a manifest: text, schema, typed, and the checks a schema cannot make.
 
-use super::{check_manifest, hint, open::locate};
+use super::{check_manifest, hint};
 use crate::diagnostic::{Diagnostic, SourceFile, quoted};
 use crate::document::{Checker, Document, Format, Limits, SpanIndex, join, read_bytes};
 use redtag_schema::pack;
@@ -83,4 +83,9 @@ fn unknown_fields(source: &SourceFile) -> Vec<Diagnostic> {
         }
     }
     out
+}
+
+/// A complaint, put at a place in a manifest.
+pub(super) fn locate(source: &Arc<SourceFile>, spans: &SpanIndex, complaint: Diagnostic, pointer: &str) -> Diagnostic {
+    complaint.at(source, spans.nearest(pointer)).pointer(pointer)
 }

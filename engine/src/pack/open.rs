@@ -1,6 +1,6 @@
 //! A pack from a folder, an archive, or the program itself.
 
-use super::manifest::{self, Manifest};
+use super::manifest::{self, Manifest, locate};
 use super::verify;
 use crate::diagnostic::{Diagnostic, Related, SourceFile, Span};
 use crate::document::SpanIndex;
@@ -161,11 +161,6 @@ impl Pack {
     pub fn related(&self, pointer: &str, label: &str) -> Option<Related> {
         self.span(pointer).map(|span| Related { span, label: label.to_owned() })
     }
-}
-
-/// A complaint, put at a place in a manifest.
-pub(super) fn locate(source: &Arc<SourceFile>, spans: &SpanIndex, complaint: Diagnostic, pointer: &str) -> Diagnostic {
-    complaint.at(source, spans.nearest(pointer)).pointer(pointer)
 }
 
 /// The bytes of a pack's archive, not looked into yet. A folder is read by way of its archive, so that both are the same pack to

@@ -4,7 +4,7 @@ use super::Style;
 use super::count::{Tally, plural};
 use super::ink::Ink;
 use super::page::{Lead, Page};
-use crate::compare::{Book, Changed, Comparison, Difference, Kind, ProjectComparison, RuleTally, Said};
+use redtag_schema::comparison::{Book, Changed, Comparison, Difference, Kind, ProjectComparison, RuleTally, Said};
 use redtag_schema::contract::Outcome;
 
 /// The comparison as lines: the books, what differs between them, what changes in each project, and the sums by rule.

@@ -3,17 +3,17 @@
 use super::Style;
 use super::ink::Ink;
 use super::page::{Lead, Page};
-use super::rulebook::{level, printed, says, stages, standing};
-use crate::pack::{Effect, ParameterEntry, RuleEntry, value_words, wanted_value};
-use redtag_schema::contract::ParameterDescription;
+use super::rulebook::{printed, says, stages};
+use redtag_schema::contract::{ParameterDescription, value_wanted, value_words};
+use redtag_schema::rulebook::{Effect, ParameterEntry, RuleEntry};
 
 /// Everything the rulebook knows of a rule, and the titles of its cases.
 pub fn render(rule: &RuleEntry, cases: &[String], style: &Style) -> String {
     let mut page = Page::new(style);
     let described = &rule.description;
     page.entry(0, Lead::new(&[(Ink::Strong, &described.id)]), &format!("  {}", described.title), 4);
-    page.entry(2, Lead::default(), &format!("{}: {}", standing(rule), rule.state.author), 4);
-    let asked = format!("{}, asked at {}: {}", level(rule), stages(&described.stages), rule.level.author);
+    page.entry(2, Lead::default(), &format!("{}: {}", rule.standing(), rule.state.author), 4);
+    let asked = format!("{}, asked at {}: {}", rule.level_word(), stages(&described.stages), rule.level.author);
     page.entry(2, Lead::default(), &asked, 4);
     page.blank();
     prose(&mut page, &described.purpose);
@@ -95,7 +95,7 @@ fn one_parameter(page: &mut Page, rule: &RuleEntry, parameter: &ParameterEntry, 
     page.entry(4, Lead::default(), &described.purpose, 6);
     let words = value_words(&described.default);
     let default = if words == parameter.written { String::new() } else { format!("; the model code has {words}") };
-    page.entry(4, Lead::default(), &format!("a pack may set {}{default}", wanted_value(described)), 6);
+    page.entry(4, Lead::default(), &format!("a pack may set {}{default}", value_wanted(described)), 6);
 }
 
 fn history(page: &mut Page, rule: &RuleEntry) {

@@ -1,9 +1,9 @@
 //! What a report is made of, and what the formats for programs share: levels, sentences, paths, fingerprints.
 
 use super::{Speaker, Style, citations, clean};
-use crate::pack::Rulebook;
 use redtag_schema::contract::{Level, Outcome, Stage};
 use redtag_schema::review::{Review, ReviewedFinding, Reviews};
+use redtag_schema::rulebook::{RuleEntry, Rulebook};
 use sha2::{Digest as _, Sha256};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -47,10 +47,10 @@ pub struct RuleText {
 /// What the rules with a finding in the review are about.
 pub fn rule_texts(review: &Review, rulebook: &Rulebook) -> RuleTexts {
     let known = |finding: &ReviewedFinding| rulebook.rule(&finding.rule);
-    let text = |rule: &crate::pack::RuleEntry| RuleText {
+    let text = |rule: &RuleEntry| RuleText {
         title: rule.description.title.clone(),
         purpose: rule.description.purpose.clone(),
-        printed: citations::all(rule.citations.iter().map(|cited| &cited.value)),
+        printed: rule.printed(),
         level: rule.level.value,
         module: rulebook.modules.get(rule.module).map(|module| module.name.clone()).unwrap_or_default(),
         pack: rule.shipped_by.pack.clone(),

@@ -3,7 +3,8 @@
 use super::Style;
 use super::ink::Ink;
 use super::page::{Lead, Page};
-use crate::pack::{Pack, period_words, value_words};
+use crate::pack::Pack;
+use redtag_schema::contract::value_words;
 use redtag_schema::pack::{Amendment, Change};
 
 /// The manifest as lines.
@@ -15,7 +16,7 @@ pub fn render(pack: &Pack, style: &Style) -> String {
     fact(&mut page, "authority", &manifest.authority.name);
     let below = manifest.stands_on.as_ref().map(|base| format!("{} {}", base.name, base.version));
     fact(&mut page, "stands on", below.as_deref().unwrap_or("nothing: it is a model code pack"));
-    fact(&mut page, "law", &period_words(&manifest.in_force));
+    fact(&mut page, "law", &manifest.in_force.words());
     fact(&mut page, "contract", &manifest.contract);
     fact(&mut page, "digest", pack.digest());
     for module in &manifest.modules {

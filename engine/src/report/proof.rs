@@ -4,8 +4,7 @@ use super::Style;
 use super::count::plural;
 use super::ink::Ink;
 use super::page::{Lead, Page};
-use crate::pack::cases::{CaseResult, Gap, Unnoticed};
-use crate::review::Proof;
+use redtag_schema::proof::{CaseResult, Gap, Proof, Unnoticed};
 use std::collections::BTreeMap;
 
 /// The cases that do not hold in full, the others counted; what is missing; the totals.
@@ -14,11 +13,11 @@ pub fn render(proof: &Proof, style: &Style) -> String {
     for failure in &proof.failures {
         page.entry(0, Lead::new(&[(Ink::Bad, "module failed  ")]), &failure.message, 4);
     }
-    proof.report.results.iter().filter(|result| !result.holds()).for_each(|result| differs(&mut page, result));
+    proof.results.iter().filter(|result| !result.holds()).for_each(|result| differs(&mut page, result));
     page.blank();
-    by_rule(&mut page, &proof.report.results, style);
+    by_rule(&mut page, &proof.results, style);
     page.blank();
-    proof.report.gaps.iter().for_each(|gap| lacks(&mut page, gap));
+    proof.gaps.iter().for_each(|gap| lacks(&mut page, gap));
     proof.unnoticed.iter().flatten().for_each(|one| unnoticed(&mut page, one));
     page.blank();
     total(&mut page, proof);
@@ -62,7 +61,7 @@ fn unnoticed(page: &mut Page, one: &Unnoticed) {
 }
 
 fn total(page: &mut Page, proof: &Proof) {
-    let results = &proof.report.results;
+    let results = &proof.results;
     let holding = results.iter().filter(|result| result.holds()).count();
     let ink = if holding == results.len() { Ink::Good } else { Ink::Bad };
     let unnoticed = proof.unnoticed.as_ref().map(|list| format!("; {} unnoticed", plural(list.len(), "parameter", "parameters")));

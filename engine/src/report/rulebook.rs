@@ -4,8 +4,8 @@ use super::Style;
 use super::citations;
 use super::ink::Ink;
 use super::page::{Lead, Page};
-use crate::pack::{Author, RuleEntry, Rulebook, State};
-use redtag_schema::contract::{Level, Stage};
+use redtag_schema::contract::Stage;
+use redtag_schema::rulebook::{Author, RuleEntry, Rulebook};
 
 /// The rulebook as lines: the packs, the rules in force with their parameters and who set them, then the rules that wait or
 /// were taken out.
@@ -29,7 +29,7 @@ pub fn render(rulebook: &Rulebook, style: &Style) -> String {
     }
     for rule in idle {
         let lead = Lead::new(&[(Ink::Faint, "not in force  "), (Ink::Strong, &rule.description.id)]);
-        page.entry(0, lead, &format!("  {}: {}; {}", rule.description.title, standing(rule), rule.state.author), 14);
+        page.entry(0, lead, &format!("  {}: {}; {}", rule.description.title, rule.standing(), rule.state.author), 14);
     }
     page.done()
 }
@@ -37,7 +37,7 @@ pub fn render(rulebook: &Rulebook, style: &Style) -> String {
 fn in_force(page: &mut Page, rule: &RuleEntry) {
     let described = &rule.description;
     page.entry(0, Lead::new(&[(Ink::Strong, &described.id)]), &format!("  {}", described.title), 4);
-    let head = format!("{} at {}{}", level(rule), stages(&described.stages), says(rule, &rule.level.author));
+    let head = format!("{} at {}{}", rule.level_word(), stages(&described.stages), says(rule, &rule.level.author));
     page.entry(4, Lead::default(), &format!("from {} {}; {head}", rule.shipped_by.pack, rule.shipped_by.version), 6);
     for parameter in &rule.parameters {
         let lead = Lead::new(&[(Ink::Hint, &parameter.name)]);
@@ -72,30 +72,7 @@ pub fn printed(rule: &RuleEntry) -> Vec<String> {
     lines
 }
 
-/// Where the rule is printed, in a line.
-pub fn citations(rule: &RuleEntry) -> String {
-    citations::all(rule.citations.iter().map(|one| &one.value))
-}
-
-/// What a breach comes to.
-pub fn level(rule: &RuleEntry) -> &'static str {
-    match rule.level.value {
-        Level::Required => "required",
-        Level::Advice => "advice",
-    }
-}
-
 /// `permit, rough-in, final`.
 pub fn stages(stages: &[Stage]) -> String {
     stages.iter().map(|stage| stage.word()).collect::<Vec<_>>().join(", ")
-}
-
-/// Whether the rule is asked, in words.
-pub fn standing(rule: &RuleEntry) -> String {
-    match &rule.state.value {
-        State::InForce => "in force".to_owned(),
-        State::Dormant => "waits for a pack to adopt it".to_owned(),
-        State::Withdrawn => "withdrawn".to_owned(),
-        State::Replaced { with } => format!("replaced by {with}"),
-    }
 }

@@ -4,11 +4,11 @@ mod markdown;
 
 use super::clean;
 use super::count::plural;
-use super::rulebook::{level, stages, standing};
-use crate::pack::{Author, Effect, ParameterEntry, RuleEntry, Rulebook, Say, value_words};
-use crate::review::NOTICE;
+use super::rulebook::stages;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use redtag_schema::contract::{Citation, Standing};
+use redtag_schema::contract::{Citation, Standing, value_words};
+use redtag_schema::review::NOTICE;
+use redtag_schema::rulebook::{AmendmentInALayer, Author, Effect, ParameterEntry, RuleEntry, Rulebook};
 use sha2::{Digest as _, Sha256};
 
 const STYLE: &str = include_str!("rulebook_html/style.css");
@@ -82,7 +82,7 @@ fn contents(rulebook: &Rulebook) -> Markup {
 fn marks(rule: &RuleEntry) -> Vec<String> {
     let mut words = Vec::new();
     if !rule.in_force() {
-        words.push(standing(rule));
+        words.push(rule.standing());
     }
     let layers: std::collections::BTreeSet<&str> = changing(rule).map(|say| say.author.pack.as_str()).collect();
     if !layers.is_empty() {
@@ -91,7 +91,7 @@ fn marks(rule: &RuleEntry) -> Vec<String> {
     words
 }
 
-fn changing(rule: &RuleEntry) -> impl Iterator<Item = &Say> {
+fn changing(rule: &RuleEntry) -> impl Iterator<Item = &AmendmentInALayer> {
     rule.history.iter().filter(|say| say.effect == Effect::InEffect)
 }
 
@@ -135,9 +135,9 @@ fn section(rule: &RuleEntry) -> Markup {
             h2 { (described.title) }
             p.id { code { (described.id) } @for mark in marks(rule) { " " span.mark { (mark) } } }
             p {
-                b { (standing(rule)) } ", " (level(rule)) ", asked at " (stages(&described.stages))
+                b { (rule.standing()) } ", " (rule.level_word()) ", asked at " (stages(&described.stages))
                 "; from " (rule.shipped_by.pack) " " (rule.shipped_by.version) "."
-                @if rule.state.author.ordinance.is_some() { " " span.law { (standing(rule)) ": " (law(&rule.state.author)) } }
+                @if rule.state.author.ordinance.is_some() { " " span.law { (rule.standing()) ": " (law(&rule.state.author)) } }
             }
             div.purpose { (markdown::to_html(&described.purpose)) }
             (citations(rule))

@@ -2,11 +2,6 @@
 
 use redtag_schema::project::{Equipment, EquipmentKind as Kind, Project};
 
-/// What every report says.
-pub const NOTICE: &str = "redtag advises; it never approves. The authority having jurisdiction decides, the adopted code and \
-     the listing and instructions of the equipment come first, and licensed trades do the work. A source marked \"from memory\" \
-     has not been checked against print: verify it in the adopted text.";
-
 /// One danger: how a project gives it away, and what to say.
 struct Danger {
     given_away: fn(&Project) -> bool,

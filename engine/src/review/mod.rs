@@ -1,30 +1,21 @@
 //! A project held against a rulebook: which modules are asked, what they are asked, what their answers are worth.
 
-mod answer;
 mod baseline;
-mod cases;
 mod cautions;
-mod gather;
-mod library;
-mod result_cache;
 mod schedule;
 mod settle;
 mod variances;
 mod wanted;
 
-pub use answer::BadAnswer;
 pub use baseline::mark_known;
-pub use cases::{CaseRunner, Proof};
-pub use cautions::NOTICE;
-pub use library::{Library, Loaded};
-pub use result_cache::ResultCache;
 pub use variances::RULE as VARIANCE_RULE;
 pub use wanted::{ProjectSchema, Wanted};
 
 use crate::document::ProjectDocument;
-use crate::pack::Rulebook;
+use crate::modules::Library;
 use redtag_schema::contract::Stage;
-use redtag_schema::review::{DateSource, Failure, Review, ReviewedFinding, Reviews, SCHEMA, Tool};
+use redtag_schema::review::{DateSource, Failure, NOTICE, Review, ReviewedFinding, Reviews, SCHEMA, Tool};
+use redtag_schema::rulebook::Rulebook;
 
 /// What is to be reviewed, and against what.
 #[derive(Debug, Clone, Copy)]
@@ -67,7 +58,7 @@ pub fn review_in_order(library: &Library, schema: &ProjectSchema, assignment: &A
     variances::apply(&mut findings, assignment, schema, &failures);
     settle::sort(&mut findings);
     failures.sort_by(|left, right| (&left.module, &left.pack).cmp(&(&right.module, &right.pack)));
-    let notes = document.notes.iter().chain(&rulebook.notes).map(|note| note.one_line()).collect();
+    let notes = document.notes.iter().map(|note| note.one_line()).chain(rulebook.notes.iter().cloned()).collect();
     Review {
         file: document.source.name().to_owned(),
         project: document.project.name.clone(),

@@ -3,10 +3,10 @@
 use super::Assignment;
 use super::wanted::ProjectSchema;
 use crate::document::tokens;
-use crate::pack::RuleEntry;
 use redtag_schema::contract::{Citation, Finding, Missing, Outcome};
 use redtag_schema::quantity::System;
 use redtag_schema::review::{MissingFact, Place, ReviewedFinding};
+use redtag_schema::rulebook::RuleEntry;
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
 use std::ops::Range;

@@ -3,12 +3,12 @@
 
 use super::wanted::ProjectSchema;
 use super::{Assignment, settle};
-use crate::pack::{Author, RuleEntry};
 use jiff::civil::Date;
 use redtag_schema::contract::{Level, Missing, Outcome, Subject, Text};
 use redtag_schema::project::Variance;
 use redtag_schema::quantity::System;
 use redtag_schema::review::{Failure, ReviewedFinding};
+use redtag_schema::rulebook::{Author, RuleEntry};
 use std::collections::BTreeSet;
 
 /// The rule id of findings about variances themselves. No module holds it.

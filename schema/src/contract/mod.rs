@@ -6,16 +6,20 @@
 mod answer;
 mod description;
 mod part;
+mod printed;
 mod request;
 mod text;
+mod value;
 
 pub use answer::{Answer, Finding, Mark, Missing, Outcome, Point3, Remedy, Shape, Step, Subject};
 pub use description::{
     Citation, Description, FigureDescription, Level, ParameterDescription, ParameterKind, RuleDescription, Standing,
 };
 pub use part::{IntoPart, Part};
+pub use printed::printed;
 pub use request::{Request, RuleInForce, Stage};
 pub use text::{Measure, Text};
+pub use value::{value_wanted, value_words};
 
 /// The contract version this crate describes; the version of the WIT package.
 pub const CONTRACT: semver::Version = semver::Version::new(1, 0, 0);

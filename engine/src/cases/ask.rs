@@ -1,0 +1,35 @@
+//! The cases of packs, put to the modules the way projects are.
+
+use super::Question;
+use crate::document::{Limits, read_project_bytes};
+use crate::modules::{Call, Library};
+use redtag_schema::contract::{Finding, RuleInForce};
+use redtag_schema::rulebook::Rulebook;
+use std::collections::BTreeMap;
+
+/// Answers the question of a case by the modules of a rulebook.
+///
+/// # Errors
+/// In words: the project does not read, or a module failed.
+pub fn by_modules(library: &Library, rulebook: &Rulebook, question: &Question) -> Result<Vec<Finding>, String> {
+    let text = question.project.to_string();
+    let document = read_project_bytes("the case's project", text.as_bytes(), &Limits::default())
+        .map_err(|complaints| complaints.iter().map(|one| one.one_line()).collect::<Vec<_>>().join("; "))?;
+    let mut findings = Vec::new();
+    for (module, rules) in by_module(rulebook, question) {
+        let Question { stage, date, .. } = *question;
+        let call = Call { rulebook, module, project: &document.canonical, stage, date, rules };
+        findings.extend(call.make(library).map_err(|failure| failure.message)?);
+    }
+    Ok(findings)
+}
+
+fn by_module(rulebook: &Rulebook, question: &Question) -> BTreeMap<usize, BTreeMap<String, RuleInForce>> {
+    let mut modules: BTreeMap<usize, BTreeMap<String, RuleInForce>> = BTreeMap::new();
+    for (id, rule) in &question.rules {
+        if let Some(entry) = rulebook.rule(id) {
+            modules.entry(entry.module).or_default().insert(id.clone(), rule.clone());
+        }
+    }
+    modules
+}

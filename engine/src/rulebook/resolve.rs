@@ -1,0 +1,105 @@
+//! From layers to a rulebook.
+
+use super::resolve_rule::{Remarks, resolve_rule};
+use super::shipped::as_shipped;
+use super::{Layers, amendment, check_amendments};
+use crate::diagnostic::{Diagnostic, quoted};
+use crate::modules::Descriptions;
+use crate::pack::Pack;
+use redtag_schema::review::PackUsed;
+use redtag_schema::rulebook::{RuleEntry, Rulebook, State};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The version of the rulebook document.
+const SCHEMA: u32 = 1;
+
+/// Resolves the rules of all layers. A module that cannot say what it holds is named in the rulebook; its rules are missing.
+///
+/// # Errors
+/// Every complaint about the amendments: rules and parameters that are not there, values that do not fit, layers that fight,
+/// one rule in two modules, replacements that lead nowhere.
+pub fn resolve(layers: &Layers, descriptions: &Descriptions) -> Result<Rulebook, Vec<Diagnostic>> {
+    let shipped = as_shipped(layers, descriptions);
+    let amendments = amendment::by_rule(layers);
+    let mut errors = shipped.errors.clone();
+    errors.extend(check_amendments::check(layers, &shipped, &amendments));
+    let mut remarks = Remarks::default();
+    let mut rules: Vec<RuleEntry> = Vec::new();
+    for (id, rule) in &shipped.rules {
+        let about = amendments.get(id.as_str()).map_or(&[][..], Vec::as_slice);
+        rules.push(resolve_rule(layers, rule, about, &mut remarks));
+    }
+    errors.append(&mut remarks.errors);
+    errors.extend(check_replacements(layers, &rules, &mut remarks.notes));
+    if !errors.is_empty() {
+        Diagnostic::sort(&mut errors);
+        return Err(errors);
+    }
+    let mut notes = remarks.notes;
+    notes.extend(layers.packs().iter().flat_map(|pack| pack.notes()).cloned());
+    Diagnostic::sort(&mut notes);
+    Ok(Rulebook {
+        schema: SCHEMA,
+        date: layers.date().to_owned(),
+        packs: layers.packs().iter().map(|pack| used(pack)).collect(),
+        modules: shipped.modules,
+        rules,
+        failures: shipped.failures,
+        notes: notes.iter().map(Diagnostic::one_line).collect(),
+    })
+}
+
+fn used(pack: &Pack) -> PackUsed {
+    PackUsed {
+        name: pack.name().to_owned(),
+        version: pack.version().to_string(),
+        title: pack.manifest().title.clone(),
+        digest: pack.digest().to_owned(),
+    }
+}
+
+/// A replaced rule must end at one that is asked, or at one that a pack took out of force on purpose.
+fn check_replacements(layers: &Layers, rules: &[RuleEntry], notes: &mut Vec<Diagnostic>) -> Vec<Diagnostic> {
+    let by_id: BTreeMap<&str, &RuleEntry> = rules.iter().map(|rule| (rule.description.id.as_str(), rule)).collect();
+    let mut errors = Vec::new();
+    for rule in rules {
+        let id = rule.description.id.as_str();
+        let mut seen = BTreeSet::from([id]);
+        let mut at = rule;
+        while let State::Replaced { with } = &at.state.value {
+            if with == &at.description.id {
+                // Told where the amendment was checked.
+                break;
+            }
+            if !seen.insert(with) {
+                let message = format!("rule {} is replaced in a circle that comes back to {}", quoted(id), quoted(with));
+                errors.push(locate(layers, rule, Diagnostic::error("replaced-in-a-circle", message)));
+                break;
+            }
+            let Some(next) = by_id.get(with.as_str()) else { break };
+            at = next;
+        }
+        let State::Replaced { .. } = &rule.state.value else { continue };
+        let last = &at.description.id;
+        if at.state.value == State::Dormant {
+            let message = format!("rule {} is replaced by {}, which is not in force", quoted(id), quoted(last));
+            let complaint = Diagnostic::error("replaced-by-dormant", message);
+            errors.push(locate(layers, rule, complaint.help(format!("add an amendment that adopts `{last}`"))));
+        } else if at.state.value == State::Withdrawn {
+            let message =
+                format!("rule {} is replaced by {}, which {} withdraws", quoted(id), quoted(last), at.state.author.pack);
+            notes.push(locate(layers, rule, Diagnostic::note("replacement-withdrawn", message)));
+        }
+    }
+    errors
+}
+
+/// Puts a complaint at the amendment that replaces a rule.
+fn locate(layers: &Layers, rule: &RuleEntry, complaint: Diagnostic) -> Diagnostic {
+    let author = &rule.state.author;
+    let pack = layers.packs().iter().find(|pack| pack.name() == author.pack);
+    match (pack, &author.pointer) {
+        (Some(pack), Some(pointer)) => pack.locate(complaint, &format!("{pointer}/with")),
+        _ => complaint,
+    }
+}
