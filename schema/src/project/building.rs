@@ -141,7 +141,7 @@ record! {
     /// One dwelling unit of a building that has several.
     DwellingUnit("dwelling-unit") {
         /// What people call it.
-        name: String;
+        name: String as descriptive;
         /// Its floor area.
         floor_area: Area;
         /// How many sleeping rooms it has.

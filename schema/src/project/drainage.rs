@@ -298,6 +298,8 @@ record! {
         indirect: Vec<IndirectWaste>;
         /// What is discharged.
         discharges: Vec<Discharge>;
+        /// Whether these are all the discharges of the building: none is left out of the list.
+        discharges_complete: bool;
         /// Pumps.
         pumps: Vec<DrainagePump>;
     }

@@ -395,6 +395,8 @@ record! {
         boxes: Vec<PullBox>;
         /// Loads.
         loads: Vec<Load>;
+        /// Whether these are all the loads of the building: none is left out of the list.
+        loads_complete: bool;
         /// What the standby system is meant to do.
         standby: Standby;
         /// Grounding and bonding.

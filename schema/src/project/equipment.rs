@@ -226,11 +226,11 @@ record! {
     /// A piece of equipment.
     Equipment("equipment"): EquipmentKind {
         /// What people call it.
-        name: String;
+        name: String as descriptive;
         /// Who made it.
-        maker: String;
+        maker: String as descriptive;
         /// The maker's model.
-        model: String;
+        model: String as descriptive;
         /// The space it is in; outdoor equipment leaves it out and says `outdoors`.
         space: String => "space";
         /// Whether it stands outdoors.
@@ -265,6 +265,8 @@ record! {
         seismic_straps: Vec<SeismicStrap>;
         /// Whether its surface is metal joined to earth, as a grounded jacket is.
         grounded_surface: bool;
+        /// Whether it burns fuel; `false` says that it burns nothing, as an electric furnace does.
+        burns_fuel: bool;
         /// What it burns and how.
         fuel_burning: FuelBurning;
         /// What it draws from the wiring.

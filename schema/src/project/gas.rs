@@ -450,6 +450,8 @@ record! {
         regulators: Vec<GasRegulator>;
         /// Nodes of the piping.
         nodes: Vec<GasNode>;
+        /// Whether these are all the outlets and branches of the piping: none is left out of the list.
+        nodes_complete: bool;
         /// Pipes between nodes.
         segments: Vec<GasSegment>;
         /// Valves.

@@ -1,7 +1,8 @@
 //! The project document: one JSON file that describes the building as far as its mechanical room needs it.
 //!
 //! Everything but ids and kinds is optional. What is not there is not known, and a rule that needs it answers
-//! `unresolved`; what is known to be none is said: an empty list, `false`, the word `none`.
+//! `unresolved`; what is known to be none is said: an empty list, `false`, the word `none`. A list says what is in it and not
+//! that there is nothing else; where that decides, `<list>_complete: true` beside it says so.
 //!
 //! An author writes amounts as text (`"36 in"`); the host turns them into the canonical form that rules read. The JSON Schema
 //! refuses fields and words it does not know; these types pass over them, so that a rule module built years ago still reads a
@@ -20,6 +21,7 @@ mod duct;
 mod electrical;
 mod equipment;
 mod equipment_kind;
+mod equipment_nature;
 mod evidence;
 mod exhaust;
 mod fuel_burning;
@@ -31,6 +33,8 @@ mod opening;
 mod panel;
 mod protection;
 mod raceway;
+#[cfg(feature = "json-schema")]
+mod range;
 mod relief;
 #[cfg(feature = "json-schema")]
 mod schema;
@@ -53,6 +57,7 @@ pub use duct::*;
 pub use electrical::*;
 pub use equipment::*;
 pub use equipment_kind::*;
+pub use equipment_nature::*;
 pub use evidence::*;
 pub use exhaust::*;
 pub use fuel_burning::*;
@@ -105,6 +110,7 @@ pub struct Project {
     #[cfg_attr(feature = "json-schema", schemars(extend("const" = 1)))]
     pub schema: u32,
     /// What people call the project.
+    #[cfg_attr(feature = "json-schema", schemars(extend("x-descriptive" = true)))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// The stage the file is written for; a review may ask for another.
@@ -160,6 +166,7 @@ pub struct Project {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub variances: Option<Vec<Variance>>,
     /// Remarks for people; no rule reads them.
+    #[cfg_attr(feature = "json-schema", schemars(extend("x-descriptive" = true)))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub notes: Option<Vec<String>>,
 }

@@ -96,6 +96,8 @@ record! {
         spaces: u32;
         /// Its circuits.
         circuits: Vec<Circuit>;
+        /// Whether these are all its circuits: no breaker is left out of the list.
+        circuits_complete: bool;
         /// Whether its directory is filled in.
         directory: bool;
         /// Height of its highest handle above the floor.

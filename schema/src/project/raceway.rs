@@ -208,6 +208,8 @@ record! {
         runs: Vec<RacewayRun>;
         /// What runs in it; an empty list says that nothing does.
         conductors: Vec<RacewayConductor>;
+        /// Whether these are all the conductors in it: none is left out of the list.
+        conductors_complete: bool;
         /// Whether pipes or ducts hang from it.
         supports_other_things: bool;
         /// Greatest distance between its labels.

@@ -5,18 +5,19 @@
 //! what they identify and refer to, a misspelt field is refused by the JSON Schema, and a rule module built years ago still
 //! reads a project that has fields and words it does not know: to it they are not said.
 
-/// A record: `Name("class"): Kind { field: Type => "class referred to", like "example"; }`.
+/// A record: `Name("class"): Kind { field: Type as descriptive => "class referred to", like "example"; }`.
 ///
 /// * `("class")` gives the record an `id`, unique in the whole file, and a `note` for people.
 /// * `: Kind` gives it a `kind`, which must be there.
 /// * Every other field becomes an `Option`.
+/// * `as descriptive` marks a fact that is there for people: no rule reads it, and that is meant so.
 /// * `=> "class"` or `=> ["class", "class"]` makes a field, or each item of a list, the id of another record.
 /// * `like "example"` shows how the field is written.
 macro_rules! record {
     (
         $(#[$meta:meta])*
         $name:ident $(($class:literal))? $(: $kind:ty)? {
-            $($(#[$field_meta:meta])* $field:ident: $type:ty $(=> $refers:tt)? $(, like $example:tt)?;)*
+            $($(#[$field_meta:meta])* $field:ident: $type:ty $(as $mark:ident)? $(=> $refers:tt)? $(, like $example:tt)?;)*
         }
     ) => {
         $(#[$meta])*
@@ -35,12 +36,14 @@ macro_rules! record {
             $(
                 $(#[$field_meta])*
                 #[serde(skip_serializing_if = "Option::is_none")]
+                $(#[cfg_attr(feature = "json-schema", schemars(extend("x-descriptive" = stringify!($mark) == "descriptive")))])?
                 $(#[cfg_attr(feature = "json-schema", schemars(extend("x-refers-to" = $refers)))])?
                 $(#[cfg_attr(feature = "json-schema", schemars(extend("examples" = [$example])))])?
                 pub $field: Option<$type>,
             )*
             $(
                 #[doc = concat!("A remark for people about this ", $class, "; no rule reads it.")]
+                #[cfg_attr(feature = "json-schema", schemars(extend("x-descriptive" = true)))]
                 #[serde(skip_serializing_if = "Option::is_none")]
                 pub note: Option<String>,
             )?

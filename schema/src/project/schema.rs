@@ -1,8 +1,9 @@
 //! The JSON Schema of a project document, draft 2020-12.
 //!
 //! Beside the standard keywords it says `x-identifies` (this text is the id of a thing of that class), `x-refers-to` (this
-//! text is the id of a thing of that class, or of one of those classes, or of `any`) and `x-dimension` (this text is an
-//! amount of that kind). The engine checks references and amounts by these words alone.
+//! text is the id of a thing of that class, or of one of those classes, or of `any`), `x-dimension` (this text is an amount of
+//! that kind), `x-range` (what such an amount or number can be, and what is usual) and `x-descriptive` (no rule reads this, by
+//! intent). The engine checks references and amounts by these words alone.
 
 use super::Project;
 use schemars::transform::{Transform, transform_subschemas};
@@ -22,6 +23,7 @@ pub fn json_schema() -> Value {
     if let Value::Object(rest) = schema.to_value() {
         document.extend(rest.into_iter().filter(|(key, _)| key != "$schema"));
     }
+    super::range::add(&mut document);
     Value::Object(document)
 }
 
@@ -36,6 +38,7 @@ impl Transform for AsWritten {
         drop_null(object);
         refer_from_items(object);
         bound_integers(object);
+        bound_texts(object);
         transform_subschemas(self, schema);
     }
 }
@@ -72,6 +75,22 @@ fn bound_integers(object: &mut Map<String, Value>) {
         }
         _ => {}
     }
+}
+
+/// The longest name, reference or amount, in characters.
+const LONGEST_NAME: u32 = 200;
+/// The longest other text.
+const LONGEST_TEXT: u32 = 4_000;
+
+/// No text is endless: a label of ten megabytes passed the document once and made every rule answer too much.
+fn bound_texts(object: &mut Map<String, Value>) {
+    let text =
+        object.get("type").is_some_and(|name| name == "string") && !object.contains_key("enum") && !object.contains_key("const");
+    if !text || object.contains_key("maxLength") {
+        return;
+    }
+    let name = ["x-identifies", "x-refers-to", "x-dimension"].iter().any(|word| object.contains_key(*word));
+    object.insert("maxLength".to_owned(), if name { LONGEST_NAME } else { LONGEST_TEXT }.into());
 }
 
 fn refer_from_items(object: &mut Map<String, Value>) {

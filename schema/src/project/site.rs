@@ -52,13 +52,13 @@ record! {
     /// The site: what the place itself decides.
     Site {
         /// Where it is, for people.
-        address: String;
+        address: String as descriptive;
         /// City or town with jurisdiction.
-        municipality: String;
+        municipality: String as descriptive;
         /// County.
-        county: String;
+        county: String as descriptive;
         /// State.
-        state: String;
+        state: String as descriptive;
         /// Elevation above sea level.
         elevation: Position, like "4,200 ft";
         /// Outdoor temperature heating is designed for.

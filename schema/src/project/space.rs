@@ -181,7 +181,7 @@ record! {
     /// A room or another volume.
     Space("space"): SpaceKind {
         /// What people call it.
-        name: String;
+        name: String as descriptive;
         /// The dwelling unit it belongs to.
         dwelling_unit: String => "dwelling-unit";
         /// Story: 1 is the first above grade, 0 the basement or crawl space under it.
@@ -254,6 +254,12 @@ record! {
         service_only: bool;
         /// Heights measured on its floor.
         floor_survey: FloorSurvey;
+        /// Whether every opening of this space is in the project's list of openings.
+        openings_complete: bool;
+        /// Whether everything that stands or hangs in this space is in the project's list of equipment.
+        equipment_complete: bool;
+        /// Whether everything that draws air from this space is in the project's list of exhausts.
+        exhausts_complete: bool;
         /// Its luminaires.
         luminaires: Vec<Luminaire>;
         /// Its switches.

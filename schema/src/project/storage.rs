@@ -141,7 +141,7 @@ record! {
         /// The equipment that is the unit.
         equipment: String => "equipment";
         /// Energy on the plate.
-        energy: Energy, like "13.5 kWh";
+        energy: Energy, like "14.2 kWh";
         /// Energy that can be used.
         usable_energy: Energy;
         /// Charge on the plate.

@@ -240,6 +240,8 @@ record! {
     Vent("vent"): VentKind {
         /// The appliances it serves.
         equipment: Vec<String> => "equipment";
+        /// Whether these are all the appliances on it: none is left out of the list.
+        equipment_complete: bool;
         /// What it is made of.
         material: VentMaterial;
         /// The standard the pipe is listed to.

@@ -306,6 +306,8 @@ record! {
         valves: Vec<WaterValve>;
         /// Fixtures.
         fixtures: Vec<Fixture>;
+        /// Whether these are all the fixtures of the building: none is left out of the list.
+        fixtures_complete: bool;
         /// Greatest flow expected.
         design_flow: VolumeFlow;
         /// Greatest length from the source to a fixture.
