@@ -55,7 +55,7 @@ pub type VolumeFlow = Amount<dimensions::VolumeFlow>;
 pub type Temperature = Amount<dimensions::Temperature>;
 /// A rise or drop between two temperatures: `"70 F°"`, `"39 K"`. In kelvins.
 pub type TemperatureDifference = Amount<dimensions::TemperatureDifference>;
-/// Energy: `"13.5 kWh"`, `"40,000 Btu"`. In joules.
+/// Energy: `"14.2 kWh"`, `"40,000 Btu"`. In joules.
 pub type Energy = Amount<dimensions::Energy>;
 /// Fall per run, negative when it falls back: `"1/4 in/ft"`, `"2 %"`, `"1:48"`. Dimensionless.
 pub type Slope = Amount<dimensions::Slope>;

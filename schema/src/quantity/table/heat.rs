@@ -38,7 +38,7 @@ const POWERS: &[Unit] = &[
 pub(crate) const ENERGY: Facts = Facts {
     name: "energy",
     phrase: "an energy",
-    examples: &["13.5 kWh", "40,000 Btu", "50 MJ"],
+    examples: &["14.2 kWh", "40,000 Btu", "50 MJ"],
     negative: false,
     parts: false,
     us: "kWh",

@@ -24,7 +24,7 @@ const PINT: &[(&str, Kind, f64)] = &[
     ("120 °F", Kind::Temperature, 322.0388888888889),
     ("-40 °C", Kind::Temperature, 233.14999999999998),
     ("70 F°", Kind::TemperatureDifference, 38.88888888888889),
-    ("13.5 kWh", Kind::Energy, 48600000.0),
+    ("14.2 kWh", Kind::Energy, 51120000.0),
     ("1/4 in/ft", Kind::Slope, 0.020833333333333332),
     ("0.35 ACH", Kind::AirChangeRate, 9.722222222222222e-5),
     ("100 Ah", Kind::Charge, 360000.0),

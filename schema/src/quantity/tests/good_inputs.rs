@@ -104,7 +104,7 @@ const SAME: &[(Kind, &str, &[&str])] = &[
     (Kind::Temperature, "-5 °F", &["-5 F", "-5°F", "-5 degF", "-5 deg F", "-5 degrees Fahrenheit", "−5℉", "-5 ºF"]),
     (Kind::Temperature, "49 °C", &["49 C", "49°C", "49 celsius", "322.15 K", "49 degC"]),
     (Kind::TemperatureDifference, "72 F°", &["72 °F", "72 F", "40 K", "40 °C", "40 C°", "72 deg F"]),
-    (Kind::Energy, "13.5 kWh", &["13.5 KWH", "13.5 kW·h", "13.5 kW-h", "13,500 Wh", "48.6 MJ", "13.5 kilowatt-hours"]),
+    (Kind::Energy, "14.2 kWh", &["14.2 KWH", "14.2 kW·h", "14.2 kW-h", "14,200 Wh", "51.12 MJ", "14.2 kilowatt-hours"]),
     (
         Kind::Slope,
         "1/4 in/ft",

@@ -29,7 +29,7 @@ fn us_customary_comes_out_as_the_trade_writes_it() {
         (Kind::Temperature, "-5 °F", "-5 °F"),
         (Kind::Temperature, "49 °C", "120.2 °F"),
         (Kind::TemperatureDifference, "70 °F", "70 F°"),
-        (Kind::Energy, "13.5 kWh", "13.5 kWh"),
+        (Kind::Energy, "14.2 kWh", "14.2 kWh"),
         (Kind::Slope, "1:48", "0.25 in/ft"),
         (Kind::Ratio, "1:3", "33.333 %"),
         (Kind::AirChangeRate, "0.35 /h", "0.35 ACH"),
