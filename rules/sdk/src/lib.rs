@@ -7,6 +7,7 @@
 pub mod component;
 mod finding;
 mod inquiry;
+pub mod kinds;
 mod module;
 mod parameter;
 mod place;
@@ -33,8 +34,8 @@ pub use words::{in_unit, words_of};
 pub mod prelude {
     pub use crate::{
         Choice, Choices, Entry, FindingBuilder, Flag, Inquiry, IntoPart, Listed, Lookup, Module, Named, Number, Place, Quantity,
-        Rule, Sheet, Together, Unresolved, ask_each, box_mark, cited, in_unit, json, line_mark, need, point_mark, remembered,
-        text,
+        Rule, Sheet, Together, Unresolved, ask_each, box_mark, cited, in_unit, json, kinds, line_mark, need, point_mark,
+        remembered, text,
     };
     pub use redtag_schema::contract::{Finding, Level, Missing, Outcome, Stage, Text};
     pub use redtag_schema::project::*;
