@@ -89,6 +89,9 @@ use serde_json::Value;
 /// The number in the `schema` field of a project document.
 pub const SCHEMA: u32 = 1;
 
+/// The published JSON Schema of the document, for tests that go by it without the machinery that makes it.
+pub const JSON_SCHEMA: &str = include_str!("../../json/project.schema.json");
+
 record! {
     /// A pack the project is reviewed under.
     PackReference {

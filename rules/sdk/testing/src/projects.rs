@@ -1,0 +1,66 @@
+//! The projects a family is tried on: those of its cases, and whole houses.
+
+use crate::ask::Family;
+use crate::guard::Asked;
+use redtag_rule::Rule;
+use redtag_rule::schema::contract::Stage;
+use serde_json::Value;
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
+
+/// Every project of the family's cases, once, and every demo house.
+pub(crate) fn asked(family: &Family) -> Result<Vec<Asked>, String> {
+    let full = std::env::var("REDTAG_GUARD").is_ok_and(|how| how == "full");
+    let all: Vec<&'static Rule> = family.module.entries.iter().map(|entry| entry.rule).collect();
+    let mut asked = Vec::new();
+    for path in house_files(&family.folder)? {
+        let text = std::fs::read_to_string(&path).map_err(|error| format!("{}: {error}", path.display()))?;
+        let project: Value = serde_json::from_str(&text).map_err(|error| format!("{}: {error}", path.display()))?;
+        let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        asked.push(Asked {
+            name,
+            project,
+            rules: all.clone(),
+            parameters: BTreeMap::new(),
+            stage: Stage::Final,
+            day: None,
+            each: if full { usize::MAX } else { 2 },
+        });
+    }
+    let mut seen = BTreeSet::new();
+    for case in family.cases()? {
+        let Some(rule) = family.rule(&case.rule) else { continue };
+        if !seen.insert(format!("{}{}{:?}{:?}{:?}", case.rule, case.project, case.parameters, case.stage, case.day)) {
+            continue;
+        }
+        // What a case sets is set for its own rule, so the others are asked about it only where it sets nothing.
+        let rules = if full && case.parameters.is_empty() { all.clone() } else { vec![rule] };
+        asked.push(Asked {
+            name: format!("{}:{}", case.file, case.line),
+            project: case.project,
+            rules,
+            parameters: case.parameters,
+            stage: case.stage,
+            day: case.day,
+            each: usize::MAX,
+        });
+    }
+    Ok(asked)
+}
+
+/// The demo houses of the repository a module stands in.
+fn house_files(module: &Path) -> Result<Vec<std::path::PathBuf>, String> {
+    let Some(folder) = module.ancestors().map(|above| above.join("examples/houses")).find(|folder| folder.is_dir()) else {
+        return Ok(Vec::new());
+    };
+    let complain = |error: std::io::Error| format!("{}: {error}", folder.display());
+    let mut files = Vec::new();
+    for entry in std::fs::read_dir(&folder).map_err(complain)? {
+        let path = entry.map_err(complain)?.path();
+        if path.extension().is_some_and(|ending| ending == "json") {
+            files.push(path);
+        }
+    }
+    files.sort();
+    Ok(files)
+}
