@@ -16,6 +16,7 @@ mod sheet;
 pub mod size;
 mod subjects;
 pub mod testing;
+mod unsaid;
 mod words;
 
 pub use finding::{FindingBuilder, ask_each};

@@ -77,9 +77,9 @@ pub fn answer(module: &Module, request: &str) -> Result<String, String> {
         .map_err(|error| format!("the answer could not be written: {error}"))
 }
 
-/// What a rule finds, with its id.
+/// What a rule finds, with its id, and what it asks of lists that are missing.
 pub fn findings_of(rule: &Rule, inquiry: &Inquiry) -> Vec<Finding> {
-    let mut findings = (rule.check)(inquiry);
+    let mut findings = crate::unsaid::asked(|| (rule.check)(inquiry));
     for finding in &mut findings {
         finding.rule = rule.id.to_owned();
     }

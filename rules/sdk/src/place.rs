@@ -116,8 +116,11 @@ pub type Lookup<T> = Result<T, Unresolved>;
 
 /// A list of the project that may be missing.
 pub trait Listed<'a, T> {
-    /// What is in it; nothing where it is missing. For lists whose absence another finding tells.
+    /// What is in it. Where it is missing there is nothing to go through, and the rule's findings get the question whether
+    /// there are any: a list that is missing does not say that there are none.
     fn every(self) -> Vec<Place<'a, T>>;
+    /// What is in it, without that question. `why` says why the answer does not turn on what is not listed.
+    fn listed_only(self, why: &'static str) -> Vec<Place<'a, T>>;
     /// The one that has this id.
     ///
     /// # Errors
@@ -129,6 +132,11 @@ pub trait Listed<'a, T> {
 
 impl<'a, T> Listed<'a, T> for Lookup<Place<'a, Vec<T>>> {
     fn every(self) -> Vec<Place<'a, T>> {
+        self.map_err(crate::unsaid::note).map(|list| list.items().collect()).unwrap_or_default()
+    }
+
+    fn listed_only(self, why: &'static str) -> Vec<Place<'a, T>> {
+        debug_assert!(why.len() > 10, "a list that is not asked for wants a reason");
         self.map(|list| list.items().collect()).unwrap_or_default()
     }
 

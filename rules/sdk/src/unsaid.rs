@@ -1,0 +1,87 @@
+//! Lists a rule went through and the project does not say.
+//!
+//! A list that is missing says neither none nor all. Going through it finds nothing, which must not pass for "there are none":
+//! whoever goes through a missing list leaves a note here, and the rule's findings get a question for each note.
+
+use crate::Unresolved;
+use redtag_schema::contract::{Finding, Missing, Outcome, Subject, Text};
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+
+thread_local! {
+    /// The lists the rule at work found missing. A rule runs on one thread from beginning to end.
+    static UNSAID: RefCell<BTreeSet<String>> = const { RefCell::new(BTreeSet::new()) };
+}
+
+/// Notes that a list is missing.
+pub(crate) fn note(unresolved: Unresolved) {
+    UNSAID.with_borrow_mut(|lists| lists.extend(unresolved.missing.into_iter().map(|missing| missing.pointer)));
+}
+
+/// Runs a check and adds a question for each list it found missing and did not ask for itself.
+pub(crate) fn asked(check: impl FnOnce() -> Vec<Finding>) -> Vec<Finding> {
+    UNSAID.with_borrow_mut(BTreeSet::clear);
+    let mut findings = check();
+    for list in UNSAID.take() {
+        let asks = |finding: &Finding| finding.missing.iter().any(|missing| missing.pointer == list);
+        if !findings.iter().any(asks) {
+            findings.push(question(&list));
+        }
+    }
+    findings
+}
+
+fn question(list: &str) -> Finding {
+    let name = list.rsplit('/').next().unwrap_or_default().replace('_', " ");
+    let wanted = format!("whether there are any {name}; write [] if there are none");
+    Finding {
+        rule: String::new(),
+        subject: Subject { pointer: list.to_owned(), id: None, label: format!("the list of {name}") },
+        outcome: Outcome::Unresolved,
+        summary: Text::plain(format!("not said {wanted}")),
+        worksheet: Vec::new(),
+        missing: vec![Missing { pointer: list.to_owned(), what: Some(wanted), example: None }],
+        remedies: Vec::new(),
+        marks: Vec::new(),
+        sections: Vec::new(),
+        related: Vec::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Listed, Place, need};
+    use redtag_schema::project::Project;
+    use serde_json::json;
+
+    fn questions(project: serde_json::Value, check: impl Fn(&Place<'_, Project>)) -> Vec<String> {
+        let project: Project = serde_json::from_value(project).unwrap();
+        let found = asked(|| {
+            check(&Place::new(&project, ""));
+            Vec::new()
+        });
+        found.into_iter().map(|finding| finding.subject.pointer).collect()
+    }
+
+    #[test]
+    fn a_missing_list_is_asked_for_once_and_an_empty_one_is_not() {
+        let twice = |project: &Place<'_, Project>| {
+            assert!(need!(project, ducts).every().is_empty() && need!(project, ducts).every().is_empty());
+        };
+        assert_eq!(questions(json!({"schema": 1}), twice), ["/ducts"]);
+        assert_eq!(questions(json!({"schema": 1, "ducts": []}), twice), Vec::<String>::new());
+    }
+
+    #[test]
+    fn a_list_in_a_part_that_is_missing_is_asked_for_where_it_would_stand() {
+        let gas = |project: &Place<'_, Project>| drop(need!(project, gas.segments).every());
+        assert_eq!(questions(json!({"schema": 1}), gas), ["/gas/segments"]);
+    }
+
+    #[test]
+    fn a_list_that_decides_nothing_is_not_asked_for() {
+        let only = |project: &Place<'_, Project>| drop(need!(project, ducts).listed_only("another rule asks"));
+        assert_eq!(questions(json!({"schema": 1}), only), Vec::<String>::new());
+    }
+}
