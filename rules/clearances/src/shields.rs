@@ -13,21 +13,24 @@ pub const INTERPOLATE: Flag = Flag::new(
     true,
     "Whether a clearance between two columns of the table is reduced by interpolation.",
     "mechanical code, notes to the table of reduced clearances",
-);
+)
+.figure();
 /// Solid fuel.
 pub const SOLID_FUEL: Quantity<dimensions::Length> = Quantity::new(
     "solid_fuel_least",
     "12 in",
     "Appliances that burn solid fuel come no closer than this, whatever protects the wall.",
     "from memory of IRC M1306.2",
-);
+)
+.figure();
 /// What a shield keeps free.
 pub const GAP: Quantity<dimensions::Length> = Quantity::new(
     "protection_gap",
     "1 in",
     "Least distance of protection from the appliance, least air space behind it, and least opening along its edges.",
     "IFGC Table 308.2, notes",
-);
+)
+.figure();
 /// What a jurisdiction may set about reductions.
 #[derive(Clone, Copy)]
 pub struct Terms {

@@ -11,7 +11,8 @@ pub const CODE_FAMILY: Choice = Choice::new(
     &CodeFamily::WORDS,
     "The family of plumbing codes whose tables hold: the residential code, the IPC, the UPC, or 248 CMR of Massachusetts.",
     "model residential code",
-);
+)
+.figure();
 
 /// The family in force.
 pub fn family(inquiry: &Inquiry) -> CodeFamily {

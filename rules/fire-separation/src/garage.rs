@@ -16,14 +16,16 @@ pub const RESIDENCE: Quantity<dimensions::Length> = Quantity::new(
     "Least gypsum board on the garage's side towards the residence and attics.",
     "IRC Table R302.6",
 )
-.within("3/8 in", "2 in");
+.within("3/8 in", "2 in")
+.figure();
 /// Whether it must be Type X.
 pub const RESIDENCE_TYPE_X: Flag = Flag::new(
     "residence_type_x",
     false,
     "Whether the board towards the residence and attics must be Type X.",
     "IRC Table R302.6; some places ask for 5/8 in Type X everywhere",
-);
+)
+.figure();
 /// Board under habitable rooms.
 pub const HABITABLE: Quantity<dimensions::Length> = Quantity::new(
     "habitable_above_board",
@@ -31,7 +33,8 @@ pub const HABITABLE: Quantity<dimensions::Length> = Quantity::new(
     "Least Type X gypsum board under habitable rooms above a garage.",
     "IRC Table R302.6",
 )
-.within("1/2 in", "2 in");
+.within("1/2 in", "2 in")
+.figure();
 /// Board on structure.
 pub const STRUCTURE: Quantity<dimensions::Length> = Quantity::new(
     "structure_board",
@@ -39,7 +42,8 @@ pub const STRUCTURE: Quantity<dimensions::Length> = Quantity::new(
     "Least gypsum board on walls, beams and posts that carry a floor or ceiling of the separation.",
     "IRC Table R302.6",
 )
-.within("3/8 in", "2 in");
+.within("3/8 in", "2 in")
+.figure();
 /// Distance of a garage that stands apart.
 pub const NEAR: Quantity<dimensions::Length> = Quantity::new(
     "near_dwelling",
@@ -47,7 +51,8 @@ pub const NEAR: Quantity<dimensions::Length> = Quantity::new(
     "A garage that stands apart nearer than this to a dwelling on the lot has board inside its outer walls there.",
     "IRC Table R302.6",
 )
-.within("0 ft", "20 ft");
+.within("0 ft", "20 ft")
+.figure();
 
 /// The table as the rulebook has it.
 pub fn table(inquiry: &Inquiry) -> GarageTable {

@@ -10,7 +10,8 @@ pub const COUNTING: Choice = Choice::new(
     &["one-board", "together"],
     "Whether one board must have the thickness alone, or boards behind one another count together.",
     "common practice: the sections name one board; authorities differ",
-);
+)
+.figure();
 
 /// How boards count.
 pub fn counting(inquiry: &Inquiry) -> Counting {
@@ -24,7 +25,8 @@ pub const EQUALS: Choices = Choices::new(
     &["plaster", "masonry", "cement-board", "tile", "other-noncombustible"],
     "Materials taken as equal to gypsum board of the same thickness without a decision of the authority.",
     "IRC R302.6 says equivalent without naming any; the list is common practice",
-);
+)
+.figure();
 
 /// The materials taken as equal.
 pub fn equals(inquiry: &Inquiry) -> Vec<Material> {

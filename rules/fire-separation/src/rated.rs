@@ -10,28 +10,32 @@ pub const UNITS: Quantity<dimensions::Duration> = Quantity::new(
     "1 h",
     "Fire-resistance rating between the units of a two-family dwelling.",
     "from memory of IRC R302.3",
-);
+)
+.figure();
 /// The same with sprinklers.
 pub const UNITS_SPRINKLERED: Quantity<dimensions::Duration> = Quantity::new(
     "units_rating_sprinklered",
     "30 min",
     "The same in a building with automatic sprinklers throughout.",
     "from memory of IRC R302.3 exception 1",
-);
+)
+.figure();
 /// Rating between townhouses.
 pub const TOWNHOUSES: Quantity<dimensions::Duration> = Quantity::new(
     "townhouse_rating",
     "2 h",
     "Fire-resistance rating of the common wall of townhouses.",
     "from memory of IRC R302.2",
-);
+)
+.figure();
 /// The same with sprinklers.
 pub const TOWNHOUSES_SPRINKLERED: Quantity<dimensions::Duration> = Quantity::new(
     "townhouse_rating_sprinklered",
     "1 h",
     "The same in a building with automatic sprinklers throughout.",
     "from memory of IRC R302.2",
-);
+)
+.figure();
 
 /// The rating a wall, floor or ceiling must have; `None` where it parts no dwelling units.
 ///

@@ -21,7 +21,8 @@ pub const GROUTED: Quantity<dimensions::Length> = Quantity::new(
     "6 in",
     "Largest metal pipe through rated concrete or masonry whose gap concrete or grout may fill.",
     "from memory of IRC R302.4.1 exception 1",
-);
+)
+.figure();
 
 /// What a penetration must be sealed to.
 #[derive(Clone, Copy, PartialEq)]

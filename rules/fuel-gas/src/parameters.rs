@@ -9,7 +9,8 @@ pub const ALTITUDE_FROM: Quantity<dimensions::Position> = Quantity::new(
     "Above this elevation an appliance draws the input it is set to for the elevation, where the project states it.",
     "IRC G2413.2 (IFGC 402.2)",
 )
-.within("0 ft", "10,000 ft");
+.within("0 ft", "10,000 ft")
+.figure();
 
 /// Whether the demand follows the elevation at all.
 pub const ALTITUDE_DEMAND: Choice = Choice::new(
@@ -18,7 +19,8 @@ pub const ALTITUDE_DEMAND: Choice = Choice::new(
     &["as-set", "by-plate"],
     "Whether the demand above that elevation is the input the appliance is set to, or that of its plate everywhere.",
     "IRC G2413.2 (IFGC 402.2): demand is adjusted for altitude",
-);
+)
+.figure();
 
 /// How fittings count.
 pub const FITTINGS: Choice = Choice::new(
@@ -45,7 +47,8 @@ pub const GENERIC_TUBING: Flag = Flag::new(
     false,
     "Whether corrugated tubing whose maker's table is not in the project may be held against the code's own table.",
     "IRC G2413.3 (IFGC 402.3): listed piping systems are sized by their own tables",
-);
+)
+.figure();
 
 /// From this utilisation on a pipe is worth a word.
 pub const CLOSE: Quantity<dimensions::Ratio> = Quantity::new(

@@ -1,9 +1,12 @@
 //! A module: its rules, its description, its answer to a request.
 
-use crate::{Inquiry, Rule};
-use redtag_schema::contract::{Answer, Description, Finding, Request, RuleDescription, SCHEMA};
+use crate::{Inquiry, Parameter, Rule};
+use redtag_schema::contract::{
+    Answer, Description, FigureDescription, Finding, ParameterDescription, Request, RuleDescription, SCHEMA,
+};
 use redtag_schema::project::{Project, ReadError};
 use serde_json::Value;
+use std::collections::BTreeMap;
 
 /// One rule with what its file says of it.
 pub struct Entry {
@@ -31,15 +34,40 @@ pub struct Module {
 
 /// What the module says of itself, as JSON.
 pub fn describe(module: &Module) -> String {
-    let mut rules: Vec<RuleDescription> = module.entries.iter().map(describe_rule).collect();
+    let mut rules: Vec<RuleDescription> = module.entries.iter().map(|entry| describe_rule(module.name, entry)).collect();
     rules.sort_by(|a, b| a.id.cmp(&b.id));
+    let figures = figures(&rules);
     let (module, version) = (module.name.to_owned(), module.version.to_owned());
-    let description = Description { schema: SCHEMA, module, version, rules, figures: Vec::new() };
+    let description = Description { schema: SCHEMA, module, version, rules, figures };
     serde_json::to_string(&description).unwrap_or_default()
 }
 
-fn describe_rule(entry: &Entry) -> RuleDescription {
+/// The figures the parameters of some rules read, each once.
+pub(crate) fn figures(rules: &[RuleDescription]) -> Vec<FigureDescription> {
+    let mut figures: BTreeMap<String, FigureDescription> = BTreeMap::new();
+    for parameter in rules.iter().flat_map(|rule| &rule.parameters) {
+        let Some(id) = &parameter.figure else { continue };
+        let one = parameter.clone();
+        figures.entry(id.clone()).or_insert_with(|| FigureDescription {
+            id: id.clone(),
+            purpose: one.purpose,
+            kind: one.kind,
+            default: one.default,
+            least: one.least,
+            most: one.most,
+            choices: one.choices,
+            source: one.source,
+        });
+    }
+    figures.into_values().collect()
+}
+
+pub(crate) fn describe_rule(module: &str, entry: &Entry) -> RuleDescription {
     let rule = entry.rule;
+    let described = |parameter: &&dyn Parameter| {
+        let parameter = parameter.describe();
+        ParameterDescription { figure: parameter.figure.as_ref().map(|figure| format!("{module}/{figure}")), ..parameter }
+    };
     RuleDescription {
         id: rule.id.to_owned(),
         title: rule.title.to_owned(),
@@ -48,7 +76,7 @@ fn describe_rule(entry: &Entry) -> RuleDescription {
         level: rule.level,
         adopted: rule.adopted,
         citations: rule.citations(),
-        parameters: rule.parameters.iter().map(|parameter| parameter.describe()).collect(),
+        parameters: rule.parameters.iter().map(described).collect(),
         reads: rule.reads.iter().map(|&pointer| pointer.to_owned()).collect(),
     }
 }

@@ -25,6 +25,7 @@ pub trait Typed: Parameter {
 
 /// An amount with a unit.
 pub struct Quantity<D> {
+    figure: bool,
     name: &'static str,
     purpose: &'static str,
     default: &'static str,
@@ -37,7 +38,7 @@ pub struct Quantity<D> {
 impl<D: Dimension> Quantity<D> {
     /// A parameter with the model code's value, written with its unit, and where that value comes from.
     pub const fn new(name: &'static str, default: &'static str, purpose: &'static str, source: &'static str) -> Self {
-        Self { name, purpose, default, source, least: None, most: None, dimension: PhantomData }
+        Self { figure: false, name, purpose, default, source, least: None, most: None, dimension: PhantomData }
     }
 
     /// The range a pack may choose from, ends included.
@@ -45,6 +46,14 @@ impl<D: Dimension> Quantity<D> {
     pub const fn within(mut self, least: &'static str, most: &'static str) -> Self {
         self.least = Some(least);
         self.most = Some(most);
+        self
+    }
+
+    /// Says that several rules of the family read it: it is one figure of the law, `family/name`, and a pack sets it once for
+    /// all of them.
+    #[must_use]
+    pub const fn figure(mut self) -> Self {
+        self.figure = true;
         self
     }
 }
@@ -56,6 +65,7 @@ impl<D: Dimension> Parameter for Quantity<D> {
 
     fn describe(&self) -> ParameterDescription {
         ParameterDescription {
+            figure: figure(self.figure, self.name),
             least: self.least.map(Value::from),
             most: self.most.map(Value::from),
             ..description(self.name, self.purpose, ParameterKind::Quantity(D::KIND), json!(self.default), self.source)
@@ -78,6 +88,7 @@ impl<D: Dimension> Typed for Quantity<D> {
 
 /// A plain number.
 pub struct Number {
+    figure: bool,
     name: &'static str,
     purpose: &'static str,
     default: f64,
@@ -88,13 +99,21 @@ pub struct Number {
 impl Number {
     /// A parameter with the model code's value and where that value comes from.
     pub const fn new(name: &'static str, default: f64, purpose: &'static str, source: &'static str) -> Self {
-        Self { name, purpose, default, source, range: None }
+        Self { figure: false, name, purpose, default, source, range: None }
     }
 
     /// The range a pack may choose from, ends included.
     #[must_use]
     pub const fn within(mut self, least: f64, most: f64) -> Self {
         self.range = Some((least, most));
+        self
+    }
+
+    /// Says that several rules of the family read it: it is one figure of the law, `family/name`, and a pack sets it once for
+    /// all of them.
+    #[must_use]
+    pub const fn figure(mut self) -> Self {
+        self.figure = true;
         self
     }
 }
@@ -106,6 +125,7 @@ impl Parameter for Number {
 
     fn describe(&self) -> ParameterDescription {
         ParameterDescription {
+            figure: figure(self.figure, self.name),
             least: self.range.map(|(least, _)| json!(least)),
             most: self.range.map(|(_, most)| json!(most)),
             ..description(self.name, self.purpose, ParameterKind::Number, json!(self.default), self.source)
@@ -125,6 +145,7 @@ impl Typed for Number {
 
 /// Yes or no.
 pub struct Flag {
+    figure: bool,
     name: &'static str,
     purpose: &'static str,
     default: bool,
@@ -134,7 +155,15 @@ pub struct Flag {
 impl Flag {
     /// A parameter with the model code's value and where that value comes from.
     pub const fn new(name: &'static str, default: bool, purpose: &'static str, source: &'static str) -> Self {
-        Self { name, purpose, default, source }
+        Self { figure: false, name, purpose, default, source }
+    }
+
+    /// Says that several rules of the family read it: it is one figure of the law, `family/name`, and a pack sets it once for
+    /// all of them.
+    #[must_use]
+    pub const fn figure(mut self) -> Self {
+        self.figure = true;
+        self
     }
 }
 
@@ -143,7 +172,10 @@ impl Parameter for Flag {
         self.name
     }
     fn describe(&self) -> ParameterDescription {
-        description(self.name, self.purpose, ParameterKind::Flag, json!(self.default), self.source)
+        ParameterDescription {
+            figure: figure(self.figure, self.name),
+            ..description(self.name, self.purpose, ParameterKind::Flag, json!(self.default), self.source)
+        }
     }
 }
 
@@ -159,6 +191,7 @@ impl Typed for Flag {
 
 /// One of several words.
 pub struct Choice {
+    figure: bool,
     name: &'static str,
     purpose: &'static str,
     default: &'static str,
@@ -175,7 +208,15 @@ impl Choice {
         purpose: &'static str,
         source: &'static str,
     ) -> Self {
-        Self { name, purpose, default, choices, source }
+        Self { figure: false, name, purpose, default, choices, source }
+    }
+
+    /// Says that several rules of the family read it: it is one figure of the law, `family/name`, and a pack sets it once for
+    /// all of them.
+    #[must_use]
+    pub const fn figure(mut self) -> Self {
+        self.figure = true;
+        self
     }
 }
 
@@ -185,6 +226,7 @@ impl Parameter for Choice {
     }
     fn describe(&self) -> ParameterDescription {
         ParameterDescription {
+            figure: figure(self.figure, self.name),
             choices: self.choices.iter().map(|&word| word.to_owned()).collect(),
             ..description(self.name, self.purpose, ParameterKind::Choice, json!(self.default), self.source)
         }
@@ -204,6 +246,7 @@ impl Typed for Choice {
 
 /// Some of several words.
 pub struct Choices {
+    figure: bool,
     name: &'static str,
     purpose: &'static str,
     default: &'static [&'static str],
@@ -220,7 +263,15 @@ impl Choices {
         purpose: &'static str,
         source: &'static str,
     ) -> Self {
-        Self { name, purpose, default, choices, source }
+        Self { figure: false, name, purpose, default, choices, source }
+    }
+
+    /// Says that several rules of the family read it: it is one figure of the law, `family/name`, and a pack sets it once for
+    /// all of them.
+    #[must_use]
+    pub const fn figure(mut self) -> Self {
+        self.figure = true;
+        self
     }
 }
 
@@ -230,6 +281,7 @@ impl Parameter for Choices {
     }
     fn describe(&self) -> ParameterDescription {
         ParameterDescription {
+            figure: figure(self.figure, self.name),
             choices: self.choices.iter().map(|&word| word.to_owned()).collect(),
             ..description(self.name, self.purpose, ParameterKind::Choices, json!(self.default), self.source)
         }
@@ -245,6 +297,11 @@ impl Typed for Choices {
     fn default_value(&self) -> Vec<&'static str> {
         self.default.to_vec()
     }
+}
+
+/// What a figure of this name is called in its family; the module puts its own name before it.
+fn figure(is: bool, name: &str) -> Option<String> {
+    is.then(|| name.replace('_', "-"))
 }
 
 fn description(name: &str, purpose: &str, kind: ParameterKind, default: Value, source: &str) -> ParameterDescription {

@@ -1,7 +1,8 @@
 //! Helpers for the tests of rules.
 
+use crate::module::describe_rule;
 use crate::{Entry, Inquiry, Module, Rule};
-use redtag_schema::contract::{Finding, Outcome, ParameterKind, Stage};
+use redtag_schema::contract::{Finding, Outcome, ParameterKind, RuleDescription, Stage};
 use redtag_schema::project::Project;
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -49,6 +50,31 @@ pub fn assert_whole(module: &Module) {
         assert!(rule.reads.iter().all(|pointer| pointer.starts_with('/')), "{expected} reads something that is no JSON pointer");
         assert!(!rule.stages.is_empty(), "{expected} is asked at no stage");
         assert_parameters(rule);
+    }
+    assert_figures(module);
+}
+
+/// A value several rules read is one figure, and one figure is the same in all of them: a county that sets it in one place must
+/// not leave it standing in another.
+fn assert_figures(module: &Module) {
+    let rules: Vec<RuleDescription> = module.entries.iter().map(|entry| describe_rule(module.name, entry)).collect();
+    let all = || rules.iter().flat_map(|rule| rule.parameters.iter().map(move |parameter| (rule.id.as_str(), parameter)));
+    for (rule, parameter) in all() {
+        let mut twins = all().filter(|(other, twin)| {
+            *other > rule && twin.name == parameter.name && twin.purpose == parameter.purpose && twin.default == parameter.default
+        });
+        let alone = twins.find(|(_, twin)| twin.figure.is_none() || parameter.figure.is_none());
+        let name = &parameter.name;
+        assert!(
+            alone.is_none(),
+            "{rule} and {} both read {name}: declare it once for the family and say `.figure()`, or say in its purpose what \
+             tells them apart",
+            alone.map_or("", |(other, _)| other)
+        );
+        let others = all().filter(|(_, other)| parameter.figure.is_some() && other.figure == parameter.figure);
+        for (other, twin) in others {
+            assert_eq!(twin, parameter, "{rule} and {other} say different things of the figure {name}");
+        }
     }
 }
 

@@ -4,6 +4,7 @@
 //! what flows in it (`network`), holes in walls that carry pipes (`bores`).
 
 mod bores;
+mod figures;
 mod network;
 mod source;
 

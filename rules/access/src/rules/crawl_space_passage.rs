@@ -24,17 +24,17 @@ const OPENING_LENGTH: Quantity<dimensions::Length> =
     Quantity::new("opening_length", "30 in", "Least greater side of the rough opening.", SECTION).within("0 in", "6 ft");
 /// Passage height.
 const HEIGHT: Quantity<dimensions::Length> =
-    Quantity::new("passage_height", "30 in", "Least height of the passage.", SECTION).within("0 in", "8 ft");
+    Quantity::new("passage_height", "30 in", "Least height of the passage in the crawl space.", SECTION).within("0 in", "8 ft");
 /// Passage width.
 const WIDTH: Quantity<dimensions::Length> =
-    Quantity::new("passage_width", "22 in", "Least width of the passage.", SECTION).within("0 in", "6 ft");
+    Quantity::new("passage_width", "22 in", "Least width of the passage in the crawl space.", SECTION).within("0 in", "6 ft");
 /// Passage length.
 const LENGTH: Quantity<dimensions::Length> =
-    Quantity::new("passage_length", "20 ft", "Greatest length of the passage along its middle.", SECTION)
+    Quantity::new("passage_length", "20 ft", "Greatest length of the passage in the crawl space, along its middle.", SECTION)
         .within("0 ft", "100 ft");
 /// Service space.
 const SERVICE: Quantity<dimensions::Length> =
-    Quantity::new("service_space", "30 in", "Level service space before the appliance, both ways.", SECTION)
+    Quantity::new("service_space", "30 in", "Level service space before an appliance in the crawl space, both ways.", SECTION)
         .within("0 in", "6 ft");
 /// On a slab.
 const ON_SLAB: Quantity<dimensions::Length> = Quantity::new(

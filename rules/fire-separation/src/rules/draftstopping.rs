@@ -20,7 +20,7 @@ const GYPSUM: Quantity<dimensions::Length> =
     Quantity::new("draft_gypsum", "1/2 in", "Least gypsum board as a draftstop.", "IRC R302.12.1");
 /// Panel.
 const PANEL: Quantity<dimensions::Length> =
-    Quantity::new("draft_panel", "3/8 in", "Least structural panel or particleboard as a draftstop.", "IRC R302.12.1");
+    Quantity::new("draft_panel", "3/8 in", "Least structural panel or particleboard as a draftstop.", "IRC R302.12.1").figure();
 
 /// The rule.
 pub const RULE: Rule = Rule {

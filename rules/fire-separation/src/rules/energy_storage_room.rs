@@ -25,7 +25,8 @@ pub const BOARD: Quantity<dimensions::Length> = Quantity::new(
     "Least Type X gypsum board on wood framing in a room with stored energy.",
     "IRC R328.4 item 4",
 )
-.within("1/2 in", "2 in");
+.within("1/2 in", "2 in")
+.figure();
 /// Which walls.
 pub const SCOPE: Choice = Choice::new(
     "type_x_scope",
@@ -33,7 +34,8 @@ pub const SCOPE: Choice = Choice::new(
     &["unfinished-framing", "every-wall"],
     "Whether Type X board is asked for on unfinished wood framing only, or on every wall and ceiling of wood framing.",
     "IRC R328.4 item 4 as printed; some authorities ask for it everywhere",
-);
+)
+.figure();
 /// Whether a panel is a finish.
 pub const PANEL: Flag = Flag::new(
     "panel_is_finish",

@@ -17,7 +17,8 @@ use redtag_rule::prelude::*;
 /// The board.
 pub const BOARD: Quantity<dimensions::Length> =
     Quantity::new("under_stair_board", "1/2 in", "Least gypsum board inside the space under a stair.", "IRC R302.7")
-        .within("3/8 in", "2 in");
+        .within("3/8 in", "2 in")
+        .figure();
 
 /// The rule.
 pub const RULE: Rule = Rule {

@@ -12,7 +12,8 @@ pub const METHOD: Choice = Choice::new(
     &["either", "standard", "optional"],
     "By which method of Article 220 the load is worked out; the optional one only where the rating is 100 A at least.",
     "NEC 220.40 and 220.82: the designer may take either",
-);
+)
+.figure();
 /// Vehicles.
 pub const VEHICLE: Quantity<dimensions::ApparentPower> = Quantity::new(
     "least_vehicle_load",
@@ -20,7 +21,8 @@ pub const VEHICLE: Quantity<dimensions::ApparentPower> = Quantity::new(
     "The least load the charging of a vehicle counts.",
     "none in NEC 2020; 7,200 VA in NEC 220.57 of 2023",
 )
-.within("0 VA", "20 kVA");
+.within("0 VA", "20 kVA")
+.figure();
 
 /// Where the facts of a calculation stand that are not those of a load.
 #[derive(Debug, Clone)]

@@ -16,7 +16,8 @@ pub const FROM_MEMORY: Flag = Flag::new(
     true,
     "Whether table figures that are from memory may decide; otherwise they leave the finding unresolved.",
     "where a table figure was seen in print, the worksheet says so",
-);
+)
+.figure();
 /// Where areas may decide.
 pub const AREA_RULE: Choice = Choice::new(
     "area_rule",
@@ -24,21 +25,24 @@ pub const AREA_RULE: Choice = Choice::new(
     &["never", "where-tables-are-silent", "instead-of-tables"],
     "Where draft-hood appliances may be sized by areas: the largest outlet and half of the others, seven times the smallest.",
     "IFGC 503.6.10.1",
-);
+)
+.figure();
 /// Most elbows.
 pub const ELBOW: Quantity<dimensions::Ratio> = Quantity::new(
     "elbow_reduction",
     "10 %",
     "What each quarter-turn elbow beyond those a table has counted in takes off its capacity.",
     "IFGC 504.2.3; Appendix B, example 1",
-);
+)
+.figure();
 /// Liners.
 pub const LINER: Quantity<dimensions::Ratio> = Quantity::new(
     "liner_reduction",
     "20 %",
     "What a corrugated liner in a chimney takes off the capacity of a Type B vent.",
     "IFGC 504.3.19; Appendix B, example 5c",
-);
+)
+.figure();
 /// Seven times.
 pub const TIMES: Number = Number::new(
     "area_times_outlet",
@@ -46,7 +50,8 @@ pub const TIMES: Number = Number::new(
     "How many times the area of the smallest outlet a vent or chimney may have.",
     "IFGC 504.2.8, 504.3.17",
 )
-.within(1.0, 100.0);
+.within(1.0, 100.0)
+.figure();
 
 /// One appliance on a vent.
 pub struct Served<'a> {

@@ -8,29 +8,12 @@
 //! **How it is fixed.** The next size up, or two manifolds. Lines from a hot manifold are short and fill fast: **the first water at
 //! a tap may already be hot enough to scald.**
 
+use crate::figures::{CURVE, GROUPS, TABLE};
 use crate::network::{self, Counting, Network, rounded};
 use redtag_handbook::units;
 use redtag_handbook::water::{NOMINAL, manifold_capacity};
 use redtag_rule::prelude::*;
 
-/// Units.
-const TABLE: Choice = Choice::new(
-    "units_of",
-    "residential",
-    network::TABLES,
-    "Whose table of supply units counts.",
-    "2018 IRC table P2903.6; UPC table 610.3 from memory",
-);
-/// Curve.
-const CURVE: Choice = Choice::new(
-    "demand_curve",
-    "residential",
-    network::CURVES,
-    "Whose curve turns supply units into a flow.",
-    "from memory of 2018 IRC P2903.6(1); the other is NSPC table B.5.4",
-);
-/// Groups.
-const GROUPS: Flag = Flag::new("groups", true, "A bathroom, kitchen or laundry counts as one group.", "2018 IRC table P2903.6");
 /// More or less.
 const SHARE: Quantity<dimensions::Ratio> = Quantity::new(
     "share_of_table",

@@ -10,6 +10,7 @@
 //!
 //! **How it is fixed.** The next larger main or service.
 
+use crate::figures::{GROUPS, PER_FOOT, TABLE};
 use crate::network::{self, Counting, Network};
 use crate::source;
 use redtag_handbook::units;
@@ -25,24 +26,6 @@ const ROWS: Choice = Choice::new(
     "Whose table of meter, service and main sizes counts.",
     "from memory of 2018 IRC table P2903.7; UPC table 610.4 as printed by engineeringtoolbox.com",
 );
-/// Units.
-const TABLE: Choice = Choice::new(
-    "units_of",
-    "residential",
-    network::TABLES,
-    "Whose table of supply units counts.",
-    "2018 IRC table P2903.6; UPC table 610.3 from memory",
-);
-/// Groups.
-const GROUPS: Flag = Flag::new("groups", true, "A bathroom, kitchen or laundry counts as one group.", "2018 IRC table P2903.6");
-/// Height.
-const PER_FOOT: Quantity<dimensions::Pressure> = Quantity::new(
-    "per_foot_of_rise",
-    "0.433 psi",
-    "What each foot of rise takes.",
-    "2018 IPC E103.2.2; the UPC's method rounds to 0.5 psi",
-)
-.within("0.4 psi", "0.5 psi");
 /// Reducing valve.
 const REDUCED: Quantity<dimensions::Ratio> = Quantity::new(
     "share_behind_reducer",

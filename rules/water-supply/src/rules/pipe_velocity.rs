@@ -8,6 +8,7 @@
 //! **How it is fixed.** The next size up, whose speed the finding says. Hot copper wears fastest: **a pinhole in a hot pipe sprays
 //! scalding water.**
 
+use crate::figures::{CURVE, GROUPS, TABLE};
 use crate::network::{self, Counting, Network, rounded};
 use redtag_handbook::units;
 use redtag_handbook::water::{NOMINAL, inside_diameter, velocity};
@@ -30,24 +31,6 @@ const FASTEST_HOT: Quantity<dimensions::Velocity> = Quantity::new(
     "NSPC 10.14.1 and a maker's guidance for copper",
 )
 .within("2 ft/s", "8 ft/s");
-/// Units.
-const TABLE: Choice = Choice::new(
-    "units_of",
-    "residential",
-    network::TABLES,
-    "Whose table of supply units counts.",
-    "2018 IRC table P2903.6; UPC table 610.3 from memory",
-);
-/// Curve.
-const CURVE: Choice = Choice::new(
-    "demand_curve",
-    "residential",
-    network::CURVES,
-    "Whose curve turns supply units into a flow.",
-    "from memory of 2018 IRC P2903.6(1); the other is NSPC table B.5.4",
-);
-/// Groups.
-const GROUPS: Flag = Flag::new("groups", true, "A bathroom, kitchen or laundry counts as one group.", "2018 IRC table P2903.6");
 
 /// The rule.
 pub const RULE: Rule = Rule {

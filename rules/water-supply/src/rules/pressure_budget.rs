@@ -12,6 +12,7 @@
 //! **How it is fixed.** One size larger pipe where most is lost, a larger softener or filter, a higher cut-in. The worksheet says
 //! what each part takes.
 
+use crate::figures::{CURVE, GROUPS, PER_FOOT, TABLE};
 use crate::network::{self, Counting, Network, rounded};
 use crate::source;
 use redtag_handbook::units;
@@ -19,32 +20,6 @@ use redtag_handbook::water::{Friction, Outlet, elevation_loss, friction_loss, ou
 use redtag_rule::prelude::*;
 use uom::si::f64::Pressure;
 
-/// Height.
-const PER_FOOT: Quantity<dimensions::Pressure> = Quantity::new(
-    "per_foot_of_rise",
-    "0.433 psi",
-    "What each foot of rise takes.",
-    "2018 IPC E103.2.2; the UPC's method rounds to 0.5 psi",
-)
-.within("0.4 psi", "0.5 psi");
-/// Units.
-const TABLE: Choice = Choice::new(
-    "units_of",
-    "residential",
-    network::TABLES,
-    "Whose table of supply units counts.",
-    "2018 IRC table P2903.6; UPC table 610.3 from memory",
-);
-/// Curve.
-const CURVE: Choice = Choice::new(
-    "demand_curve",
-    "residential",
-    network::CURVES,
-    "Whose curve turns supply units into a flow.",
-    "from memory of 2018 IRC P2903.6(1); the other is NSPC table B.5.4",
-);
-/// Groups.
-const GROUPS: Flag = Flag::new("groups", true, "A bathroom, kitchen or laundry counts as one group.", "2018 IRC table P2903.6");
 /// Friction.
 const FRICTION: Choice = Choice::new(
     "friction",
