@@ -69,8 +69,12 @@ impl<'a> Inquiry<'a> {
     }
 
     /// The value a parameter has in the rulebook; its default where the rulebook does not set it.
+    ///
+    /// # Panics
+    /// Where the rulebook sets it to something of another shape: the default is not what the county says, and must not decide.
+    /// `answer` refuses such a request before a rule runs.
     pub fn value<P: Typed>(&self, parameter: &P) -> P::Value {
-        let set = self.parameters.get(parameter.name()).and_then(|value| parameter.read(value));
-        set.unwrap_or_else(|| parameter.default_value())
+        let Some(set) = self.parameters.get(parameter.name()) else { return parameter.default_value() };
+        parameter.read(set).unwrap_or_else(|| panic!("parameter {} is set to {set}, which it does not take", parameter.name()))
     }
 }

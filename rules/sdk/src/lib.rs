@@ -8,6 +8,7 @@ pub mod component;
 mod finding;
 mod inquiry;
 pub mod kinds;
+pub mod log;
 mod module;
 mod parameter;
 mod place;
@@ -29,13 +30,13 @@ pub use redtag_schema::contract::{IntoPart, Part};
 pub use rule::{Rule, cited, remembered};
 pub use serde_json::{Value, json};
 pub use sheet::{Measured, Sheet, box_mark, line_mark, point_mark, remedy, remedy_at};
-pub use words::{in_unit, words_of};
+pub use words::{in_unit, placeholders, words_of};
 
 /// Everything a rule file needs.
 pub mod prelude {
     pub use crate::{
         Choice, Choices, Entry, FindingBuilder, Flag, Inquiry, IntoPart, Listed, Lookup, Module, Named, Number, Place, Quantity,
-        Rule, Sheet, Together, Unresolved, ask_each, box_mark, cited, in_unit, json, kinds, line_mark, need, point_mark,
+        Rule, Sheet, Together, Unresolved, ask_each, box_mark, cited, in_unit, json, kinds, line_mark, log, need, point_mark,
         remembered, text,
     };
     pub use redtag_schema::contract::{Finding, Level, Missing, Outcome, Stage, Text};

@@ -98,11 +98,22 @@ pub fn answer(module: &Module, request: &str) -> Result<String, String> {
     let mut findings = Vec::new();
     for entry in module.entries {
         let Some(in_force) = request.rules.get(entry.rule.id) else { continue };
+        refuse_unreadable(entry.rule, &in_force.parameters)?;
         let inquiry = Inquiry::new(project, &in_force.parameters, request.stage, &request.date);
         findings.extend(findings_of(entry.rule, &inquiry));
     }
     serde_json::to_string(&Answer { schema: SCHEMA, findings })
         .map_err(|error| format!("the answer could not be written: {error}"))
+}
+
+/// A value that was set and does not read is never passed over for the default: the whole module fails, and says why.
+fn refuse_unreadable(rule: &Rule, set: &BTreeMap<String, Value>) -> Result<(), String> {
+    let wrong = rule.parameters.iter().find_map(|parameter| {
+        let value = set.get(parameter.name())?;
+        (!parameter.takes(value))
+            .then(|| format!("{}: parameter {} is set to {value}, which it does not take", rule.id, parameter.name()))
+    });
+    wrong.map_or(Ok(()), Err)
 }
 
 /// What a rule finds, with its id, and what it asks of lists that are missing.

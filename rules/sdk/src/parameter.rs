@@ -11,6 +11,8 @@ pub trait Parameter: Sync {
     fn name(&self) -> &'static str;
     /// Its description.
     fn describe(&self) -> ParameterDescription;
+    /// Whether a value set for it has its shape.
+    fn takes(&self, value: &Value) -> bool;
 }
 
 /// A parameter whose value has a Rust type.
@@ -61,6 +63,10 @@ impl<D: Dimension> Quantity<D> {
 impl<D: Dimension> Parameter for Quantity<D> {
     fn name(&self) -> &'static str {
         self.name
+    }
+
+    fn takes(&self, value: &Value) -> bool {
+        Typed::read(self, value).is_some()
     }
 
     fn describe(&self) -> ParameterDescription {
@@ -123,6 +129,10 @@ impl Parameter for Number {
         self.name
     }
 
+    fn takes(&self, value: &Value) -> bool {
+        Typed::read(self, value).is_some()
+    }
+
     fn describe(&self) -> ParameterDescription {
         ParameterDescription {
             figure: figure(self.figure, self.name),
@@ -170,6 +180,10 @@ impl Flag {
 impl Parameter for Flag {
     fn name(&self) -> &'static str {
         self.name
+    }
+
+    fn takes(&self, value: &Value) -> bool {
+        Typed::read(self, value).is_some()
     }
     fn describe(&self) -> ParameterDescription {
         ParameterDescription {
@@ -223,6 +237,10 @@ impl Choice {
 impl Parameter for Choice {
     fn name(&self) -> &'static str {
         self.name
+    }
+
+    fn takes(&self, value: &Value) -> bool {
+        Typed::read(self, value).is_some()
     }
     fn describe(&self) -> ParameterDescription {
         ParameterDescription {
@@ -278,6 +296,10 @@ impl Choices {
 impl Parameter for Choices {
     fn name(&self) -> &'static str {
         self.name
+    }
+
+    fn takes(&self, value: &Value) -> bool {
+        Typed::read(self, value).is_some()
     }
     fn describe(&self) -> ParameterDescription {
         ParameterDescription {

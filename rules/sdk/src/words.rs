@@ -40,9 +40,34 @@ fn escape(words: &str) -> String {
     words.replace('{', "{{").replace('}', "}}")
 }
 
+/// How many parts a template takes. Counted when a rule is compiled: a sentence with a part too few would print a `?`.
+pub const fn placeholders(template: &str) -> usize {
+    let (bytes, mut at, mut count) = (template.as_bytes(), 0, 0);
+    while at + 1 < bytes.len() {
+        if bytes[at] == b'{' && bytes[at + 1] == b'}' {
+            count += 1;
+            at += 1;
+        }
+        at += 1;
+    }
+    count
+}
+
 /// A sentence with amounts, words of the project and other sentences in it: `text!("needs {} of free area", in_unit(area, "in²"))`.
+/// A template that takes more or fewer parts than it is given does not compile:
+///
+/// ```compile_fail
+/// let said = redtag_rule::text!("needs {} and {}", "one part");
+/// ```
 #[macro_export]
 macro_rules! text {
+    ($template:literal $(, $part:expr)* $(,)?) => {{
+        const {
+            let given = 0 $(+ { let _ = stringify!($part); 1 })*;
+            assert!($crate::placeholders($template) == given, "the sentence takes more or fewer parts than it is given");
+        }
+        $crate::words_of($template, vec![$($crate::IntoPart::part(&$part)),*])
+    }};
     ($template:expr $(, $part:expr)* $(,)?) => {
         $crate::words_of($template, vec![$($crate::IntoPart::part(&$part)),*])
     };
