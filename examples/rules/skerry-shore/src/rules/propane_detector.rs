@@ -9,7 +9,6 @@
 //! **How it is fixed.** Fit a listed propane detector within a foot of the floor, wired to a valve that closes the
 //! supply. Work on gas and its controls is for a licensed contractor, and follows the detector's instructions.
 
-use redtag_rule::{FindingBuilder, json};
 use redtag_rule::prelude::*;
 
 /// Where the figures are printed.
@@ -39,54 +38,66 @@ pub const RULE: Rule = Rule {
     ..Rule::new("skerry-shore/propane-detector", "A propane detector by the floor", check)
 };
 
+const WANTED: &str = "whether a leak would be noticed";
+
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
-    let project = inquiry.project();
-    let Ok(spaces) = need!(project, spaces) else { return Vec::new() };
-    let with_burner = spaces.items().filter(|space| holds_burner(&project, space));
-    with_burner.map(|space| space.ask("whether a leak would be noticed", || judge(inquiry, &space))).collect()
-}
-
-fn holds_burner(project: &Place<Project>, space: &Place<Space>) -> bool {
-    let here = |one: &Equipment| one.fuel_burning.is_some() && one.space.as_ref() == Some(&space.id);
-    project.equipment.iter().flatten().any(here)
-}
-
-fn judge(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<FindingBuilder> {
-    let gas = need!(inquiry.project(), gas.supply.fuel)?;
-    if *gas.get() != Fuel::Propane {
-        return Ok(space.not_applicable(text!("supplied with {}", gas.to_string())));
+    let spaces = need!(inquiry.project(), spaces).every();
+    let equipment = need!(inquiry.project(), equipment).every();
+    let mut found = Vec::new();
+    for space in &spaces {
+        let in_it = |one: &&Place<Equipment>| one.space.as_ref() == Some(&space.id);
+        if let Some(burner) = equipment.iter().filter(in_it).find(|one| one.fuel_burning.is_some()) {
+            log!(Debug, "{} holds {}", space.id, burner.id);
+            found.push(judge(inquiry, space));
+        }
     }
-    let (of, listed, height, shuts_off) = (
-        need!(space, gas_detector.fuel),
-        need!(space, gas_detector.listed),
-        need!(space, gas_detector.height),
-        need!(space, gas_detector.shuts_off_gas),
-    )
-        .together()?;
-    let most = inquiry.value(&MOST_HEIGHT);
-    let right = *of.get() == Fuel::Propane;
-    let low = at_most(height.quantity(), most);
-    let acts = *shuts_off || !inquiry.value(&SHUTS_OFF);
-    let mut found = if right && *listed && low && acts {
-        space.complies(text!("a listed propane detector hangs {} above the floor", height))
-    } else {
-        space.correction(text!("its gas detector is not the one asked for on the shore"))
+    found.extend(equipment.iter().filter(|one| one.fuel_burning.is_some()).filter_map(nowhere));
+    found
+}
+
+/// A burner whose room is not said may stand in any of them.
+fn nowhere(burner: &Place<Equipment>) -> Option<Finding> {
+    need!(burner, space).is_err().then(|| burner.ask(WANTED, || Err(burner.missing("/space"))))
+}
+
+fn judge(inquiry: &Inquiry, space: &Place<Space>) -> Finding {
+    let gas = match need!(inquiry.project(), gas.supply.fuel) {
+        Ok(gas) if *gas.get() != Fuel::Propane => {
+            return space.not_applicable(text!("supplied with {}", gas)).done();
+        }
+        gas => gas,
     };
-    if !right || !*listed {
-        found = found.remedy(text!("fit a detector listed for propane"));
+    space.sheet(WANTED, |sheet| {
+        sheet.want(gas);
+        if let Some(of) = sheet.want(need!(space, gas_detector.fuel)) {
+            let words = text!("its detector is for {}", of);
+            if !sheet.require("gas", words, SOURCE, *of.get() == Fuel::Propane) {
+                sheet.cure(text!("fit a detector listed for propane"));
+            }
+        }
+        if let Some(listed) = sheet.want(need!(space, gas_detector.listed)) {
+            sheet.require("listing", text!("its detector {} listed", if *listed { "is" } else { "is not" }), SOURCE, *listed);
+        }
+        if let Some(height) = sheet.want(need!(space, gas_detector.height)) {
+            let most = inquiry.value(&MOST_HEIGHT);
+            if !sheet.at_most("height above the floor", &height, &most, "in", SOURCE) {
+                sheet.fault(text!("its detector hangs {} above the floor", height));
+                sheet.cure(text!("hang it no more than {} above the floor", most));
+            }
+        }
+        if inquiry.value(&SHUTS_OFF) {
+            shuts_off(space, sheet);
+        }
+        Ok(text!("a listed propane detector hangs near the floor"))
+    })
+}
+
+fn shuts_off(space: &Place<Space>, sheet: &mut Sheet) {
+    let Some(acts) = sheet.want(need!(space, gas_detector.shuts_off_gas)) else { return };
+    let words = text!("its detector {}", if *acts { "closes the gas" } else { "only sounds" });
+    if !sheet.require("closes the gas", words, SOURCE, *acts) {
+        sheet.cure_at(text!("wire it to a valve that closes the supply"), &[(acts.pointer().to_owned(), json!(true))]);
     }
-    if !low {
-        found = found.remedy(text!("hang it no more than {} above the floor", most));
-    }
-    if !acts {
-        found = found.remedy_set(text!("wire it to a valve that closes the supply"), shuts_off.pointer(), json!(true));
-    }
-    let found = found
-        .test("gas", text!("it is for {}", of.to_string()), SOURCE, right)
-        .test("listed", text!("{}", if *listed { "it is" } else { "it is not" }), SOURCE, *listed)
-        .test("height", text!("{} above the floor, {} at most", height, most), SOURCE, low)
-        .test("shuts the gas off", text!("{}", if *shuts_off { "it does" } else { "it only sounds" }), SOURCE, acts);
-    Ok(found)
 }
 
 #[cfg(test)]
