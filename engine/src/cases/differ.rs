@@ -7,7 +7,7 @@ use redtag_schema::quantity::System;
 use std::collections::BTreeSet;
 
 /// Every difference, in words; empty when all that is expected was found and nothing else. Findings that are not applicable
-/// need not be expected.
+/// need not be expected, nor the question for a list that the case's project leaves unsaid: a case says what it is about.
 pub(super) fn differences(rule: &str, expected: &[(Expected, Span)], found: &[Finding]) -> Vec<String> {
     let fits: Vec<Vec<usize>> =
         expected.iter().map(|(one, _)| (0..found.len()).filter(|index| fits(rule, one, &found[*index])).collect()).collect();
@@ -26,7 +26,7 @@ pub(super) fn differences(rule: &str, expected: &[(Expected, Span)], found: &[Fi
     }
     for index in left {
         let finding = &found[index];
-        if finding.outcome != Outcome::NotApplicable {
+        if finding.outcome != Outcome::NotApplicable && !finding.asks_for_list() {
             out.push(format!("not expected: {}", in_words(finding)));
         }
     }

@@ -46,6 +46,18 @@ pub struct Finding {
     pub related: Vec<String>,
 }
 
+impl Finding {
+    /// Whether it only asks for a list that the project leaves unsaid, and a rule went through: it is about that list and
+    /// misses nothing else. A host asks such a question once, however many rules wait for the answer.
+    pub fn asks_for_list(&self) -> bool {
+        let [missing] = self.missing.as_slice() else { return false };
+        self.outcome == Outcome::Unresolved
+            && self.subject.id.is_none()
+            && self.subject.pointer == missing.pointer
+            && self.subject.label.starts_with("the list of ")
+    }
+}
+
 /// What a finding is about.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]

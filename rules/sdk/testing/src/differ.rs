@@ -6,7 +6,7 @@ use redtag_rule::schema::quantity::System;
 use std::collections::BTreeSet;
 
 /// Every difference, in words; empty when all that is expected was found and nothing else. Findings that are not applicable
-/// need not be expected.
+/// need not be expected, nor the question for a list that the case's project leaves unsaid: a case says what it is about.
 pub(crate) fn differences(rule: &str, expected: &[&Expected], found: &[Finding]) -> Vec<String> {
     let mut left: Vec<&Finding> = found.iter().collect();
     let mut unmet = Vec::new();
@@ -24,7 +24,8 @@ pub(crate) fn differences(rule: &str, expected: &[&Expected], found: &[Finding])
         let missing = one.missing.as_ref().map_or_else(String::new, |all| format!(" with missing {}", all.join(", ")));
         format!("expected {} about {}{says}{missing}", one.outcome.word(), one.subject)
     };
-    let found = left.iter().filter(|finding| finding.outcome != Outcome::NotApplicable || !unmet.is_empty());
+    let silent = |finding: &Finding| finding.outcome == Outcome::NotApplicable || finding.asks_for_list();
+    let found = left.iter().filter(|finding| !silent(finding) || !unmet.is_empty());
     unmet.iter().map(wanted).chain(found.map(|finding| format!("found {}", in_words(finding)))).collect()
 }
 
