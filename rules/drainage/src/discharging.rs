@@ -13,7 +13,8 @@ pub fn peak_flow(inquiry: &Inquiry, discharge: &Place<Discharge>) -> Lookup<Volu
     if let Some(flow) = &discharge.flow {
         return Ok(flow.quantity());
     }
-    let steps = need!(discharge, steps).every();
+    let steps =
+        need!(discharge, steps).listed_only("a discharge without steps states its volume and duration, and those are asked for");
     let flows = steps.iter().filter_map(|step| step.flow.as_ref()).map(|flow| flow.quantity());
     if let Some(most) = flows.max_by(|a, b| a.value.total_cmp(&b.value)) {
         return Ok(most);
@@ -120,7 +121,8 @@ fn at(part: &[Inflow], moment: f64) -> f64 {
 
 /// The steps of a discharge; one step where only flow and time or volume are said.
 fn steps(inquiry: &Inquiry, discharge: &Place<Discharge>, relief_lasts: Time) -> Lookup<Vec<Inflow>> {
-    let stated = need!(discharge, steps).every();
+    let stated =
+        need!(discharge, steps).listed_only("a discharge without steps states its volume and duration, and those are asked for");
     if !stated.is_empty() {
         let step = |step: &Place<DischargeStep>| {
             let (flow, duration) = (need!(step, flow), need!(step, duration)).together()?;

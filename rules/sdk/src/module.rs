@@ -118,7 +118,7 @@ fn refuse_unreadable(rule: &Rule, set: &BTreeMap<String, Value>) -> Result<(), S
 
 /// What a rule finds, with its id, and what it asks of lists that are missing.
 pub fn findings_of(rule: &Rule, inquiry: &Inquiry) -> Vec<Finding> {
-    let mut findings = crate::unsaid::asked(|| (rule.check)(inquiry));
+    let mut findings = crate::unsaid::asked(inquiry.project().get(), || (rule.check)(inquiry));
     for finding in &mut findings {
         finding.rule = rule.id.to_owned();
     }

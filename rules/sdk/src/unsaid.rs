@@ -5,6 +5,7 @@
 
 use crate::Unresolved;
 use redtag_schema::contract::{Finding, Missing, Outcome, Subject, Text};
+use redtag_schema::project::{Project, Space};
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 
@@ -19,16 +20,25 @@ pub(crate) fn note(unresolved: Unresolved) {
 }
 
 /// Runs a check and adds a question for each list it found missing and did not ask for itself.
-pub(crate) fn asked(check: impl FnOnce() -> Vec<Finding>) -> Vec<Finding> {
+pub(crate) fn asked(project: &Project, check: impl FnOnce() -> Vec<Finding>) -> Vec<Finding> {
     UNSAID.with_borrow_mut(BTreeSet::clear);
     let mut findings = check();
     for list in UNSAID.take() {
         let asks = |finding: &Finding| finding.missing.iter().any(|missing| missing.pointer == list);
-        if !findings.iter().any(asks) {
+        if under_review(project, &list) && !findings.iter().any(asks) {
             findings.push(question(&list));
         }
     }
     findings
+}
+
+/// Whether the builder owes an answer: of every list of the project and of every thing in it; of a space where equipment stands
+/// in it. Nobody draws the walls of every bedroom of a house to have its mechanical room reviewed.
+fn under_review(project: &Project, list: &str) -> bool {
+    let Some((index, _)) = list.strip_prefix("/spaces/").and_then(|rest| rest.split_once('/')) else { return true };
+    let space = index.parse().ok().and_then(|index: usize| project.spaces.as_ref()?.get(index));
+    let holds = |space: &Space| project.equipment.iter().flatten().any(|one| one.space.as_ref() == Some(&space.id));
+    space.is_none_or(holds)
 }
 
 fn question(list: &str) -> Finding {
@@ -52,12 +62,11 @@ fn question(list: &str) -> Finding {
 mod tests {
     use super::*;
     use crate::{Listed, Place, need};
-    use redtag_schema::project::Project;
     use serde_json::json;
 
     fn questions(project: serde_json::Value, check: impl Fn(&Place<'_, Project>)) -> Vec<String> {
         let project: Project = serde_json::from_value(project).unwrap();
-        let found = asked(|| {
+        let found = asked(&project, || {
             check(&Place::new(&project, ""));
             Vec::new()
         });
@@ -77,6 +86,16 @@ mod tests {
     fn a_list_in_a_part_that_is_missing_is_asked_for_where_it_would_stand() {
         let gas = |project: &Place<'_, Project>| drop(need!(project, gas.segments).every());
         assert_eq!(questions(json!({"schema": 1}), gas), ["/gas/segments"]);
+    }
+
+    #[test]
+    fn the_walls_of_a_room_are_asked_for_where_equipment_stands_in_it() {
+        let walls = |project: &Place<'_, Project>| {
+            need!(project, spaces).every().iter().for_each(|space| drop(need!(space, assemblies).every()));
+        };
+        let house = json!({"schema": 1, "equipment": [{"id": "boiler", "kind": "boiler", "space": "plant"}],
+            "spaces": [{"id": "bed", "kind": "bedroom"}, {"id": "plant", "kind": "mechanical-room"}]});
+        assert_eq!(questions(house, walls), ["/spaces/1/assemblies"]);
     }
 
     #[test]

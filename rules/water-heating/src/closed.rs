@@ -41,7 +41,8 @@ fn concerns(inquiry: &Inquiry, valve: &Place<WaterValve>, served: &Place<Equipme
         if serves.contains(&served.id) {
             return true;
         }
-        let units = need!(inquiry.project(), building.dwelling_units).every();
+        let units =
+            need!(inquiry.project(), building.dwelling_units).listed_only("units are listed where there is more than one");
         if !serves.iter().any(|id| units.iter().any(|unit| &unit.id == id)) {
             return false;
         }

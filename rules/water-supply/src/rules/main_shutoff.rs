@@ -36,7 +36,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 fn judge(inquiry: &Inquiry, sheet: &mut Sheet) -> Lookup<Text> {
     let valves = need!(inquiry.project(), water.valves)?;
     let main = valves.items().find(|valve| valve.kind == WaterValveKind::MainShutoff);
-    let units = need!(inquiry.project(), building.dwelling_units).every();
+    let units = need!(inquiry.project(), building.dwelling_units).listed_only("units are listed where there is more than one");
     let Some(main) = main else {
         sheet.test("main shutoff", text!("none on the service"), "IRC P2903.9.1, from memory", false);
         sheet.fault(text!("no main shutoff is on the service"));
