@@ -51,6 +51,13 @@ impl<'l, 'a> Thing<'l, 'a> {
         }
     }
 
+    /// Says to move it, where it is equipment: where moving it may bring something else into the way, a place for it is not given.
+    pub fn move_words(&self, by: Point, amount: uom::si::f64::Length, sheet: &mut Sheet) {
+        let Self::Body(stand) = self else { return };
+        let words = text!("move {} by {} to the {}", stand.equipment.label(), in_unit(amount, "in"), compass(by));
+        sheet.cure(text!("{}, or farther where something else then stands in the way", words));
+    }
+
     /// Offers to move it, where it is equipment.
     pub fn move_cure(&self, by: Point, amount: uom::si::f64::Length, sheet: &mut Sheet) {
         let Self::Body(stand) = self else { return };

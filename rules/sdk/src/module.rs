@@ -174,6 +174,16 @@ macro_rules! module {
             fn every_case_finds_what_it_expects() {
                 ::redtag_rule_testing::assert_cases(&super::MODULE, env!("CARGO_MANIFEST_DIR"));
             }
+
+            #[test]
+            fn nothing_passes_unsaid() {
+                ::redtag_rule_testing::assert_nothing_passes_unsaid(&super::MODULE, env!("CARGO_MANIFEST_DIR"));
+            }
+
+            #[test]
+            fn every_cure_cures() {
+                ::redtag_rule_testing::assert_cures_cure(&super::MODULE, env!("CARGO_MANIFEST_DIR"));
+            }
         }
     };
 }

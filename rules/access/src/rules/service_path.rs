@@ -128,7 +128,7 @@ impl<'l, 'a> Way<'l, 'a> {
             ));
             if let Some(thing) = thing {
                 thing.show(&layout.space, sheet);
-                thing.move_cure(self.face.out * short, length(short), sheet);
+                thing.move_words(self.face.out * short, length(short), sheet);
             }
             sheet.mark(redtag_rule::point_mark(Some(&layout.space.id), "before it", [self.goal.x, self.goal.y, 0.0]));
             return;
@@ -150,7 +150,7 @@ impl<'l, 'a> Way<'l, 'a> {
         if let Some(apart) = unit(pair.to - pair.from) {
             for (thing, by) in [(names[0], apart * -short), (names[1], apart * short)] {
                 if let Some(thing @ Thing::Body(_)) = thing {
-                    thing.move_cure(by, length(short), sheet);
+                    thing.move_words(by, length(short), sheet);
                 }
             }
         }

@@ -142,7 +142,7 @@ fn cure(layout: &Layout, face: &Face, by: Option<Thing>, (short, width): (f64, f
     match by {
         Some(thing @ Thing::Body(stand)) => {
             thing.show(&layout.space, sheet);
-            thing.move_cure(face.out * short, length(short), sheet);
+            thing.move_words(face.out * short, length(short), sheet);
             aside(&stand.body.plan(), face, width, thing, sheet);
         }
         Some(thing) => {
@@ -164,7 +164,7 @@ fn aside(plan: &Shape, face: &Face, width: f64, thing: Thing, sheet: &mut Sheet)
     let (to_left, to_right) = (right - (middle - half), middle + half - left);
     let (by, sign) = if to_left < to_right { (to_left, -1.0) } else { (to_right, 1.0) };
     if by > 0.0 && by < 1.2 {
-        thing.move_cure(face.along * (by * sign), length(by), sheet);
+        thing.move_words(face.along * (by * sign), length(by), sheet);
     }
 }
 

@@ -81,8 +81,13 @@ fn judge<'a>(inquiry: &Inquiry<'a>, network: &Network<'a>, (thing, wet): Wet<'_,
         let words = text!("falls {}, {} is the least", sloped(slope), sloped(least));
         if !sheet.require("slope", words, sources::CONDENSATE_SLOPE.text(), at_least(slope, least)) {
             sheet.related(pipe.pointer());
-            let value = json!(sloped(least).print_in("in/ft"));
-            sheet.cure_at(text!("hang it to fall {}", sloped(least)), &[(format!("{}/slope", pipe.pointer()), value)]);
+            let (words, value) = (text!("hang it to fall {}", sloped(least)), json!(sloped(least).print_in("in/ft")));
+            // Where the heights of its ends are said they decide, and a stated slope would change nothing.
+            if pipe.upper_invert.is_some() && pipe.lower_invert.is_some() && pipe.length.is_some() {
+                sheet.cure(words);
+            } else {
+                sheet.cure_at(words, &[(format!("{}/slope", pipe.pointer()), value)]);
+            }
         }
     }
     if let Some(clearable) = sheet.want(need!(pipe, clearable)) {

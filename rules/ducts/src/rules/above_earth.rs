@@ -50,7 +50,10 @@ fn one(inquiry: &Inquiry, duct: &Place<Duct>) -> Option<Finding> {
             ));
             sheet.cure_at(
                 text!("hang it {} above the earth or more", in_unit(least, "in")),
-                &[(height.pointer().to_owned(), json!("4 in"))],
+                &[(
+                    height.pointer().to_owned(),
+                    json!(redtag_rule::schema::quantity::Length::from_quantity(&least).print_in("in")),
+                )],
             );
         }
         Ok(text!("{} above the earth", in_unit(height.quantity(), "in")))

@@ -114,8 +114,11 @@ fn steel(inquiry: &Inquiry, duct: &Place<Duct>, sheet: &mut Sheet, source: &'sta
     if !sheet.at_least("steel", &thickness, &least, "in", source) {
         sheet.fault(text!("its steel is {}, {} is the least", in_unit(thickness.quantity(), "in"), in_unit(least, "in")));
         sheet.cure_at(
-            text!("steel of No. 26 gage, {} or more", in_unit(least, "in")),
-            &[(thickness.pointer().to_owned(), json!("0.019 in"))],
+            text!("steel of {} or more", in_unit(least, "in")),
+            &[(
+                thickness.pointer().to_owned(),
+                json!(redtag_rule::schema::quantity::Length::from_quantity(&least).print_in("in")),
+            )],
         );
     }
 }

@@ -17,8 +17,8 @@ pub(crate) struct Tried {
 /// A rule and what it is about.
 type Corrections = BTreeSet<(&'static str, String)>;
 
-/// Tries every remedy with a patch in every project: the patch fits, the project still reads, that correction is gone, and
-/// the family finds nothing new to correct.
+/// Tries every remedy with a patch in every project: the patch fits, the project still reads, that correction is gone or
+/// has a fault less, and the family finds nothing new to correct.
 pub(crate) fn try_all(family: &Family, asked: &[Asked]) -> Tried {
     let mut tried = Tried::default();
     for one in asked {
@@ -53,14 +53,21 @@ fn try_one(
     let after = findings(family, asked, &project).ok_or("the project does not read any more")?;
     let now = corrections(&after);
     let cured = (rule, subject(finding));
-    if now.contains(&cured) {
-        let still =
-            after.iter().find(|(id, found)| *id == rule && subject(found) == cured.1 && found.outcome == Outcome::Correction);
-        let words = still.map_or_else(String::new, |(_, found)| found.summary.print(System::UsCustomary));
-        return Err(format!("it is still a correction: {words}"));
+    let still = after.iter().find(|(id, found)| *id == rule && subject(found) == cured.1 && found.outcome == Outcome::Correction);
+    if let Some((_, still)) = still.filter(|(_, still)| !fewer(still, finding)) {
+        return Err(format!("it is still a correction: {}", still.summary.print(System::UsCustomary)));
     }
     let new: Vec<String> = now.difference(before).map(|(rule, subject)| format!("{rule} about {subject}")).collect();
     if new.is_empty() { Ok(()) } else { Err(format!("now there is {}", new.join(", "))) }
+}
+
+/// Whether a finding has lost one of several faults and gained none: a cure of one fault need not cure the others.
+fn fewer(now: &Finding, before: &Finding) -> bool {
+    let faults = |finding: &Finding| -> BTreeSet<String> {
+        finding.summary.print(System::UsCustomary).split("; ").map(str::to_owned).collect()
+    };
+    let (now, before) = (faults(now), faults(before));
+    now.len() < before.len() && now.is_subset(&before)
 }
 
 /// What the whole family finds; a case's parameters are its own rule's.

@@ -32,8 +32,8 @@ pub fn assert_cases(module: &'static redtag_rule::Module, folder: &str) {
 /// does stands in `unsaid.json` of the module's folder. They are the projects of its cases, and the
 /// demo houses of the repository the module stands in, where it has any.
 ///
-/// `REDTAG_GUARD=full` leaves out every fact of the houses and asks every rule about every case; without it a house has two facts of each
-/// pattern left out, and a case's project is asked about its own rule. `REDTAG_GUARD_REPORT=FILE` adds the figures and everything found to
+/// `REDTAG_GUARD=full` leaves out every fact of the houses and asks every rule about every case; without it two
+/// facts of each pattern are left out over all houses, and a case's project is asked about its own rule. `REDTAG_GUARD_REPORT=FILE` adds the figures and everything found to
 /// a file. `REDTAG_BLESS=1` takes what is mended off the list; `REDTAG_BLESS=known` writes down everything found, once, for a new family.
 ///
 /// # Panics

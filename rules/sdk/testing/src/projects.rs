@@ -2,6 +2,7 @@
 
 use crate::ask::Family;
 use crate::guard::Asked;
+use crate::shape::{Fact, facts};
 use redtag_rule::Rule;
 use redtag_rule::schema::contract::Stage;
 use serde_json::Value;
@@ -13,18 +14,19 @@ pub(crate) fn asked(family: &Family) -> Result<Vec<Asked>, String> {
     let full = std::env::var("REDTAG_GUARD").is_ok_and(|how| how == "full");
     let all: Vec<&'static Rule> = family.module.entries.iter().map(|entry| entry.rule).collect();
     let mut asked = Vec::new();
+    let mut left_out: BTreeMap<String, usize> = BTreeMap::new();
     for path in house_files(&family.folder)? {
         let text = std::fs::read_to_string(&path).map_err(|error| format!("{}: {error}", path.display()))?;
         let project: Value = serde_json::from_str(&text).map_err(|error| format!("{}: {error}", path.display()))?;
-        let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        let chosen = (!full).then(|| chosen(&project, &mut left_out));
         asked.push(Asked {
-            name,
+            name: path.file_name().unwrap_or_default().to_string_lossy().into_owned(),
             project,
             rules: all.clone(),
             parameters: BTreeMap::new(),
             stage: Stage::Final,
             day: None,
-            each: if full { usize::MAX } else { 2 },
+            chosen,
         });
     }
     let mut seen = BTreeSet::new();
@@ -42,10 +44,20 @@ pub(crate) fn asked(family: &Family) -> Result<Vec<Asked>, String> {
             parameters: case.parameters,
             stage: case.stage,
             day: case.day,
-            each: usize::MAX,
+            chosen: None,
         });
     }
     Ok(asked)
+}
+
+/// The facts of a house to leave out where not all are: of each pattern two over all houses.
+fn chosen(project: &Value, left_out: &mut BTreeMap<String, usize>) -> BTreeSet<String> {
+    let mut new = |fact: &Fact| {
+        let count = left_out.entry(fact.pattern.clone()).or_default();
+        *count += 1;
+        *count <= 2
+    };
+    facts(project).into_iter().filter(|fact| new(fact)).map(|fact| fact.pointer).collect()
 }
 
 /// The demo houses of the repository a module stands in.
@@ -61,6 +73,7 @@ fn house_files(module: &Path) -> Result<Vec<std::path::PathBuf>, String> {
             files.push(path);
         }
     }
-    files.sort();
+    // What is broken shows most: a house comes before its corrected form.
+    files.sort_by_key(|path| (path.to_string_lossy().contains("-corrected"), path.clone()));
     Ok(files)
 }

@@ -31,13 +31,21 @@ pub(crate) struct Fact {
     pub(crate) pattern: String,
     pub(crate) role: Role,
     node: &'static Map<String, Value>,
+    /// Whether the list it is may hold more than the project says: see `may_hold_more`.
+    open: bool,
+}
+
+impl Fact {
+    /// The whole project.
+    fn root() -> Self {
+        Self { pointer: String::new(), pattern: String::new(), role: Role::Field, node: resolved(&SCHEMA), open: false }
+    }
 }
 
 /// Everything a project says and could leave unsaid, from the outside in.
 pub(crate) fn facts(project: &Value) -> Vec<Fact> {
     let mut facts = Vec::new();
-    let root = Fact { pointer: String::new(), pattern: String::new(), role: Role::Field, node: resolved(&SCHEMA) };
-    walk(project, &root, &mut |fact, _| facts.push(fact.clone()));
+    walk(project, &Fact::root(), &mut |fact, _| facts.push(fact.clone()));
     facts
 }
 
@@ -55,6 +63,7 @@ fn walk(value: &Value, at: &Fact, see: &mut impl FnMut(&Fact, &Value)) {
                     pattern: format!("{}/{name}", at.pattern),
                     role: Role::Field,
                     node: resolved(node),
+                    open: may_hold_more(at.node, fields, name),
                 };
                 if !required.is_some_and(|names| names.iter().any(|one| one == name)) {
                     see(&below, inner);
@@ -67,14 +76,24 @@ fn walk(value: &Value, at: &Fact, see: &mut impl FnMut(&Fact, &Value)) {
             // The corners of an outline are one fact together: with a corner less it is another outline.
             let corners = node.get("$ref").is_some_and(|name| name == "#/$defs/Point");
             for (index, inner) in items.iter().enumerate().filter(|_| !corners) {
-                let pointer = format!("{}/{index}", at.pointer);
-                let below = Fact { pointer, pattern: format!("{}/*", at.pattern), role: Role::Element, node: resolved(node) };
-                see(&below, inner);
+                let (pointer, pattern) = (format!("{}/{index}", at.pointer), format!("{}/*", at.pattern));
+                let below = Fact { pointer, pattern, role: Role::Element, node: resolved(node), open: false };
+                if at.open || !inner.is_object() {
+                    see(&below, inner);
+                }
                 walk(inner, &below, see);
             }
         }
         _ => {}
     }
+}
+
+/// Whether a list of things may be shorter than the truth: where the file can say that it is whole, and does not. Of any other
+/// list of things the file holds what there is to review; a thing that is not in it is no part of the house.
+fn may_hold_more(node: &Map<String, Value>, fields: &Map<String, Value>, name: &str) -> bool {
+    let mark = format!("{name}_complete");
+    let can_say = node.get("properties").is_some_and(|all| all.get(&mark).is_some());
+    can_say && fields.get(&mark) != Some(&Value::Bool(true))
 }
 
 fn resolved(node: &'static Value) -> &'static Map<String, Value> {
@@ -90,14 +109,13 @@ fn resolved(node: &'static Value) -> &'static Map<String, Value> {
 /// The ids of a project by class.
 pub(crate) fn ids(project: &Value) -> BTreeMap<String, Vec<String>> {
     let mut ids: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    let root = Fact { pointer: String::new(), pattern: String::new(), role: Role::Field, node: resolved(&SCHEMA) };
     let mut note = |fact: &Fact, value: &Value| {
         let class = fact.node.get("properties").and_then(|all| all.get("id")).and_then(|id| id.get("x-identifies"));
         if let (Some(Value::String(class)), Some(Value::String(id))) = (class, value.get("id")) {
             ids.entry(class.clone()).or_default().push(id.clone());
         }
     };
-    walk(project, &root, &mut note);
+    walk(project, &Fact::root(), &mut note);
     ids
 }
 
@@ -218,15 +236,7 @@ mod tests {
     #[test]
     fn what_must_be_there_and_what_rules_do_not_get_are_no_facts() {
         let patterns: Vec<String> = facts(&project()).into_iter().map(|fact| fact.pattern).collect();
-        let expected = [
-            "/spaces",
-            "/spaces/*",
-            "/spaces/*/ceiling_height",
-            "/spaces/*/outline",
-            "/openings",
-            "/openings/*",
-            "/openings/*/space",
-        ];
+        let expected = ["/spaces", "/spaces/*/ceiling_height", "/spaces/*/outline", "/openings", "/openings/*/space"];
         assert_eq!(patterns, expected);
     }
 
@@ -241,7 +251,19 @@ mod tests {
         let heights = tried("/spaces/0/ceiling_height");
         assert!((heights.len(), heights[2]["si"].as_f64().unwrap().round()) == (3, 24.0), "{heights:?}");
         assert_eq!(tried("/openings").iter().map(|list| list.as_array().unwrap().len()).collect::<Vec<_>>(), [1, 0, 2, 2]);
-        let fact = facts(&project).into_iter().find(|fact| fact.pattern == "/openings/*").unwrap();
-        assert_eq!(without(&project, &fact)["openings"], json!([]));
+    }
+
+    #[test]
+    fn one_of_a_list_that_can_be_said_whole_and_is_not_may_be_missing() {
+        let patterns = |circuits: Value| {
+            let panel = json!({"id": "main", "circuits": [{"id": "one"}], "circuits_complete": circuits});
+            let project = json!({"schema": 1, "electrical": {"panels": [panel]}});
+            facts(&project).into_iter().filter(|fact| fact.role == Role::Element).map(|fact| fact.pattern).collect::<Vec<_>>()
+        };
+        assert_eq!(patterns(json!(false)), ["/electrical/panels/*/circuits/*"]);
+        assert_eq!(patterns(json!(true)), Vec::<String>::new());
+        let project = json!({"schema": 1, "electrical": {"panels": [{"id": "main", "circuits": [{"id": "one"}]}]}});
+        let fact = facts(&project).into_iter().find(|fact| fact.role == Role::Element).unwrap();
+        assert_eq!(without(&project, &fact)["electrical"]["panels"][0]["circuits"], json!([]));
     }
 }

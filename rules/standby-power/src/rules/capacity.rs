@@ -162,12 +162,14 @@ fn cures<'a>(
     (load, given): (Power, Power),
     sheet: &mut Sheet,
 ) {
-    let set = trade::current(given, source::line_to_line()).get::<ampere>().floor();
-    let management = json!({"kind": "power-control", "listed": true, "set_point": format!("{set} A")});
-    sheet.cure_at(
-        text!("keep the load down to {} A with listed load management", format!("{set}")),
-        &[(format!("{}/load_management", transfer.pointer()), management)],
-    );
+    if inquiry.value(&MANAGED) {
+        let set = trade::current(given, source::line_to_line()).get::<ampere>().floor();
+        let management = json!({"kind": "power-control", "listed": true, "set_point": format!("{set} A")});
+        sheet.cure_at(
+            text!("keep the load down to {} A with listed load management", format!("{set}")),
+            &[(format!("{}/load_management", transfer.pointer()), management)],
+        );
+    }
     let rating = transfer.rating.as_ref().map(|rating| rating.quantity());
     let mut left: Vec<Place<Load>> = backed.to_vec();
     let power = |load: &Place<Load>| loads::nameplate(load).unwrap_or_default() * loads::count(load);

@@ -31,7 +31,7 @@ pub(super) fn judge(
             sheet.lack(Unresolved::because(connectors.pointer(), what));
             continue;
         };
-        match branch(inquiry, sheet, &connector, served, height, free_length) {
+        match branch(inquiry, sheet, &connector, served, (height, diameter), free_length) {
             Ok((single, more)) => {
                 wall = if single { Wall::Single } else { wall };
                 decided = decided.and(more);
@@ -58,13 +58,13 @@ pub(super) fn judge(
     Ok(decided.and(common))
 }
 
-/// One connector of a shared vent; whether it is single-wall, and what the tables say of it.
+/// One connector of a shared vent; whether it is single-wall, and what the tables say of it. `widest` is the common vent.
 fn branch(
     inquiry: &Inquiry,
     sheet: &mut Sheet,
     connector: &Place<VentConnector>,
     served: &Served,
-    height: Length,
+    (height, widest): (Length, Length),
     free_length: Length,
 ) -> Lookup<(bool, Decided)> {
     let facts = (single_wall(connector), need!(connector, diameter), need!(connector, rise)).together();
@@ -84,6 +84,7 @@ fn branch(
     let mut decided = held(sheet, &label, End::Most, served.input, capacity(diameter), table);
     if decided == Decided::Fails {
         match larger(diameter, served.input, capacity) {
+            Some((size, _)) if size > widest => sheet.cure(text!("use a wider vent and connector")),
             Some((size, most)) => sheet.cure_at(
                 text!("use a connector of {}: the table carries {}", in_unit(size, "in"), in_unit(most, "Btu/h")),
                 &[(format!("{}/diameter", connector.pointer()), json!(in_words(size)))],

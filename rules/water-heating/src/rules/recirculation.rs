@@ -54,7 +54,10 @@ fn judge(inquiry: &Inquiry, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Looku
         && !sheet.at_least("insulation", &has, &least, "", "IRC N1103.5.3, from memory")
     {
         sheet.fault(text!("its pipe has {}, {} is the least", has, least));
-        sheet.cure_at(text!("insulate it to {}", least), &[(has.pointer().to_owned(), json!("R-3"))]);
+        sheet.cure_at(
+            text!("insulate it to {}", least),
+            &[(has.pointer().to_owned(), json!(least.print(quantity::System::UsCustomary)))],
+        );
     }
     Ok(text!("it stops, and its pipe is insulated"))
 }

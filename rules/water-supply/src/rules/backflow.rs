@@ -71,7 +71,9 @@ fn hose(inquiry: &Inquiry, fixture: &Place<Fixture>) -> Finding {
         let holds = inquiry.value(&AT_HOSES).contains(&device.word());
         if !sheet.test("device", text!("{}", *device), "IRC P2902.4.3, from memory", holds) {
             sheet.fault(text!("a hose hung in a tub could be sucked back: {} is no protection here", *device));
-            sheet.cure_at(text!("fit a vacuum breaker"), &[(device.pointer().to_owned(), json!("vacuum-breaker"))]);
+            if let Some(&word) = inquiry.value(&AT_HOSES).first() {
+                sheet.cure_at(text!("fit a {}", word.replace('-', " ")), &[(device.pointer().to_owned(), json!(word))]);
+            }
         }
         Ok(text!("{} keeps it from flowing back", *device))
     })
@@ -104,10 +106,10 @@ fn boiler(inquiry: &Inquiry, item: &Place<Equipment>, sheet: &mut Sheet) -> Look
     };
     if !sheet.test("device", text!("{}", valve.label()), "IRC P2902.5.1, from memory", allowed.contains(&valve.kind.word())) {
         sheet.fault(text!("{} is not enough between a boiler and drinking water", valve.label()));
-        sheet.cure_at(
-            text!("fit a dual check with a vent, ASSE 1012"),
-            &[(format!("{}/kind", valve.pointer()), json!("dual-check-with-vent"))],
-        );
+        if let Some(&word) = allowed.first() {
+            let kind = (format!("{}/kind", valve.pointer()), json!(word));
+            sheet.cure_at(text!("fit a {} listed for boilers", word.replace('-', " ")), &[kind]);
+        }
         return Ok(Text::default());
     }
     if matches!(valve.kind, WaterValveKind::DualCheckWithVent | WaterValveKind::ReducedPressureZone) {
