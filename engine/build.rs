@@ -4,7 +4,7 @@
 //! when it is asked for the base pack.
 #![allow(clippy::print_stdout, reason = "a build script speaks to cargo by printing")]
 
-use redtag_module_builder::{BuildError, Caps, Options, build_pack, guest_target_dir, seal};
+use redtag_module_builder::{BuildError, Caps, Options, build_pack, guest_target_dir, pack_digest, seal};
 use std::path::{Path, PathBuf};
 use std::{env, fs, io};
 
@@ -37,8 +37,15 @@ fn base_pack(root: &Path, out: &Path) -> Result<(), BuildError> {
     let options = Options { progress: |step| println!("cargo::warning={step}"), ..Options::new(guest_target_dir(out, &target)) };
     let folder = out.join("base-pack");
     build_pack(&root.join("rules/packs/model-residential"), &folder, &Caps::default(), &options)?;
-    let file = out.join("base-pack.zip");
-    fs::write(&file, seal(&folder)?).map_err(|source| BuildError::File { path: file, source })
+    let archive = seal(&folder)?;
+    let files = redtag_module_builder::open(&archive, &redtag_module_builder::Limits::default())?;
+    let digest = pack_digest(files.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice())));
+    let write = |name: &str, bytes: &[u8]| {
+        let path = out.join(name);
+        fs::write(&path, bytes).map_err(|source| BuildError::File { path, source })
+    };
+    write("base-pack.digest", digest.as_bytes())?;
+    write("base-pack.zip", &archive)
 }
 
 /// One line that says what to do, then what the compiler said, if it was the compiler.

@@ -13,4 +13,5 @@ pub mod report;
 pub mod review;
 pub mod rulebook;
 pub mod sandbox;
+pub mod store;
 pub mod trust;

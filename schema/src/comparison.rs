@@ -43,9 +43,9 @@ pub struct Book {
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
 pub struct Difference {
-    /// The rule's id.
+    /// The id of the rule, or of a figure that several rules read.
     pub rule: String,
-    /// The thing: `in force`, `level`, `citations`, `variances`, or the name of a parameter.
+    /// The thing: `in force`, `level`, `citations`, `variances`, `figure`, or the name of a parameter.
     pub what: String,
     /// What the first book says; absent where it has no such rule or parameter.
     #[serde(default, skip_serializing_if = "Option::is_none")]

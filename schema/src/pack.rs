@@ -121,9 +121,7 @@ pub struct ModuleEntry {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
 pub struct Amendment {
-    /// The rule that is changed.
-    pub rule: String,
-    /// What changes.
+    /// What changes: a rule, or a figure that several rules read.
     #[serde(flatten)]
     pub change: Change,
     /// The law that says so.
@@ -155,32 +153,81 @@ pub struct Ordinance {
 #[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
 #[serde(tag = "change", rename_all = "kebab-case")]
 pub enum Change {
-    /// Sets a parameter.
+    /// Sets a parameter of one rule.
     Set {
-        /// Its name.
+        /// The rule that is changed.
+        rule: String,
+        /// The parameter's name.
         parameter: String,
         /// Its value, written as the parameter's kind asks.
         value: Value,
     },
+    /// Sets a figure in every rule that reads it.
+    SetFigure {
+        /// The figure, `family/figure`.
+        figure: String,
+        /// Its value, written as the figure's kind asks.
+        value: Value,
+    },
     /// Takes the rule out of force.
-    Withdraw,
+    Withdraw {
+        /// The rule that is changed.
+        rule: String,
+    },
     /// Puts a dormant rule of a module below into force.
-    Adopt,
+    Adopt {
+        /// The rule that is changed.
+        rule: String,
+    },
     /// Takes the rule out of force in favour of another.
     Replace {
+        /// The rule that is changed.
+        rule: String,
         /// The id of the rule that stands in its place.
         with: String,
     },
     /// A breach becomes advice.
-    Relax,
+    Relax {
+        /// The rule that is changed.
+        rule: String,
+    },
     /// A breach becomes a correction.
-    Require,
+    Require {
+        /// The rule that is changed.
+        rule: String,
+    },
     /// Changes the citations.
     Cite {
+        /// The rule that is changed.
+        rule: String,
         /// The citations.
         citations: Vec<Citation>,
         /// Whether they stand in place of the rule's own or beside them.
         #[serde(default)]
         instead: bool,
     },
+}
+
+impl Change {
+    /// The rule that is changed; none where a figure is set.
+    pub fn rule(&self) -> Option<&str> {
+        match self {
+            Self::SetFigure { .. } => None,
+            Self::Set { rule, .. }
+            | Self::Withdraw { rule }
+            | Self::Adopt { rule }
+            | Self::Replace { rule, .. }
+            | Self::Relax { rule }
+            | Self::Require { rule }
+            | Self::Cite { rule, .. } => Some(rule),
+        }
+    }
+
+    /// The rule or the figure that is changed, by its id.
+    pub fn subject(&self) -> &str {
+        match self {
+            Self::SetFigure { figure, .. } => figure,
+            change => change.rule().unwrap_or_default(),
+        }
+    }
 }

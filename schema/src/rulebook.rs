@@ -1,6 +1,8 @@
 //! The packs of one day resolved: every rule, each of its parameters, and for every value the one who says so.
 
-use crate::contract::{Citation, Level, Outcome, ParameterKind, RuleDescription, RuleInForce, Standing, printed, value_words};
+use crate::contract::{
+    Citation, FigureDescription, Level, Outcome, ParameterKind, RuleDescription, RuleInForce, Standing, printed, value_words,
+};
 use crate::pack::{Change, Ordinance};
 use crate::review::{Failure, PackUsed};
 use serde::{Deserialize, Serialize};
@@ -22,6 +24,9 @@ pub struct Rulebook {
     pub modules: Vec<ModuleUsed>,
     /// The rules, sorted by id.
     pub rules: Vec<RuleEntry>,
+    /// The figures their modules declare, sorted by id.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub figures: Vec<FigureEntry>,
     /// Modules that could not say what they hold; their rules are missing above.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub failures: Vec<Failure>,
@@ -90,6 +95,33 @@ pub enum State {
     },
 }
 
+/// One figure of the law, and the rules that read it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+pub struct FigureEntry {
+    /// What its module says of it.
+    pub description: FigureDescription,
+    /// The value in its author's words.
+    pub written: String,
+    /// The one who says so.
+    pub author: Author,
+    /// The parameters that read it, by rule.
+    pub readers: Vec<FigureReader>,
+}
+
+/// A parameter that reads a figure.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+pub struct FigureReader {
+    /// The rule's id.
+    pub rule: String,
+    /// The parameter's name.
+    pub parameter: String,
+    /// What it is in that rule, where a pack set it there alone.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub differs: Option<String>,
+}
+
 /// One parameter with its value.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
@@ -98,6 +130,9 @@ pub struct ParameterEntry {
     pub name: String,
     /// What values it takes.
     pub kind: ParameterKind,
+    /// The figure it reads, where other rules may read it too.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub figure: Option<String>,
     /// The value as rules get it.
     pub value: Value,
     /// The value in its author's words.
@@ -141,6 +176,12 @@ impl Rulebook {
     pub fn rule(&self, id: &str) -> Option<&RuleEntry> {
         let at = self.rules.binary_search_by(|rule| rule.description.id.as_str().cmp(id)).ok()?;
         self.rules.get(at)
+    }
+
+    /// A figure by its id.
+    pub fn figure(&self, id: &str) -> Option<&FigureEntry> {
+        let at = self.figures.binary_search_by(|figure| figure.description.id.as_str().cmp(id)).ok()?;
+        self.figures.get(at)
     }
 
     /// The rules of a module.
@@ -208,28 +249,37 @@ impl RuleEntry {
     fn before(&self, amendment: &AmendmentInALayer, parameter: &str) -> Option<&Value> {
         let below = self.history.iter().take_while(|other| !std::ptr::eq(*other, amendment));
         let set = below.filter(|other| matches!(other.effect, Effect::InEffect | Effect::Overridden { .. }));
+        let figure = || self.parameters.iter().find(|entry| entry.name == parameter)?.figure.as_deref();
         let set = set.filter_map(|other| match &other.change {
-            Change::Set { parameter: name, value } if name == parameter => Some(value),
+            Change::Set { parameter: name, value, .. } if name == parameter => Some(value),
+            Change::SetFigure { figure: id, value } if figure() == Some(id) => Some(value),
             _ => None,
         });
         let default = || Some(&self.description.parameters.iter().find(|described| described.name == parameter)?.default);
         set.last().or_else(default)
     }
 
+    fn was(&self, amendment: &AmendmentInALayer, parameter: &str) -> String {
+        self.before(amendment, parameter).map_or_else(String::new, |before| format!(" (was {})", value_words(before)))
+    }
+
     /// What one of the rule's amendments says, in words, without its law. It is one of the history.
     pub fn in_words(&self, amendment: &AmendmentInALayer) -> String {
         match &amendment.change {
-            Change::Set { parameter, value } => {
-                let before = self.before(amendment, parameter);
-                let before = before.map_or_else(String::new, |before| format!(" (was {})", value_words(before)));
-                format!("{parameter} is {}{before}", value_words(value))
+            Change::Set { parameter, value, .. } => {
+                format!("{parameter} is {}{}", value_words(value), self.was(amendment, parameter))
             }
-            Change::Withdraw => "withdrawn".to_owned(),
-            Change::Adopt => "adopted".to_owned(),
-            Change::Replace { with } => format!("replaced by {with}"),
-            Change::Relax => "a breach is advice".to_owned(),
-            Change::Require => "a breach is a correction".to_owned(),
-            Change::Cite { citations, instead } => {
+            Change::SetFigure { figure, value } => {
+                let parameter = self.parameters.iter().find(|entry| entry.figure.as_ref() == Some(figure));
+                let was = parameter.map_or_else(String::new, |entry| self.was(amendment, &entry.name));
+                format!("figure {figure} is {}{was}", value_words(value))
+            }
+            Change::Withdraw { .. } => "withdrawn".to_owned(),
+            Change::Adopt { .. } => "adopted".to_owned(),
+            Change::Replace { with, .. } => format!("replaced by {with}"),
+            Change::Relax { .. } => "a breach is advice".to_owned(),
+            Change::Require { .. } => "a breach is a correction".to_owned(),
+            Change::Cite { citations, instead, .. } => {
                 let places: Vec<String> = citations.iter().map(|one| format!("{} {}", one.document, one.section)).collect();
                 format!("cites {}{}", places.join(", "), if *instead { " instead" } else { " too" })
             }

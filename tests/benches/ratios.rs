@@ -6,9 +6,11 @@
 
 use redtag::document::{Limits, read_project};
 use redtag::pack::base_pack;
-use redtag::sandbox::{CacheChoice, Compiler, LoadedModule, Sandbox, SandboxOptions};
+use redtag::sandbox::{Compiler, LoadedModule, Sandbox, SandboxOptions, Tier};
+use redtag::store::{Secret, Store};
 use serde_json::{Value, json};
-use std::path::{Path, PathBuf};
+use std::path::Path;
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 const MODULE: &str = "modules/combustion-air.wasm";
@@ -37,21 +39,21 @@ fn request(project: Value) -> Value {
     json!({"schema": 1, "stage": "final", "date": "2025-01-01", "rules": rules, "project": project})
 }
 
-fn load(wasm: &[u8], cache: CacheChoice) -> Outcome<(LoadedModule, Duration)> {
+fn load(wasm: &[u8], store: Option<Arc<Store>>) -> Outcome<(LoadedModule, Duration)> {
     let start = Instant::now();
-    let options = SandboxOptions { cache, compiler: Compiler::InProcess, ..SandboxOptions::default() };
-    let module = Sandbox::new(options)?.load("combustion-air", wasm, true)?;
+    let options = SandboxOptions { store, compiler: Compiler::InProcess, first: Tier::Optimising, ..SandboxOptions::default() };
+    let module = Sandbox::new(options).load("combustion-air", wasm, true)?;
     Ok((module, start.elapsed()))
 }
 
 fn starts(wasm: &[u8]) -> Outcome<()> {
     let folder = tempfile::tempdir()?;
-    let cached: PathBuf = folder.path().join("cache");
-    load(wasm, CacheChoice::Folder(cached.clone()))?;
+    let store = Arc::new(Store::open(&folder.path().join("kept"), Secret::fresh()?)?);
+    load(wasm, Some(Arc::clone(&store)))?;
     let mut ratios = Vec::new();
     for _ in 0..STARTS {
-        let (_, cold) = load(wasm, CacheChoice::Off)?;
-        let (module, warm) = load(wasm, CacheChoice::Folder(cached.clone()))?;
+        let (_, cold) = load(wasm, None)?;
+        let (module, warm) = load(wasm, Some(Arc::clone(&store)))?;
         assert!(module.from_cache(), "the second load comes from the cache");
         ratios.push(cold.as_secs_f64() / warm.as_secs_f64());
     }
@@ -60,7 +62,7 @@ fn starts(wasm: &[u8]) -> Outcome<()> {
 }
 
 fn calls(wasm: &[u8], request: &str) -> Outcome<()> {
-    let (module, _) = load(wasm, CacheChoice::Off)?;
+    let (module, _) = load(wasm, None)?;
     let mut ratios = Vec::new();
     let mut fuel = 0;
     for _ in 0..ROUNDS {

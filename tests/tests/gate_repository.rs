@@ -199,7 +199,7 @@ fn the_cache_changes_no_byte_whatever_happened_to_it() -> Outcome {
     let plain = run(&["--no-cache"]);
     assert_eq!(run(&[]), plain);
     assert_eq!(run(&[]), plain);
-    for (number, entry) in std::fs::read_dir(bench.path().join("cache/results"))?.enumerate() {
+    for (number, entry) in std::fs::read_dir(bench.path().join("cache/kept"))?.enumerate() {
         let path = entry?.path();
         let mut bytes = std::fs::read(&path)?;
         match number % 4 {

@@ -34,8 +34,7 @@ fn modules_may_be_asked_in_any_order() -> Outcome {
     let document = read_project(&bench.path().join("house.json"), &Limits::default()).map_err(|errors| errors[0].one_line())?;
     let pack = Arc::new(Pack::open(&bench.path().join("county")).map_err(|errors| errors[0].one_line())?);
     let layers = layers(&[pack], &[Wanted::any("county")], "2025-03-14").map_err(|errors| errors[0].one_line())?;
-    let library = Library::new(Sandbox::new(SandboxOptions::default())?);
-    library.load_all(layers.packs());
+    let library = Library::new(Sandbox::new(SandboxOptions::default()));
     let rulebook = resolve(&layers, &library.descriptions(layers.packs())).map_err(|errors| errors[0].one_line())?;
     let assignment =
         Assignment { document: &document, rulebook: &rulebook, stage: Stage::Permit, date_from: DateSource::ApplicationDate };

@@ -12,6 +12,15 @@ pub fn digest(bytes: &[u8]) -> String {
     text
 }
 
+/// The name of a pack: SHA-256 over the sorted list of its files' names and SHA-256s, as `sha256sum` prints it; the same for a
+/// folder and its archive.
+pub fn pack_digest<'a>(files: impl IntoIterator<Item = (&'a str, &'a [u8])>) -> String {
+    let mut lines: Vec<(&str, String)> =
+        files.into_iter().map(|(name, bytes)| (name, format!("{}  {name}\n", digest(bytes)))).collect();
+    lines.sort_unstable();
+    digest(lines.into_iter().map(|(_, line)| line).collect::<String>().as_bytes())
+}
+
 #[cfg(test)]
 mod tests {
     use super::digest;

@@ -19,10 +19,10 @@ mod run;
 mod target;
 mod workspace;
 
-pub use archive::{ArchiveError, Limits, open, seal};
+pub use archive::{ArchiveError, Limits, names, open, read, seal};
 pub use compile::{Options, build_components, guest_target_dir};
 pub use component::encode;
-pub use digest::digest;
+pub use digest::{digest, pack_digest};
 pub use error::BuildError;
 pub use inspect::{CONTRACT, Caps, HOST_INTERFACE, Inspection, MODULE_INTERFACE, inspect, validate};
 pub use pack::{BuiltPack, build_pack};

@@ -2,7 +2,7 @@
 
 use super::Question;
 use crate::document::{Limits, read_project_bytes};
-use crate::modules::{Call, Library};
+use crate::modules::{Call, Library, Parts};
 use redtag_schema::contract::{Finding, RuleInForce};
 use redtag_schema::rulebook::Rulebook;
 use std::collections::BTreeMap;
@@ -16,9 +16,10 @@ pub fn by_modules(library: &Library, rulebook: &Rulebook, question: &Question) -
     let document = read_project_bytes("the case's project", text.as_bytes(), &Limits::default())
         .map_err(|complaints| complaints.iter().map(|one| one.one_line()).collect::<Vec<_>>().join("; "))?;
     let mut findings = Vec::new();
+    let parts = Parts::new(&document.canonical);
     for (module, rules) in by_module(rulebook, question) {
         let Question { stage, date, .. } = *question;
-        let call = Call { rulebook, module, project: &document.canonical, stage, date, rules };
+        let call = Call { rulebook, module, parts: &parts, stage, date, rules };
         findings.extend(call.make(library).map_err(|failure| failure.message)?);
     }
     Ok(findings)

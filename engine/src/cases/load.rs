@@ -15,14 +15,14 @@ use std::sync::Arc;
 /// parameters are those of the rulebook.
 pub fn load(pack: &Pack, rulebook: &Rulebook) -> Cases {
     let mut out = Cases::default();
-    let listed = |name: &&String| {
+    let listed = |name: &&str| {
         pack.manifest()
             .cases
             .iter()
             .map(|entry| entry.trim_end_matches('/'))
             .any(|entry| *name == entry || name.strip_prefix(entry).is_some_and(|rest| rest.starts_with('/')))
     };
-    for name in pack.files().keys().filter(listed) {
+    for name in pack.names().filter(listed) {
         let markdown = name.ends_with(".md");
         if !markdown && !name.ends_with(".json") {
             continue;

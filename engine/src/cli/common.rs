@@ -2,14 +2,16 @@
 
 use super::ending::Stop;
 use super::{Terminal, day};
-use crate::modules::KeptAnswers;
+use crate::modules::{KeptAnswers, Library};
 use crate::report::{Style, WIDTH};
-use crate::sandbox::{CacheChoice, Compiler, Sandbox, SandboxOptions};
+use crate::sandbox::{Compiler, Sandbox, SandboxOptions};
+use crate::store::{Secret, Store};
 use anyhow::Context as _;
 use clap::ValueEnum;
 use redtag_schema::quantity::System;
 use std::io::IsTerminal as _;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// Which packs, and the law of which day.
 #[derive(Debug, Clone, clap::Args)]
@@ -37,49 +39,81 @@ pub struct SandboxChoices {
     /// Compile and run all rule modules afresh and keep nothing for the next run.
     #[arg(long)]
     pub no_cache: bool,
+    /// Put every question to the rule modules anew and keep no answers; compiled modules are kept all the same.
+    #[arg(long)]
+    pub no_answers: bool,
 }
 
 impl SandboxChoices {
-    fn cache(&self) -> Option<PathBuf> {
-        if self.no_cache { None } else { cache_root() }
-    }
-
-    /// Where answers of modules are kept. Where no folder is to be had, nothing is kept, and the log says so.
-    pub fn results(&self) -> Option<KeptAnswers> {
-        let folder = self.cache()?.join("results");
-        KeptAnswers::open(&folder)
-            .inspect_err(|error| tracing::warn!("answers cannot be kept in {}: {error}", folder.display()))
-            .ok()
-    }
-
-    /// The sandbox. Where no folder for compiled modules is to be had, nothing is kept, and the log says so.
-    pub fn sandbox(&self) -> Result<Sandbox, Stop> {
-        let cache = self.cache();
-        let program =
-            std::env::current_exe().context("the program cannot find itself, which it needs to compile modules safely")?;
-        let cache = cache.map_or(CacheChoice::Off, |root| CacheChoice::Folder(root.join("modules")));
-        let options = |cache| SandboxOptions { cache, compiler: Compiler::Child(program.clone()), ..SandboxOptions::default() };
-        let chosen_by_user = std::env::var_os(CACHE).is_some();
-        match Sandbox::new(options(cache)) {
-            Ok(sandbox) => Ok(sandbox),
-            Err(error) if chosen_by_user => Err(Stop::Words(error.into())),
+    /// Where things are kept for the next run. Where no folder is to be had, nothing is kept, and the log says so.
+    pub fn store(&self) -> Result<Option<Arc<Store>>, Stop> {
+        let folder = if self.no_cache { None } else { cache_root().map(|root| root.join("kept")) };
+        let Some(folder) = folder else { return Ok(None) };
+        let secret = match secret() {
+            Ok(secret) => secret,
             Err(error) => {
-                tracing::warn!("{error}");
-                Sandbox::new(options(CacheChoice::Off)).map_err(|error| Stop::Words(error.into()))
+                tracing::warn!("nothing is kept for the next run, because there is no key to know it again by: {error}");
+                return Ok(None);
+            }
+        };
+        match Store::open(&folder, secret) {
+            Ok(store) => Ok(Some(Arc::new(store))),
+            Err(error) => {
+                let words = format!("nothing can be kept for the next run in {}: {error}", folder.display());
+                if chosen_cache().is_some() {
+                    return Err(anyhow::anyhow!("{words}. Name a folder of your own in {CACHE}, or give --no-cache").into());
+                }
+                tracing::warn!("{words}");
+                Ok(None)
             }
         }
+    }
+
+    /// The modules of a run, with what is kept of them.
+    pub fn library(&self) -> Result<Library, Stop> {
+        let store = self.store()?;
+        let answers = (!self.no_answers && store.is_some()).then(|| KeptAnswers::new(store.clone()));
+        Ok(Library::new(sandbox(store.clone())?).describing_from(store).keeping(answers))
+    }
+
+    /// The same without answers: a case is seldom asked twice.
+    pub fn library_without_answers(&self) -> Result<Library, Stop> {
+        let store = self.store()?;
+        Ok(Library::new(sandbox(store.clone())?).describing_from(store))
+    }
+}
+
+/// A sandbox that compiles modules nobody vouches for in a process of their own.
+pub fn sandbox(store: Option<Arc<Store>>) -> Result<Sandbox, Stop> {
+    let program = std::env::current_exe().context("the program cannot find itself, which it needs to compile modules safely")?;
+    Ok(Sandbox::new(SandboxOptions { store, compiler: Compiler::Child(program), ..SandboxOptions::default() }))
+}
+
+/// The key under which this user's entries are kept. It does not lie where they do: that folder may be restored from elsewhere.
+fn secret() -> std::io::Result<Secret> {
+    if let Some(file) = std::env::var_os(KEY).filter(|file| !file.is_empty()) {
+        return Secret::of_file(Path::new(&file));
+    }
+    match directories::ProjectDirs::from("", "", "redtag") {
+        Some(folders) => Secret::of_file(&folders.data_local_dir().join("cache.key")),
+        None => Err(std::io::Error::other("this user has no folder of their own for the key of what is kept")),
     }
 }
 
 /// Names the folder for compiled modules and their answers.
 const CACHE: &str = "REDTAG_CACHE";
 
+/// Names the file with the key of what is kept there, where the user has no folder of their own, as in a container.
+const KEY: &str = "REDTAG_CACHE_KEY";
+
+/// The folder the user names for what can be made again.
+pub fn chosen_cache() -> Option<PathBuf> {
+    std::env::var_os(CACHE).filter(|folder| !folder.is_empty()).map(PathBuf::from)
+}
+
 /// The user's folder for what can be made again.
 pub fn cache_root() -> Option<PathBuf> {
-    if let Some(folder) = std::env::var_os(CACHE).filter(|folder| !folder.is_empty()) {
-        return Some(folder.into());
-    }
-    directories::ProjectDirs::from("", "", "redtag").map(|folders| folders.cache_dir().to_owned())
+    chosen_cache().or_else(|| Some(directories::ProjectDirs::from("", "", "redtag")?.cache_dir().to_owned()))
 }
 
 /// Text for people or JSON for programs.

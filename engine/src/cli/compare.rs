@@ -62,7 +62,7 @@ impl Arguments {
     pub fn run(&self, terminal: Terminal) -> Outcome {
         let from = self.shelved(&self.from, self.from_date.as_ref())?;
         let to = self.shelved(&self.to, self.to_date.as_ref())?;
-        let library = Library::new(self.sandbox.sandbox()?);
+        let library = self.sandbox.library()?;
         let mut pairs = Vec::new();
         let files = files::named(&self.files)?;
         if files.is_empty() {
@@ -101,7 +101,6 @@ impl Shelved {
         let of_project = project.and_then(|(_, document)| document.project.application_date.as_deref());
         let (date, date_from) = day::chosen(self.date.as_deref(), of_project);
         let layers = self.layers(project, &date)?;
-        library.load_all(layers.packs());
         let book = resolve(&layers, &library.descriptions(layers.packs()))?;
         let Some((_, document)) = project else { return Ok(Side { book, review: None }) };
         let review = reviewed(document, &book, date_from, library)?;

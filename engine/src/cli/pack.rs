@@ -1,8 +1,11 @@
-//! `redtag pack`: packs made, checked, signed, locked and shown. None of it runs a module.
+//! `redtag pack`: packs made, checked, signed, locked, compiled ahead and shown. None of it runs a module.
 
 mod lock;
 mod sign;
 mod verify;
+mod warm;
+
+pub use warm::behind;
 
 use super::common::{TextOrJson, cache_root, json, style};
 use super::ending::{Ending, Outcome, Stop};
@@ -13,7 +16,7 @@ use anyhow::Context as _;
 use redtag_module_builder::{Caps, Options, build_pack, seal};
 use std::path::{Path, PathBuf};
 
-/// Build, seal, sign, verify, lock and show packs.
+/// Build, seal, sign, verify, lock, warm and show packs.
 #[derive(Debug, clap::Subcommand)]
 pub enum Command {
     /// Build a pack from source: rule crates to components, digests, cases, manifest.
@@ -41,6 +44,8 @@ pub enum Command {
     Sign(sign::Arguments),
     /// Write the lock file of a repository: from then on its projects are reviewed by exactly these packs.
     Lock(lock::Arguments),
+    /// Compile the modules of packs ahead, with every optimisation.
+    Warm(warm::Arguments),
     /// Show what a pack holds and changes.
     Show {
         /// The pack's folder or archive.
@@ -60,6 +65,7 @@ impl Command {
             Self::Verify(arguments) => arguments.run(),
             Self::Sign(arguments) => arguments.run(),
             Self::Lock(arguments) => arguments.run(),
+            Self::Warm(arguments) => arguments.run(),
             Self::Show { pack, format } => show(pack, *format, terminal),
         }
     }

@@ -45,8 +45,7 @@ impl Arguments {
         let shelf = Shelf::open(&options)?;
         let (date, _) = day::chosen(options.as_of.as_deref(), None);
         let layers = shelf.layers(Vec::new(), None, &date)?;
-        let library = Library::new(self.sandbox.sandbox()?);
-        library.load_all(layers.packs());
+        let library = self.sandbox.library_without_answers()?;
         let rulebook = resolve(&layers, &library.descriptions(layers.packs()))?;
         let pack = self.chosen(&layers)?;
         let cases = self.cases(pack, &rulebook);

@@ -13,7 +13,7 @@ use crate::pack::Pack;
 use crate::progress;
 use crate::report::{Material, RuleTexts, Style, Totals as _, rule_texts};
 use crate::review::{Assignment, ProjectSchema, mark_known, review, together};
-use crate::rulebook::{Layers, resolve};
+use crate::rulebook::{Layers, Rulebooks};
 use anyhow::Context as _;
 use clap::ValueEnum;
 use rayon::iter::{IntoParallelIterator as _, IntoParallelRefIterator as _, ParallelIterator as _};
@@ -112,7 +112,7 @@ impl Arguments {
         let files = files::named(&self.files)?;
         let shelf = Shelf::open(&self.packs)?;
         let base = self.base.as_ref().map(|name| Base::open(name, &files)).transpose()?;
-        let library = Library::new(self.sandbox.sandbox()?).keeping(self.sandbox.results());
+        let library = self.sandbox.library()?;
         let workers = rayon::ThreadPoolBuilder::new().num_threads(self.jobs.map_or(0, usize::from)).build();
         let workers = workers.context("the system gives no threads to work with")?;
         let results = workers.install(|| self.review_all(&files, &shelf, base.as_ref(), &library));
@@ -131,7 +131,9 @@ impl Arguments {
         let style = self.style(terminal);
         let material =
             Material { reviews: &reviews, rules: &rules, style: &style, strict_from: self.strict_from(), root: root.as_deref() };
-        match output::write(&self.format.render(&material), self.output.as_deref()) {
+        let written = output::write(&self.format.render(&material), self.output.as_deref());
+        super::pack::behind(&library, &self.sandbox);
+        match written {
             Ok(()) | Err(Stop::NobodyReads) => Ok(ending),
             Err(stop) => Err(stop),
         }
@@ -156,9 +158,11 @@ impl Arguments {
         if prepared.iter().filter_map(|one| one.as_ref().err()).flatten().any(breaks_trust) {
             return prepared.into_iter().map(|one| Err(one.err().unwrap_or_else(not_reviewed))).collect();
         }
+        // Described before they are reviewed, each module once, several at a time.
         let packs = prepared.iter().flatten().flat_map(Prepared::packs);
-        library.load_all(&packs.collect::<Vec<_>>());
-        let review = || prepared.into_par_iter().map(|one| self.review(&one?, library)).collect();
+        drop(library.descriptions(&packs.collect::<Vec<_>>()));
+        let books = Rulebooks::default();
+        let review = || prepared.into_par_iter().map(|one| self.review(&one?, library, &books)).collect();
         progress::during("reviewing", review)
     }
 
@@ -179,9 +183,9 @@ impl Arguments {
         Ok(Prepared { document, layers, date_from, since })
     }
 
-    fn review(&self, one: &Prepared, library: &Library) -> Reviewed {
+    fn review(&self, one: &Prepared, library: &Library, books: &Rulebooks) -> Reviewed {
         let schema = project_format().map_err(|complaint| vec![complaint])?.checker.schema();
-        let rulebook = resolve(&one.layers, &library.descriptions(one.layers.packs()))?;
+        let rulebook = books.get(&one.layers, library)?;
         let stage = self.stage.map(Stage::from).or(one.document.project.stage).unwrap_or(Stage::Permit);
         let assignment = Assignment { document: &one.document, rulebook: &rulebook, stage, date_from: one.date_from };
         let mut review = review(library, &ProjectSchema::new(schema), &assignment);
@@ -189,7 +193,9 @@ impl Arguments {
             let before = match earlier {
                 Earlier::Nothing => Vec::new(),
                 Earlier::Same => review.findings.clone(),
-                Earlier::Project(earlier) => self.review(earlier, library).map_or_else(|_| Vec::new(), |(one, _)| one.findings),
+                Earlier::Project(earlier) => {
+                    self.review(earlier, library, books).map_or_else(|_| Vec::new(), |(one, _)| one.findings)
+                }
                 Earlier::Findings(findings) => findings.clone(),
             };
             mark_known(&mut review, base, &before);

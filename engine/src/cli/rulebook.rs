@@ -4,7 +4,6 @@ use super::common::{PackOptions, SandboxChoices, json, style};
 use super::ending::{Ending, Outcome, Stop};
 use super::shelf::Shelf;
 use super::{Terminal, day, output, projects};
-use crate::modules::Library;
 use crate::report;
 use crate::rulebook::{Layers, resolve};
 use redtag_schema::rulebook::Rulebook;
@@ -62,8 +61,7 @@ impl Place {
         let (date, _) = day::chosen(self.packs.as_of.as_deref(), of_project);
         let named = project.as_ref().map(projects::packs).transpose()?.unwrap_or_default();
         let layers = shelf.layers(named, self.project.as_deref().map(Path::new), &date)?;
-        let library = Library::new(self.sandbox.sandbox()?);
-        library.load_all(layers.packs());
+        let library = self.sandbox.library()?;
         let rulebook = resolve(&layers, &library.descriptions(layers.packs()))?;
         Ok(Found { rulebook, layers })
     }

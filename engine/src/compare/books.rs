@@ -1,13 +1,44 @@
 //! What two rulebooks say otherwise about their rules.
 
 use redtag_schema::comparison::{Difference, Said};
-use redtag_schema::rulebook::{Author, RuleEntry, Rulebook};
+use redtag_schema::rulebook::{Author, FigureEntry, RuleEntry, Rulebook};
 use std::collections::BTreeSet;
 
 /// Everything the two books say otherwise.
 pub(super) fn differences(from: &Rulebook, to: &Rulebook) -> Vec<Difference> {
     let ids = from.rules.iter().chain(&to.rules).map(|rule| rule.description.id.as_str());
-    ids.collect::<BTreeSet<_>>().into_iter().flat_map(|id| rule(id, from.rule(id), to.rule(id))).collect()
+    let rules = ids.collect::<BTreeSet<_>>().into_iter().flat_map(|id| rule(id, from.rule(id), to.rule(id)));
+    let figures = figures(from, to);
+    let told = |one: &Difference| figures.iter().any(|figure| by_figure(figure, one, to));
+    let mut all: Vec<Difference> = rules.filter(|one| !told(one)).collect();
+    all.extend(figures);
+    all
+}
+
+const FIGURE: &str = "figure";
+
+/// The figures both books have and give other values, told once and not for every rule that reads them.
+fn figures(from: &Rulebook, to: &Rulebook) -> Vec<Difference> {
+    let pairs = to.figures.iter().filter_map(|new| Some((from.figure(&new.description.id)?, new)));
+    let differing = pairs.filter(|(old, new)| old.written != new.written);
+    let difference = |(old, new): (&FigureEntry, &FigureEntry)| Difference {
+        rule: new.description.id.clone(),
+        what: FIGURE.to_owned(),
+        from: Some(said(old.written.clone(), &old.author)),
+        to: Some(said(new.written.clone(), &new.author)),
+    };
+    differing.map(difference).collect()
+}
+
+/// Whether a difference in a parameter is that of the figure it reads.
+fn by_figure(figure: &Difference, one: &Difference, book: &Rulebook) -> bool {
+    let parameter = book.rule(&one.rule).and_then(|rule| rule.parameters.iter().find(|entry| entry.name == one.what));
+    parameter.is_some_and(|entry| entry.figure.as_ref() == Some(&figure.rule))
+        && (value_of(&figure.from), value_of(&figure.to)) == (value_of(&one.from), value_of(&one.to))
+}
+
+fn value_of(said: &Option<Said>) -> Option<&str> {
+    said.as_ref().map(|said| said.value.as_str())
 }
 
 fn rule(id: &str, from: Option<&RuleEntry>, to: Option<&RuleEntry>) -> Vec<Difference> {

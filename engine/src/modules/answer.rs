@@ -33,11 +33,11 @@ impl fmt::Display for BadAnswer {
 
 impl std::error::Error for BadAnswer {}
 
-/// Reads an answer to a question about `asked` rules of a project.
+/// Reads an answer, whatever the question was.
 ///
 /// # Errors
 /// The first breach of the contract.
-pub fn read(answer: &str, asked: &BTreeSet<&str>, project: &Value) -> Result<Vec<Finding>, BadAnswer> {
+pub fn read(answer: &str) -> Result<Answer, BadAnswer> {
     let value: Value = serde_json::from_str(answer).map_err(|error| whole(format!("JSON ({error})"), excerpt(answer)))?;
     hold_against_schema(&value)?;
     let answer: Answer = serde_json::from_value(value)
@@ -45,10 +45,18 @@ pub fn read(answer: &str, asked: &BTreeSet<&str>, project: &Value) -> Result<Vec
     if answer.schema != SCHEMA {
         return Err(BadAnswer { pointer: "/schema".into(), ..whole(SCHEMA.to_string(), answer.schema.to_string()) });
     }
+    Ok(answer)
+}
+
+/// Holds an answer against the question it is one to: rules that were asked, places that are in the project.
+///
+/// # Errors
+/// The first breach of the contract.
+pub fn check(answer: &Answer, asked: &BTreeSet<&str>, project: &Value) -> Result<(), BadAnswer> {
     for (number, finding) in answer.findings.iter().enumerate() {
         Check { asked, project, finding, at: format!("/findings/{number}") }.all()?;
     }
-    Ok(answer.findings)
+    Ok(())
 }
 
 fn whole(expected: String, got: String) -> BadAnswer {
@@ -242,7 +250,9 @@ mod tests {
     fn read_one(finding: &Value) -> Result<Vec<Finding>, BadAnswer> {
         let project = json!({"equipment": [{"id": "b"}]});
         let answer = json!({"schema": 1, "findings": [finding]}).to_string();
-        read(&answer, &BTreeSet::from(["family/topic"]), &project)
+        let answer = read(&answer)?;
+        check(&answer, &BTreeSet::from(["family/topic"]), &project)?;
+        Ok(answer.findings)
     }
 
     #[test]
@@ -281,7 +291,7 @@ mod tests {
     #[test]
     fn rubbish_is_named() {
         for rubbish in ["", "null", "[]", "{\"schema\": 2, \"findings\": []}", "{\"schema\": 1}", "1e999", "\u{0}"] {
-            let bad = read(rubbish, &BTreeSet::new(), &Value::Null).unwrap_err();
+            let bad = read(rubbish).unwrap_err();
             assert!(bad.to_string().starts_with("its answer breaks the contract: at "), "{bad}");
         }
     }

@@ -1,14 +1,14 @@
 //! A question put to one module, and its answer held against the contract.
 
-use super::answer;
-use super::kept_answers::{KeptAnswer, KeptAnswers};
+use super::answer::{self, BadAnswer};
+use super::kept_answers::KeptAnswer;
 use super::library::Library;
-use super::question;
+use super::question::{self, Parts};
 use crate::sandbox::{Level, LogLine, Reviewed};
-use redtag_schema::contract::{Finding, RuleInForce, Stage};
+use crate::store::Name;
+use redtag_schema::contract::{Answer, Finding, RuleInForce, Stage};
 use redtag_schema::review::Failure;
 use redtag_schema::rulebook::{ModuleUsed, Rulebook};
-use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What one module came to.
@@ -21,7 +21,7 @@ pub struct Call<'a> {
     /// Its place there.
     pub module: usize,
     /// The project, in canonical form.
-    pub project: &'a Value,
+    pub parts: &'a Parts<'a>,
     /// The moment.
     pub stage: Stage,
     /// The day.
@@ -31,22 +31,25 @@ pub struct Call<'a> {
 }
 
 impl Call<'_> {
-    /// Calls the module and holds its answer against the contract.
+    /// Calls the module and holds its answer against the contract. Where the answer is kept, the module is not called, nor even
+    /// loaded.
     pub fn make(&self, library: &Library) -> Answered {
         let used = self.used();
         let _module = tracing::info_span!("module", name = used.name, rules = self.rules.len()).entered();
-        let question = self.question().map_err(|error| self.failure("internal", error.to_string()))?;
-        let key = library.kept_answers().map(|cache| (cache, KeptAnswers::key(&self.used().sha256, &question)));
-        if let Some(kept) = key.as_ref().and_then(|(cache, key)| cache.get(key)) {
+        let name = library.kept_answers().map(|answers| Ok::<_, serde_json::Error>((answers, self.name()?))).transpose();
+        let name = name.map_err(|error| self.failure("internal", error.to_string()))?;
+        if let Some(kept) = name.as_ref().and_then(|(answers, name)| answers.get(name)) {
             pass_on(&kept.log);
-            return self.believe(&kept.answer);
+            self.check(&kept.answer)?;
+            return Ok(kept.answer.findings.clone());
         }
-        let Reviewed { answer, log, .. } = self.run(library, &question)?;
+        let Reviewed { answer, log, .. } = self.run(library)?;
         pass_on(&log);
-        let findings = self.believe(&answer)?;
-        if let Some((cache, key)) = key {
-            cache.put(&key, &KeptAnswer { answer, log });
-        }
+        let answer = answer::read(&answer).map_err(|bad| self.disbelieved(&bad))?;
+        self.check(&answer)?;
+        let Some((answers, name)) = name else { return Ok(answer.findings) };
+        let findings = answer.findings.clone();
+        answers.put(&name, KeptAnswer { answer, log });
         Ok(findings)
     }
 
@@ -54,25 +57,39 @@ impl Call<'_> {
         &self.rulebook.modules[self.module]
     }
 
-    fn run(&self, library: &Library, question: &str) -> Result<Reviewed, Failure> {
-        let used = self.used();
-        let Some(loaded) = library.loaded(&used.sha256) else {
-            return Err(self.failure("internal", format!("module `{}` was described but is no longer loaded", used.name)));
-        };
-        loaded.module.review(question).map_err(|failure| self.failure(failure.kind(), failure.to_string()))
+    fn run(&self, library: &Library) -> Result<Reviewed, Failure> {
+        let question = self.question().map_err(|error| self.failure("internal", error.to_string()))?;
+        let loaded = library.loaded(&self.used().sha256);
+        let module = loaded.map_err(|refused| self.failure(refused.kind, refused.message))?;
+        module.review(&question).map_err(|failure| self.failure(failure.kind(), failure.to_string()))
     }
 
-    /// The answer held against the contract, kept or fresh: whether it is sound depends on all of the project.
-    fn believe(&self, answer: &str) -> Answered {
+    /// The answer held against this question, kept or fresh: whether it is sound depends on all of the project.
+    fn check(&self, answer: &Answer) -> Result<(), Failure> {
         let ids: BTreeSet<&str> = self.rules.keys().map(String::as_str).collect();
-        let disbelieved = |bad| self.failure("bad-answer", format!("module `{}` is not believed: {bad}", self.used().name));
-        answer::read(answer, &ids, self.project).map_err(disbelieved)
+        answer::check(answer, &ids, self.parts.project()).map_err(|bad| self.disbelieved(&bad))
+    }
+
+    fn disbelieved(&self, bad: &BadAnswer) -> Failure {
+        self.failure("bad-answer", format!("module `{}` is not believed: {bad}", self.used().name))
+    }
+
+    fn reads(&self) -> impl Iterator<Item = &str> {
+        let entries = self.rules.keys().filter_map(|id| self.rulebook.rule(id));
+        entries.flat_map(|rule| &rule.description.reads).map(String::as_str)
+    }
+
+    /// The name of the question, without writing it out.
+    fn name(&self) -> serde_json::Result<Name> {
+        let rules = serde_json::to_vec(&self.rules)?;
+        let parts = self.parts.name(self.reads());
+        let words = [env!("CARGO_PKG_VERSION"), &self.used().sha256, self.stage.word(), self.date].map(str::as_bytes);
+        Ok(Name::of(words.into_iter().chain([rules.as_slice(), parts.as_bytes()])))
     }
 
     fn question(&self) -> serde_json::Result<String> {
-        let entries = self.rules.keys().filter_map(|id| self.rulebook.rule(id));
-        let reads = entries.flat_map(|rule| &rule.description.reads).map(String::as_str);
-        serde_json::to_string(&question::request(self.stage, self.date, self.rules.clone(), reads, self.project))
+        let project = self.parts.project();
+        serde_json::to_string(&question::request(self.stage, self.date, self.rules.clone(), self.reads(), project))
     }
 
     fn failure(&self, kind: &str, message: String) -> Failure {

@@ -2,7 +2,7 @@
 
 use super::values;
 use crate::pack::{Pack, is_kebab};
-use redtag_schema::contract::{Description, ParameterDescription, RuleDescription, SCHEMA};
+use redtag_schema::contract::{Description, FigureDescription, ParameterDescription, RuleDescription, SCHEMA};
 use redtag_schema::pack::ModuleEntry;
 use redtag_schema::review::Failure;
 use std::collections::{BTreeMap, BTreeSet};
@@ -110,6 +110,7 @@ fn check(description: &Description) -> Vec<String> {
     if description.rules.is_empty() {
         out.push("the module has no rules".to_owned());
     }
+    check_figures(description, &mut out);
     let mut ids = BTreeSet::new();
     for rule in &description.rules {
         if !ids.insert(&rule.id) {
@@ -118,6 +119,46 @@ fn check(description: &Description) -> Vec<String> {
         check_rule(rule, &mut out);
     }
     out
+}
+
+/// Figures are the module's own, each once, read by a rule, and the same wherever they are read.
+fn check_figures(description: &Description, out: &mut Vec<String>) {
+    let mut figures: BTreeMap<&str, &FigureDescription> = BTreeMap::new();
+    for figure in &description.figures {
+        let id = figure.id.as_str();
+        if !is_rule_id(id) || id.split('/').next() != Some(description.module.as_str()) {
+            out.push(format!(
+                "`{id}` is not the id of a figure of this module: expected such as `{}/rating`",
+                description.module
+            ));
+        }
+        if figures.insert(id, figure).is_some() {
+            out.push(format!("figure `{id}` is described twice"));
+        }
+        check_parameter("figure", id, &figure.as_parameter(id), out);
+    }
+    let mut unread: BTreeSet<&str> = figures.keys().copied().collect();
+    for (rule, parameter) in description.rules.iter().flat_map(|rule| rule.parameters.iter().map(move |one| (&rule.id, one))) {
+        let Some(id) = parameter.figure.as_deref() else { continue };
+        unread.remove(id);
+        let name = &parameter.name;
+        match figures.get(id) {
+            None => {
+                out.push(format!("rule `{rule}`: parameter `{name}` reads figure `{id}`, which the module does not describe"))
+            }
+            Some(figure) if !same_value(figure, parameter) => {
+                out.push(format!("rule `{rule}`: parameter `{name}` takes other values than figure `{id}`, which it reads"));
+            }
+            Some(_) => {}
+        }
+    }
+    out.extend(unread.into_iter().map(|id| format!("no rule reads figure `{id}`")));
+}
+
+fn same_value(figure: &FigureDescription, parameter: &ParameterDescription) -> bool {
+    let FigureDescription { kind, default, least, most, choices, .. } = figure;
+    (kind, default, least, most, choices)
+        == (&parameter.kind, &parameter.default, &parameter.least, &parameter.most, &parameter.choices)
 }
 
 fn check_rule(rule: &RuleDescription, out: &mut Vec<String>) {
@@ -138,22 +179,22 @@ fn check_rule(rule: &RuleDescription, out: &mut Vec<String>) {
         if !names.insert(&parameter.name) {
             out.push(format!("rule `{id}` has two parameters named `{}`", parameter.name));
         }
-        check_parameter(id, parameter, out);
+        check_parameter("rule", id, parameter, out);
     }
 }
 
-fn check_parameter(id: &str, parameter: &ParameterDescription, out: &mut Vec<String>) {
+fn check_parameter(what: &str, id: &str, parameter: &ParameterDescription, out: &mut Vec<String>) {
     let unbounded = ParameterDescription { least: None, most: None, ..parameter.clone() };
-    for (what, bound) in [("least", &parameter.least), ("greatest", &parameter.most)] {
+    for (bound_of, bound) in [("least", &parameter.least), ("greatest", &parameter.most)] {
         let Some(bound) = bound else { continue };
         if let Err(error) = values::read(&unbounded, bound) {
-            out.push(format!("rule `{id}`: the {what} value of a parameter does not read: {}", error.message));
+            out.push(format!("{what} `{id}`: the {bound_of} value does not read: {}", error.message));
             return;
         }
     }
     if let Err(error) = values::read(parameter, &parameter.default) {
         out.push(format!(
-            "rule `{id}`: the default of a parameter does not read: {} (expected {})",
+            "{what} `{id}`: the default of a parameter does not read: {} (expected {})",
             error.message, error.expected
         ));
     }

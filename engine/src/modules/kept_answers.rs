@@ -1,145 +1,105 @@
-//! Answers of modules kept for the next run. A module answers a question, always the same way, so that the key is the question
-//! itself: the parts of the project the module reads, its rules in force with every parameter, stage and date, besides the
-//! module's digest and the version of this program. An entry that is not what was put there is a miss.
+//! Answers of modules, kept in memory and for the next run. A module answers a question always the same way, so that the name of
+//! an entry is the question: the parts of the project the module's rules read, those rules with every parameter, stage and date,
+//! besides the module's digest and the version of this program.
 
-use crate::sandbox::{Level, LogLine, make_private};
-use redtag_module_builder::digest;
+use crate::sandbox::{Level, LogLine};
+use crate::store::{Kind, Name, Store};
+use redtag_schema::contract::Answer;
 use serde::{Deserialize, Serialize};
-use sha2::{Digest as _, Sha256};
-use std::fmt::Write as _;
-use std::fs::{self, File};
-use std::io::{self, Write as _};
-use std::path::{Path, PathBuf};
-use std::sync::Once;
-use std::time::{Duration, SystemTime};
-use tempfile::NamedTempFile;
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, PoisonError};
 
-/// The first words of every entry. Change them with the form of entries.
-const FORM: &str = "redtag-answer-1";
-/// Entries nobody asked for so long are thrown away.
-const OLDEST: Duration = Duration::from_hours(30 * 24);
-/// How long an entry's time of last use may lag behind.
-const LAG: Duration = Duration::from_hours(24);
-/// An entry larger than this is none of ours: answers are limited to much less.
-const LARGEST: u64 = 256 << 20;
+/// Bytes of answers that stay in memory, about: as many again may be there until the older half is dropped.
+const IN_MEMORY: usize = 32 << 20;
 
-/// The folder of answers.
-#[derive(Debug)]
+/// Where answers are kept.
+#[derive(Debug, Default)]
 pub struct KeptAnswers {
-    folder: PathBuf,
-    swept: Once,
+    store: Option<Arc<Store>>,
+    memory: Mutex<Memory>,
 }
 
-/// The name of an entry.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Key(String);
-
-/// What a module came to, as it was kept.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+/// What a module came to: an answer that kept the contract, as far as that can be told without the project.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub(super) struct KeptAnswer {
-    /// Its answer, which kept the contract.
-    pub(super) answer: String,
+    /// Its answer.
+    pub(super) answer: Answer,
     /// What it logged.
     #[serde(with = "log_lines")]
     pub(super) log: Vec<LogLine>,
 }
 
+/// Answers by name, in two generations: when the younger is full, the older goes.
+#[derive(Debug, Default)]
+struct Memory {
+    young: HashMap<Name, Arc<KeptAnswer>>,
+    old: HashMap<Name, Arc<KeptAnswer>>,
+    bytes: usize,
+}
+
 impl KeptAnswers {
-    /// Opens the folder, and makes it where it is missing. Only this user may enter it.
-    ///
-    /// # Errors
-    /// When it cannot be made, or belongs to somebody else.
-    pub fn open(folder: &Path) -> io::Result<Self> {
-        make_private(folder)?;
-        Ok(Self { folder: folder.to_owned(), swept: Once::new() })
+    /// Answers kept in memory, and in a store where there is one.
+    pub fn new(store: Option<Arc<Store>>) -> Self {
+        Self { store, memory: Mutex::default() }
     }
 
-    /// The key of a question put to a module.
-    pub(super) fn key(module_digest: &str, question: &str) -> Key {
-        let mut hasher = Sha256::new();
-        for part in [FORM, env!("CARGO_PKG_VERSION"), module_digest, question] {
-            // The length first, so that no two lists of parts read the same.
-            hasher.update(part.len().to_le_bytes());
-            hasher.update(part.as_bytes());
+    /// What is kept under a name.
+    pub(super) fn get(&self, name: &Name) -> Option<Arc<KeptAnswer>> {
+        if let Some(found) = self.memory().get(name) {
+            tracing::debug!(entry = name.hex(), "result cache: hit in memory");
+            return Some(found);
         }
-        let bytes = hasher.finalize();
-        Key(bytes.iter().fold(String::with_capacity(64), |mut text, byte| {
-            let _ = write!(text, "{byte:02x}");
-            text
-        }))
-    }
-
-    /// What is kept under a key, if it is whole.
-    pub(super) fn get(&self, key: &Key) -> Option<KeptAnswer> {
-        let path = self.path(key);
-        let Ok(file) = File::open(&path) else {
-            tracing::debug!(entry = key.0, "result cache: miss");
+        let entry = self.store.as_ref().and_then(|store| store.get(Kind::Answer, name));
+        let found: Option<KeptAnswer> = entry.and_then(|entry| serde_json::from_slice(entry.bytes()).ok());
+        let Some(found) = found.map(Arc::new) else {
+            tracing::debug!(entry = name.hex(), "result cache: miss");
             return None;
         };
-        let kept = read(&file, key);
-        if kept.is_some() {
-            tracing::debug!(entry = key.0, "result cache: hit");
-            touch(&path, &file);
-        } else {
-            tracing::debug!(entry = key.0, "result cache: miss; the entry is damaged and thrown away");
-            // One that is already gone is as good.
-            let _ = fs::remove_file(&path);
+        tracing::debug!(entry = name.hex(), "result cache: hit");
+        self.memory().put(*name, Arc::clone(&found));
+        Some(found)
+    }
+
+    /// Keeps an answer.
+    pub(super) fn put(&self, name: &Name, kept: KeptAnswer) {
+        if let Some(store) = &self.store
+            && let Ok(body) = serde_json::to_vec(&kept)
+        {
+            store.put(Kind::Answer, name, &body);
         }
-        kept
+        self.memory().put(*name, Arc::new(kept));
     }
 
-    /// Keeps an answer: written whole, then given its name. Failure costs time only.
-    pub(super) fn put(&self, key: &Key, kept: &KeptAnswer) {
-        self.swept.call_once(|| self.sweep());
-        if let Err(error) = self.write(key, kept) {
-            tracing::debug!(entry = key.0, %error, "an answer could not be kept");
-        }
-    }
-
-    fn write(&self, key: &Key, kept: &KeptAnswer) -> io::Result<()> {
-        let body = serde_json::to_string(kept)?;
-        let mut file = NamedTempFile::new_in(&self.folder)?;
-        writeln!(file, "{FORM} {} {}", key.0, digest(body.as_bytes()))?;
-        file.write_all(body.as_bytes())?;
-        file.persist(self.path(key))?;
-        Ok(())
-    }
-
-    /// Throws away what was not asked for in a long time.
-    fn sweep(&self) {
-        let Ok(files) = fs::read_dir(&self.folder) else { return };
-        for file in files.flatten() {
-            let age = file.metadata().and_then(|about| about.modified()).ok().and_then(|used| used.elapsed().ok());
-            if age.is_some_and(|age| age > OLDEST) {
-                let _ = fs::remove_file(file.path());
-            }
-        }
-    }
-
-    fn path(&self, key: &Key) -> PathBuf {
-        self.folder.join(format!("{}.answer", key.0))
+    fn memory(&self) -> std::sync::MutexGuard<'_, Memory> {
+        // A thread that panicked elsewhere leaves the maps whole.
+        self.memory.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
-/// The key stands in the entry so that another question's answer, whole but under this name, is not taken for this one.
-fn read(file: &File, key: &Key) -> Option<KeptAnswer> {
-    if file.metadata().ok()?.len() > LARGEST {
-        return None;
+impl Memory {
+    fn get(&mut self, name: &Name) -> Option<Arc<KeptAnswer>> {
+        if let Some(found) = self.young.get(name) {
+            return Some(Arc::clone(found));
+        }
+        let found = self.old.remove(name)?;
+        self.put(*name, Arc::clone(&found));
+        Some(found)
     }
-    let text = io::read_to_string(file).ok()?;
-    let (head, body) = text.split_once('\n')?;
-    if head != format!("{FORM} {} {}", key.0, digest(body.as_bytes())) {
-        return None;
+
+    fn put(&mut self, name: Name, kept: Arc<KeptAnswer>) {
+        self.bytes += size(&kept);
+        if self.bytes > IN_MEMORY {
+            self.bytes = size(&kept);
+            self.old = std::mem::take(&mut self.young);
+        }
+        self.young.insert(name, kept);
     }
-    serde_json::from_str(body).ok()
 }
 
-/// Notes that the entry was of use, so that it is not swept away.
-fn touch(path: &Path, file: &File) {
-    let used = file.metadata().and_then(|about| about.modified()).ok();
-    if used.and_then(|used| used.elapsed().ok()).is_some_and(|age| age > LAG) {
-        let _ = File::options().append(true).open(path).and_then(|file| file.set_modified(SystemTime::now()));
-    }
+/// About how much memory an answer takes.
+fn size(kept: &KeptAnswer) -> usize {
+    const FINDING: usize = 2 << 10;
+    (kept.answer.findings.len() + 1) * FINDING + kept.log.iter().map(|line| line.text.len()).sum::<usize>()
 }
 
 /// Log lines as pairs of a word and a text.
@@ -169,69 +129,39 @@ mod log_lines {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::store::Secret;
 
     fn kept() -> KeptAnswer {
         let log = vec![LogLine { level: Level::Warn, text: "odd".into() }];
-        KeptAnswer { answer: "{\"schema\":1,\"findings\":[]}".into(), log }
+        KeptAnswer { answer: Answer { schema: 1, findings: Vec::new() }, log }
+    }
+
+    fn name(word: &str) -> Name {
+        Name::of([word.as_bytes()])
     }
 
     #[test]
-    fn what_was_put_comes_back() {
+    fn what_was_put_comes_back_in_this_run_and_the_next() {
         let folder = tempfile::tempdir().unwrap();
-        let cache = KeptAnswers::open(&folder.path().join("results")).unwrap();
-        let key = KeptAnswers::key("module", "question");
-        assert_eq!(cache.get(&key), None);
-        cache.put(&key, &kept());
-        assert_eq!(cache.get(&key), Some(kept()));
+        let store = || Some(Arc::new(Store::open(folder.path(), Secret::new([1; 32])).unwrap()));
+        let answers = KeptAnswers::new(store());
+        assert!(answers.get(&name("a")).is_none());
+        answers.put(&name("a"), kept());
+        assert_eq!(*answers.get(&name("a")).unwrap(), kept());
+        assert_eq!(*KeptAnswers::new(store()).get(&name("a")).unwrap(), kept());
+        assert!(KeptAnswers::new(None).get(&name("a")).is_none());
     }
 
     #[test]
-    fn no_two_questions_share_a_key() {
-        let keys = [("a", "b"), ("ab", ""), ("", "ab"), ("a", "c"), ("b", "b")]
-            .map(|(module, question)| KeptAnswers::key(module, question));
-        for (at, key) in keys.iter().enumerate() {
-            assert!(!keys[..at].contains(key), "{at}");
+    fn memory_is_bounded_and_keeps_what_is_asked_for() {
+        let mut memory = Memory::default();
+        memory.put(name("first"), Arc::new(kept()));
+        let each = size(&kept());
+        for number in 0..3 * IN_MEMORY / each {
+            memory.put(name(&number.to_string()), Arc::new(kept()));
+            assert!(memory.get(&name("first")).is_some(), "{number}");
         }
-    }
-
-    #[test]
-    fn every_damaged_byte_and_every_cut_is_a_miss() {
-        let folder = tempfile::tempdir().unwrap();
-        let cache = KeptAnswers::open(folder.path()).unwrap();
-        let key = KeptAnswers::key("module", "question");
-        cache.put(&key, &kept());
-        let whole = fs::read(cache.path(&key)).unwrap();
-        for at in 0..whole.len() {
-            let mut damaged = whole.clone();
-            damaged[at] ^= 1;
-            fs::write(cache.path(&key), &damaged).unwrap();
-            assert_eq!(cache.get(&key), None, "byte {at}");
-            assert!(!cache.path(&key).exists());
-            fs::write(cache.path(&key), &whole[..at]).unwrap();
-            assert_eq!(cache.get(&key), None, "cut at {at}");
-        }
-    }
-
-    #[test]
-    fn another_entry_under_this_name_is_a_miss() {
-        let folder = tempfile::tempdir().unwrap();
-        let cache = KeptAnswers::open(folder.path()).unwrap();
-        let (one, other) = (KeptAnswers::key("module", "one"), KeptAnswers::key("module", "other"));
-        cache.put(&one, &kept());
-        fs::rename(cache.path(&one), cache.path(&other)).unwrap();
-        assert_eq!(cache.get(&other), None);
-    }
-
-    #[test]
-    fn what_nobody_used_is_swept_away() {
-        let folder = tempfile::tempdir().unwrap();
-        let cache = KeptAnswers::open(folder.path()).unwrap();
-        let old = KeptAnswers::key("module", "old");
-        cache.write(&old, &kept()).unwrap();
-        let long_ago = SystemTime::now() - OLDEST - LAG;
-        File::options().append(true).open(cache.path(&old)).unwrap().set_modified(long_ago).unwrap();
-        let new = KeptAnswers::key("module", "new");
-        cache.put(&new, &kept());
-        assert_eq!((cache.get(&old), cache.get(&new)), (None, Some(kept())));
+        assert!((memory.young.len() + memory.old.len()) * each <= 2 * IN_MEMORY + each);
+        assert!(memory.get(&name("0")).is_none());
     }
 }

@@ -1,10 +1,12 @@
-//! The rule modules of a run: each loaded once and asked once what it holds, whatever the number of projects and packs.
+//! The rule modules of a run: each asked once what it holds and loaded once, whatever the number of projects and packs, and only
+//! where no description or no answer of it is kept.
 
 use super::description::{Described, Descriptions, Refused, read_description, usable};
 use super::kept_answers::KeptAnswers;
-use crate::pack::Pack;
+use crate::pack::{Origin, Pack};
 use crate::progress;
-use crate::sandbox::{LoadedModule, ModuleFailure, Sandbox};
+use crate::sandbox::{LoadedModule, ModuleFailure, Sandbox, Tier};
+use crate::store::{Kind, Name, Store};
 use rayon::iter::{IntoParallelIterator as _, ParallelIterator as _};
 use redtag_schema::contract::Description;
 use redtag_schema::pack::ModuleEntry;
@@ -14,19 +16,19 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 /// Loads modules and keeps them.
 pub struct Library {
     sandbox: Sandbox,
-    results: Option<KeptAnswers>,
-    shelf: Mutex<BTreeMap<String, Arc<OnceLock<Loading>>>>,
+    /// Where descriptions are kept for the next run.
+    store: Option<Arc<Store>>,
+    answers: Option<KeptAnswers>,
+    shelf: Mutex<BTreeMap<String, Arc<Volume>>>,
 }
 
-/// A module and what it says of itself.
-pub struct Loaded {
-    /// The module.
-    pub module: LoadedModule,
-    /// What it holds.
-    pub description: Arc<Description>,
+/// One module: where it is, what it says of itself, and its code once somebody needs it.
+struct Volume {
+    pack: Arc<Pack>,
+    entry: ModuleEntry,
+    described: OnceLock<Described>,
+    loaded: OnceLock<Result<Arc<LoadedModule>, Refused>>,
 }
-
-type Loading = Result<Arc<Loaded>, Refused>;
 
 impl From<ModuleFailure> for Refused {
     fn from(failure: ModuleFailure) -> Self {
@@ -35,73 +37,139 @@ impl From<ModuleFailure> for Refused {
 }
 
 impl Library {
-    /// An empty library.
+    /// An empty library that keeps nothing.
     pub fn new(sandbox: Sandbox) -> Self {
-        Self { sandbox, results: None, shelf: Mutex::default() }
+        Self { sandbox, store: None, answers: None, shelf: Mutex::default() }
     }
 
-    /// The same, with answers kept for the next run and looked up before a module is run.
+    /// The same, with what modules say of themselves kept for the next run.
     #[must_use]
-    pub fn keeping(self, results: Option<KeptAnswers>) -> Self {
-        Self { results, ..self }
+    pub fn describing_from(self, store: Option<Arc<Store>>) -> Self {
+        Self { store, ..self }
+    }
+
+    /// The same, with answers kept and looked up before a module is run.
+    #[must_use]
+    pub fn keeping(self, answers: Option<KeptAnswers>) -> Self {
+        Self { answers, ..self }
     }
 
     /// Where answers are kept.
     pub(super) fn kept_answers(&self) -> Option<&KeptAnswers> {
-        self.results.as_ref()
+        self.answers.as_ref()
     }
 
-    /// Loads every module of the packs, several at once. Failures are kept and told to whoever asks for the module.
-    pub fn load_all(&self, packs: &[Arc<Pack>]) {
-        let modules = packs.iter().flat_map(|pack| pack.manifest().modules.iter().map(move |entry| (pack, entry)));
-        // Each once: a thread that waits for its own module while it compiles it would wait for ever.
-        let distinct: BTreeMap<_, _> = modules.map(|(pack, entry)| (&entry.sha256, (pack, entry))).collect();
-        distinct.into_par_iter().for_each(|(_, (pack, entry))| {
-            let _ = self.load(pack, entry);
-        });
-    }
-
-    /// What the modules of the packs say of themselves; those not loaded yet are loaded.
+    /// What the modules of the packs say of themselves, several asked at once. Failures are told to whoever asks for the module.
     pub fn descriptions(&self, packs: &[Arc<Pack>]) -> Descriptions {
-        let mut out = Descriptions::default();
+        let mut distinct: BTreeMap<&str, Arc<Volume>> = BTreeMap::new();
         for (pack, entry) in packs.iter().flat_map(|pack| pack.manifest().modules.iter().map(move |entry| (pack, entry))) {
             if let Some(sha256) = &entry.sha256 {
-                let described: Described = self.load(pack, entry).map(|loaded| Arc::clone(&loaded.description));
-                out.insert(sha256, described);
+                distinct.entry(sha256).or_insert_with(|| self.volume(pack, entry, sha256));
             }
         }
+        let described: Vec<(&str, Described)> =
+            distinct.into_par_iter().map(|(sha256, volume)| (sha256, volume.described(self))).collect();
+        let mut out = Descriptions::default();
+        described.into_iter().for_each(|(sha256, described)| out.insert(sha256, described));
         out
     }
 
-    /// A module that was loaded, by the SHA-256 of its component.
-    pub fn loaded(&self, sha256: &str) -> Option<Arc<Loaded>> {
-        self.slot(sha256).get()?.as_ref().ok().cloned()
+    /// A module that was described, by the SHA-256 of its component; loaded now if it was not before.
+    ///
+    /// # Errors
+    /// Why it is of no use.
+    pub fn loaded(&self, sha256: &str) -> Result<Arc<LoadedModule>, Refused> {
+        let volume = self.shelf().get(sha256).cloned();
+        volume.ok_or_else(|| Refused::new("internal", "the module was never described"))?.loaded(self)
     }
 
-    fn load(&self, pack: &Pack, entry: &ModuleEntry) -> Loading {
-        let Some(sha256) = &entry.sha256 else {
-            return Err(Refused::new("not-built", format!("module `{}` is source, not a component", entry.name)));
-        };
-        self.slot(sha256).get_or_init(|| self.load_now(pack, entry)).clone()
+    /// Where the packs come from whose modules ran and have no optimised code yet.
+    pub fn unoptimised(&self) -> Vec<Origin> {
+        let baseline = |volume: &&Arc<Volume>| matches!(volume.loaded.get(), Some(Ok(module)) if module.tier() == Tier::Baseline);
+        let mut origins: Vec<Origin> = Vec::new();
+        for volume in self.shelf().values().filter(baseline) {
+            if !origins.contains(volume.pack.origin()) {
+                origins.push(volume.pack.origin().clone());
+            }
+        }
+        origins
     }
 
-    fn slot(&self, sha256: &str) -> Arc<OnceLock<Loading>> {
+    /// Compiles every module of the packs with every optimisation, unless that is done: how many there were to do, and what
+    /// became of those that cannot be compiled.
+    pub fn warm(&self, packs: &[Arc<Pack>]) -> (usize, Vec<ModuleFailure>) {
+        let (mut done, mut failures) = (0, Vec::new());
+        for (pack, entry) in packs.iter().flat_map(|pack| pack.manifest().modules.iter().map(move |entry| (pack, entry))) {
+            let (Some(file), Some(sha256)) = (&entry.file, &entry.sha256) else { continue };
+            if self.sandbox.is_warm(sha256) {
+                continue;
+            }
+            let Some(wasm) = pack.shared(file) else { continue };
+            match self.sandbox.warm(&entry.name, sha256, pack.is_embedded(), wasm) {
+                Ok(made) => done += usize::from(made),
+                Err(failure) => failures.push(failure),
+            }
+        }
+        (done, failures)
+    }
+
+    fn volume(&self, pack: &Arc<Pack>, entry: &ModuleEntry, sha256: &str) -> Arc<Volume> {
+        let new = || Volume { pack: Arc::clone(pack), entry: entry.clone(), described: OnceLock::new(), loaded: OnceLock::new() };
+        Arc::clone(self.shelf().entry(sha256.to_owned()).or_insert_with(|| Arc::new(new())))
+    }
+
+    fn shelf(&self) -> std::sync::MutexGuard<'_, BTreeMap<String, Arc<Volume>>> {
         // A thread that panicked elsewhere leaves the map itself whole.
-        let mut shelf = self.shelf.lock().unwrap_or_else(PoisonError::into_inner);
-        Arc::clone(shelf.entry(sha256.to_owned()).or_default())
+        self.shelf.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl Volume {
+    fn described(&self, library: &Library) -> Described {
+        self.described.get_or_init(|| self.describe(library)).clone()
     }
 
-    fn load_now(&self, pack: &Pack, entry: &ModuleEntry) -> Loading {
-        let name = &entry.name;
-        let wasm = entry.file.as_deref().and_then(|file| pack.file(file));
-        let Some(wasm) = wasm else {
+    fn loaded(&self, library: &Library) -> Result<Arc<LoadedModule>, Refused> {
+        self.loaded.get_or_init(|| self.load(&library.sandbox)).clone()
+    }
+
+    /// What the module says of itself: kept, or asked.
+    fn describe(&self, library: &Library) -> Described {
+        let kept = library.store.as_ref().zip(self.entry.sha256.as_ref());
+        let kept = kept.map(|(store, sha256)| (store, Name::of([env!("CARGO_PKG_VERSION"), sha256].map(str::as_bytes))));
+        let found = kept.as_ref().and_then(|(store, name)| store.get(Kind::Description, name));
+        if let Some(description) = found.and_then(|entry| serde_json::from_slice(entry.bytes()).ok()) {
+            // It was held against the contract before it was kept.
+            return Ok(Arc::new(description));
+        }
+        let description = self.ask(library)?;
+        if let Some((store, name)) = kept
+            && let Ok(body) = serde_json::to_vec(&description)
+        {
+            store.put(Kind::Description, &name, &body);
+        }
+        Ok(Arc::new(description))
+    }
+
+    fn ask(&self, library: &Library) -> Result<Description, Refused> {
+        let text = self.loaded(library)?.describe()?;
+        let name = &self.entry.name;
+        let unused = |reason| Refused::new("bad-description", format!("module `{name}` is not used: {reason}"));
+        usable(read_description(&text).map_err(unused)?)
+    }
+
+    fn load(&self, sandbox: &Sandbox) -> Result<Arc<LoadedModule>, Refused> {
+        let name = &self.entry.name;
+        let Some(sha256) = &self.entry.sha256 else {
+            return Err(Refused::new("not-built", format!("module `{name}` is source, not a component")));
+        };
+        let file = self.entry.file.clone().filter(|file| self.pack.names().any(|name| name == file));
+        let Some(file) = file else {
             return Err(Refused::new("absent", format!("module `{name}` is named by its pack and is not in it")));
         };
-        let what = format!("compiling rule module {name}");
-        let module = progress::during(&what, || self.sandbox.load(name, wasm, pack.is_embedded()))?;
-        let text = module.describe()?;
-        let description = read_description(&text)
-            .map_err(|reason| Refused::new("bad-description", format!("module `{name}` is not used: {reason}")))?;
-        Ok(Arc::new(Loaded { module, description: Arc::new(usable(description)?) }))
+        let pack = Arc::clone(&self.pack);
+        let wasm = move || pack.shared(&file);
+        let load = || sandbox.load_known(name, sha256, self.pack.is_embedded(), wasm);
+        Ok(Arc::new(progress::during(&format!("compiling rule module {name}"), load)?))
     }
 }

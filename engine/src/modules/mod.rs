@@ -13,5 +13,6 @@ pub use answer::BadAnswer;
 pub use call::{Answered, Call};
 pub use description::{Descriptions, Refused, is_rule_id, read_description, usable};
 pub use kept_answers::KeptAnswers;
-pub use library::{Library, Loaded};
+pub use library::Library;
+pub use question::Parts;
 pub use values::{ValueError, read as read_value};

@@ -143,12 +143,14 @@ fn check_overlaps(manifest: &Manifest, out: &mut Vec<Diagnostic>) {
     for (index, later) in manifest.amendments.iter().enumerate() {
         let Some(aspect) = Aspect::of(&later.change) else { continue };
         let same = |earlier: &&(usize, &Amendment)| {
-            earlier.1.rule == later.rule && Aspect::of(&earlier.1.change).as_ref() == Some(&aspect)
+            earlier.1.change.subject() == later.change.subject() && Aspect::of(&earlier.1.change).as_ref() == Some(&aspect)
         };
         let clash = |earlier: &(usize, &Amendment)| overlap(&period(earlier.1), &period(later));
         let earlier = manifest.amendments[..index].iter().enumerate();
         if let Some((first, _)) = earlier.filter(|one| same(&one)).find(clash) {
-            let message = format!("this pack says twice what {aspect} of rule {} is, for the same days", quoted(&later.rule));
+            let kind = if later.change.rule().is_some() { "rule" } else { "figure" };
+            let subject = quoted(later.change.subject());
+            let message = format!("this pack says twice what {aspect} of {kind} {subject} is, for the same days");
             let complaint = Diagnostic::error("amended-twice", message).pointer(format!("/amendments/{index}"));
             let expected = format!("one of the two (the other is at /amendments/{first}), or periods that do not overlap");
             out.push(complaint.expected(expected));

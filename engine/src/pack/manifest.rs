@@ -58,7 +58,7 @@ fn in_our_words(complaint: Diagnostic) -> Diagnostic {
 }
 
 /// The fields an amendment may have. The schema cannot refuse others, because the change's own fields stand among them.
-const COMMON: [&str; 6] = ["rule", "change", "ordinance", "in_force", "reason", "standing"];
+const COMMON: [&str; 5] = ["change", "ordinance", "in_force", "reason", "standing"];
 
 fn unknown_fields(source: &SourceFile) -> Vec<Diagnostic> {
     let value: Value = serde_json::from_str(source.text()).unwrap_or_default();
@@ -68,12 +68,13 @@ fn unknown_fields(source: &SourceFile) -> Vec<Diagnostic> {
         let Some(fields) = amendment.as_object() else { continue };
         let change = amendment.get("change").and_then(Value::as_str).unwrap_or_default();
         let own: &[&str] = match change {
-            "set" => &["parameter", "value"],
-            "replace" => &["with"],
-            "cite" => &["citations", "instead"],
-            _ => &[],
+            "set" => &["rule", "parameter", "value"],
+            "set-figure" => &["figure", "value"],
+            "replace" => &["rule", "with"],
+            "cite" => &["rule", "citations", "instead"],
+            _ => &["rule"],
         };
-        let known: Vec<&str> = COMMON.iter().chain(own).copied().collect();
+        let known: Vec<&str> = own.iter().chain(&COMMON).copied().collect();
         for name in fields.keys().filter(|name| !known.contains(&name.as_str())) {
             let message = format!("an amendment that says `{change}` has no field {}", quoted(name));
             let complaint = Diagnostic::error("unknown-field", message)

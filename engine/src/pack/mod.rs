@@ -3,6 +3,7 @@
 mod aspect;
 mod base;
 mod check_manifest;
+mod contents;
 mod manifest;
 mod open;
 mod verify;

@@ -1,5 +1,6 @@
 //! A pack from a folder, an archive, or the program itself.
 
+use super::contents::Contents;
 use super::manifest::{self, Manifest, locate};
 use super::verify;
 use crate::diagnostic::{Diagnostic, Related, SourceFile, Span};
@@ -50,7 +51,7 @@ impl fmt::Display for Origin {
 #[derive(Debug)]
 pub struct Pack {
     manifest: pack::Manifest,
-    files: BTreeMap<String, Vec<u8>>,
+    files: Contents,
     origin: Origin,
     digest: String,
     source: Arc<SourceFile>,
@@ -77,12 +78,15 @@ impl Pack {
         Self::from_files(files.into_iter().collect(), origin)
     }
 
-    /// Opens an archive that is part of this program.
+    /// Opens an archive that is part of this program. The build script made it and held it against its manifest: only the
+    /// manifest is read, and what else is wanted is unpacked then.
     ///
     /// # Errors
     /// As [`Pack::open`].
-    pub fn embedded(archive: &[u8]) -> Result<Self, Vec<Diagnostic>> {
-        Self::from_archive(archive, Origin::Embedded)
+    pub fn embedded(archive: &'static [u8], digest: &str) -> Result<Self, Vec<Diagnostic>> {
+        let origin = Origin::Embedded;
+        let files = Contents::packed(archive).map_err(|error| refused(&origin, &error))?;
+        Self::unverified(files, origin, |_| digest.to_owned())
     }
 
     /// A pack of files that are in memory already.
@@ -90,11 +94,15 @@ impl Pack {
     /// # Errors
     /// As [`Pack::open`].
     pub fn from_files(files: BTreeMap<String, Vec<u8>>, origin: Origin) -> Result<Self, Vec<Diagnostic>> {
-        let Some(bytes) = files.get(MANIFEST) else { return Err(vec![no_manifest(&origin)]) };
-        let Manifest { content, source, spans, notes } = manifest::read(&origin.file(MANIFEST), bytes)?;
-        let pack = Self { manifest: content, digest: digest(&files), files, origin, source, spans, notes };
+        let pack = Self::unverified(Contents::of(files), origin, digest)?;
         let complaints = verify::verify(&pack);
         if complaints.is_empty() { Ok(pack) } else { Err(complaints) }
+    }
+
+    fn unverified(files: Contents, origin: Origin, digest: impl FnOnce(&Contents) -> String) -> Result<Self, Vec<Diagnostic>> {
+        let Some(bytes) = files.file(MANIFEST) else { return Err(vec![no_manifest(&origin)]) };
+        let Manifest { content, source, spans, notes } = manifest::read(&origin.file(MANIFEST), bytes)?;
+        Ok(Self { manifest: content, digest: digest(&files), files, origin, source, spans, notes })
     }
 
     /// The manifest.
@@ -102,14 +110,19 @@ impl Pack {
         &self.manifest
     }
 
-    /// Every file by its name in the pack, the manifest included.
-    pub fn files(&self) -> &BTreeMap<String, Vec<u8>> {
-        &self.files
+    /// The names of its files, sorted, the manifest's included.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        self.files.names()
     }
 
     /// One file.
     pub fn file(&self, name: &str) -> Option<&[u8]> {
-        self.files.get(name).map(Vec::as_slice)
+        self.files.file(name).map(|bytes| &**bytes)
+    }
+
+    /// One file, to be held longer than the pack.
+    pub fn shared(&self, name: &str) -> Option<Arc<[u8]>> {
+        self.files.file(name).cloned()
     }
 
     /// Where it comes from.
@@ -206,9 +219,8 @@ fn read_file(path: &Path) -> std::io::Result<Vec<u8>> {
     Ok(bytes)
 }
 
-pub(super) fn digest(files: &BTreeMap<String, Vec<u8>>) -> String {
-    let list: String = files.iter().map(|(name, bytes)| format!("{}  {name}\n", builder::digest(bytes))).collect();
-    builder::digest(list.as_bytes())
+pub(super) fn digest(files: &Contents) -> String {
+    builder::pack_digest(files.names().filter_map(|name| Some((name, &**files.file(name)?))))
 }
 
 fn refused(origin: &Origin, error: &dyn fmt::Display) -> Vec<Diagnostic> {

@@ -29,18 +29,17 @@ pub(super) fn verify(pack: &Pack) -> Vec<Diagnostic> {
         };
         out.extend(check_module(pack, &pointer, file, module.sha256.as_deref()));
     }
-    let unlisted = |name: &&String| {
-        name.starts_with(MODULES) && !pack.manifest().modules.iter().any(|module| module.file.as_ref() == Some(name))
+    let unlisted = |name: &&str| {
+        name.starts_with(MODULES) && !pack.manifest().modules.iter().any(|module| module.file.as_deref() == Some(*name))
     };
-    for name in pack.files().keys().filter(unlisted) {
+    for name in pack.names().filter(unlisted) {
         let message = format!("{} lies in the pack, and no module of the manifest is that file", quoted(name));
         let complaint = Diagnostic::error("unlisted-module", message).help("leave the file out, or build the pack again");
         out.push(pack.locate(complaint, "/modules"));
     }
     for (index, cases) in pack.manifest().cases.iter().enumerate() {
         let name = cases.trim_end_matches('/');
-        let there =
-            pack.files().keys().any(|file| file == name || file.strip_prefix(name).is_some_and(|rest| rest.starts_with('/')));
+        let there = pack.names().any(|file| file == name || file.strip_prefix(name).is_some_and(|rest| rest.starts_with('/')));
         if !there {
             let message = format!("there are no cases at {} in the pack", quoted(cases));
             let complaint = Diagnostic::error("missing-file", message).expected("a file or folder of the pack");

@@ -93,6 +93,9 @@ fn one_parameter(page: &mut Page, rule: &RuleEntry, parameter: &ParameterEntry, 
     page.entry(2, lead, &format!(" is {}{}", parameter.written, says(rule, &parameter.author)), 4);
     let Some(described) = described else { return };
     page.entry(4, Lead::default(), &described.purpose, 6);
+    if let Some(figure) = &described.figure {
+        page.entry(4, Lead::default(), &format!("it is figure {figure}: a pack sets it once for every rule that reads it"), 6);
+    }
     let words = value_words(&described.default);
     let default = if words == parameter.written { String::new() } else { format!("; the model code has {words}") };
     page.entry(4, Lead::default(), &format!("a pack may set {}{default}", value_wanted(described)), 6);

@@ -44,13 +44,14 @@ fn amended(amendment: &Amendment) -> String {
     let section = amendment.ordinance.section.as_ref().map(|section| format!(" section {section}")).unwrap_or_default();
     let law = format!("{}{section}", amendment.ordinance.document);
     let change = match &amendment.change {
-        Change::Set { parameter, value } => format!("{parameter} is {}", value_words(value)),
-        Change::Withdraw => "is withdrawn".to_owned(),
-        Change::Adopt => "is adopted".to_owned(),
-        Change::Replace { with } => format!("is replaced by {with}"),
-        Change::Relax => "is relaxed to advice".to_owned(),
-        Change::Require => "is required".to_owned(),
+        Change::Set { parameter, value, .. } => format!("{parameter} is {}", value_words(value)),
+        Change::SetFigure { value, .. } => format!("is {} in every rule that reads it", value_words(value)),
+        Change::Withdraw { .. } => "is withdrawn".to_owned(),
+        Change::Adopt { .. } => "is adopted".to_owned(),
+        Change::Replace { with, .. } => format!("is replaced by {with}"),
+        Change::Relax { .. } => "is relaxed to advice".to_owned(),
+        Change::Require { .. } => "is required".to_owned(),
         Change::Cite { citations, .. } => format!("cites {}", super::citations::all(citations)),
     };
-    format!("{}: {change}  [{law}]", amendment.rule)
+    format!("{}: {change}  [{law}]", amendment.change.subject())
 }

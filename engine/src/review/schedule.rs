@@ -1,7 +1,7 @@
 //! Which modules are asked, and asking them: several at once, in any order, each once for each project.
 
 use super::Assignment;
-use crate::modules::{Answered, Call, Library};
+use crate::modules::{Answered, Call, Library, Parts};
 use rayon::iter::{IntoParallelRefIterator as _, ParallelIterator as _};
 use redtag_schema::contract::Stage;
 use redtag_schema::rulebook::{RuleEntry, Rulebook};
@@ -21,9 +21,10 @@ pub fn ask(library: &Library, assignment: &Assignment, modules: &[usize]) -> Vec
     let Assignment { document, rulebook, stage, .. } = *assignment;
     let _file = tracing::info_span!("review", file = document.source.name()).entered();
     let here = tracing::Span::current();
+    let parts = Parts::new(&document.canonical);
     let one = |&module: &usize| {
         let rules = asked_of(rulebook, module, stage).map(|rule| (rule.description.id.clone(), rule.request())).collect();
-        let call = Call { rulebook, module, project: &document.canonical, stage, date: &rulebook.date, rules };
+        let call = Call { rulebook, module, parts: &parts, stage, date: &rulebook.date, rules };
         here.in_scope(|| call.make(library))
     };
     modules.par_iter().map(one).collect()

@@ -1,9 +1,10 @@
 //! The amendments of all layers, each with its place and whether it is law on the day.
 
 use super::Layers;
+use super::shipped::AsShipped;
 use crate::diagnostic::Diagnostic;
 use crate::pack::Aspect;
-use redtag_schema::pack::Amendment;
+use redtag_schema::pack::{Amendment, Change};
 use std::collections::BTreeMap;
 
 /// One amendment of one pack.
@@ -14,6 +15,8 @@ pub(super) struct AmendmentInLayer<'a> {
     /// Its place in that pack's list.
     pub(super) index: usize,
     pub(super) amendment: &'a Amendment,
+    /// Where a figure is set, looked at from a rule that reads it: that rule's parameter.
+    pub(super) parameter: Option<&'a str>,
     pub(super) timing: Timing,
 }
 
@@ -27,7 +30,10 @@ pub(super) enum Timing {
 
 impl AmendmentInLayer<'_> {
     pub(super) fn aspect(&self) -> Option<Aspect> {
-        Aspect::of(&self.amendment.change)
+        match self.parameter {
+            Some(parameter) => Some(Aspect::Parameter(parameter.to_owned())),
+            None => Aspect::of(&self.amendment.change),
+        }
     }
 
     /// A JSON pointer into the amendment; `field` is `""` or begins with a slash.
@@ -41,9 +47,9 @@ impl AmendmentInLayer<'_> {
     }
 }
 
-/// Every amendment by the rule it is about, lowest layer first.
-pub(super) fn by_rule(layers: &Layers) -> BTreeMap<&str, Vec<AmendmentInLayer<'_>>> {
-    let mut out: BTreeMap<&str, Vec<AmendmentInLayer>> = BTreeMap::new();
+/// Every amendment of every layer, lowest layer first.
+pub(super) fn all(layers: &Layers) -> Vec<AmendmentInLayer<'_>> {
+    let mut out = Vec::new();
     for (pack, layer) in layers.packs().iter().enumerate() {
         let manifest = layer.manifest();
         for (index, amendment) in manifest.amendments.iter().enumerate() {
@@ -53,7 +59,26 @@ pub(super) fn by_rule(layers: &Layers) -> BTreeMap<&str, Vec<AmendmentInLayer<'_
                 period if period.until.as_deref().is_some_and(|until| until < layers.date()) => Timing::Lapsed,
                 _ => Timing::NotYet,
             };
-            out.entry(&amendment.rule).or_default().push(AmendmentInLayer { pack, index, amendment, timing });
+            out.push(AmendmentInLayer { pack, index, amendment, parameter: None, timing });
+        }
+    }
+    out
+}
+
+/// The amendments by the rule they change. One that sets a figure changes every rule that reads it.
+pub(super) fn by_rule<'a>(
+    amendments: &[AmendmentInLayer<'a>],
+    shipped: &'a AsShipped,
+) -> BTreeMap<&'a str, Vec<AmendmentInLayer<'a>>> {
+    let mut out: BTreeMap<&str, Vec<AmendmentInLayer>> = BTreeMap::new();
+    for one in amendments {
+        match &one.amendment.change {
+            Change::SetFigure { figure, .. } => {
+                for (rule, parameter) in shipped.readers(figure) {
+                    out.entry(rule).or_default().push(AmendmentInLayer { parameter: Some(parameter), ..*one });
+                }
+            }
+            change => out.entry(change.subject()).or_default().push(*one),
         }
     }
     out

@@ -4,9 +4,11 @@
 mod amendment;
 mod author;
 mod check_amendments;
+mod figures;
 mod layers;
 mod resolve;
 mod resolve_rule;
+mod rulebooks;
 mod shipped;
 
 #[cfg(test)]
@@ -16,6 +18,7 @@ use redtag_schema::rulebook::Rulebook;
 
 pub use layers::{Layers, Wanted, resolve as layers};
 pub use resolve::resolve;
+pub use rulebooks::Rulebooks;
 
 /// The rule id that a misspelled one resembles.
 pub fn nearest_rule<'a>(rulebook: &'a Rulebook, id: &str) -> Option<&'a str> {

@@ -2,7 +2,7 @@
 
 use super::resolve_rule::{Remarks, resolve_rule};
 use super::shipped::as_shipped;
-use super::{Layers, amendment, check_amendments};
+use super::{Layers, amendment, check_amendments, figures};
 use crate::diagnostic::{Diagnostic, quoted};
 use crate::modules::Descriptions;
 use crate::pack::Pack;
@@ -20,9 +20,10 @@ const SCHEMA: u32 = 1;
 /// one rule in two modules, replacements that lead nowhere.
 pub fn resolve(layers: &Layers, descriptions: &Descriptions) -> Result<Rulebook, Vec<Diagnostic>> {
     let shipped = as_shipped(layers, descriptions);
-    let amendments = amendment::by_rule(layers);
+    let all = amendment::all(layers);
+    let amendments = amendment::by_rule(&all, &shipped);
     let mut errors = shipped.errors.clone();
-    errors.extend(check_amendments::check(layers, &shipped, &amendments));
+    errors.extend(check_amendments::check(layers, &shipped, &all));
     let mut remarks = Remarks::default();
     let mut rules: Vec<RuleEntry> = Vec::new();
     for (id, rule) in &shipped.rules {
@@ -36,6 +37,8 @@ pub fn resolve(layers: &Layers, descriptions: &Descriptions) -> Result<Rulebook,
         return Err(errors);
     }
     let mut notes = remarks.notes;
+    notes.extend(figures::set_in_one_rule(layers, &amendments, &rules));
+    let figures = figures::entries(layers, &shipped, &all, &rules);
     notes.extend(layers.packs().iter().flat_map(|pack| pack.notes()).cloned());
     Diagnostic::sort(&mut notes);
     Ok(Rulebook {
@@ -44,6 +47,7 @@ pub fn resolve(layers: &Layers, descriptions: &Descriptions) -> Result<Rulebook,
         packs: layers.packs().iter().map(|pack| used(pack)).collect(),
         modules: shipped.modules,
         rules,
+        figures,
         failures: shipped.failures,
         notes: notes.iter().map(Diagnostic::one_line).collect(),
     })

@@ -28,7 +28,7 @@ pub(super) fn resolve_rule(
     amendments: &[AmendmentInLayer],
     remarks: &mut Remarks,
 ) -> RuleEntry {
-    let rule = Resolving { layers, shipped, amendments, shipping: shipping(layers.pack(shipped.first())) };
+    let rule = Resolving { layers, shipped, amendments, shipping: shipping(layers.pack(shipped.origin.first())) };
     let entry = RuleEntry {
         description: shipped.description.clone(),
         module: shipped.module,
@@ -66,6 +66,9 @@ impl<'a> Resolving<'a> {
     }
 
     fn conflict(&self, aspect: &Aspect, several: &[AmendmentInLayer]) -> Diagnostic {
+        if several.iter().all(|one| one.pack == several[0].pack) {
+            return self.said_twice(aspect, several);
+        }
         let names: Vec<String> = several.iter().map(|one| self.layers.pack(one.pack).label()).collect();
         let message = format!("{} fight over {aspect} of rule `{}`", names.join(" and "), self.shipped.description.id);
         let mut complaint = Diagnostic::error("conflict", message)
@@ -74,6 +77,23 @@ impl<'a> Resolving<'a> {
         if let Some((first, rest)) = several.split_first() {
             complaint = first.locate(self.layers, complaint, "");
             let related = |one: &AmendmentInLayer| self.layers.pack(one.pack).related(&one.pointer(""), "and this one");
+            complaint.secondary.extend(rest.iter().filter_map(related));
+        }
+        complaint
+    }
+
+    /// One pack that sets a figure and, for the same days, one of the parameters that read it.
+    fn said_twice(&self, aspect: &Aspect, several: &[AmendmentInLayer]) -> Diagnostic {
+        let message = format!(
+            "this pack says twice what {aspect} of rule `{}` is: by itself and by its figure",
+            self.shipped.description.id
+        );
+        let mut complaint = Diagnostic::error("amended-twice", message)
+            .expected("one of the two, or periods that do not overlap")
+            .help("set the figure where every rule that reads it changes, the parameter where this rule alone does");
+        if let Some((first, rest)) = several.split_first() {
+            complaint = first.locate(self.layers, complaint, "");
+            let related = |one: &AmendmentInLayer| self.layers.pack(one.pack).related(&one.pointer(""), "and here");
             complaint.secondary.extend(rest.iter().filter_map(related));
         }
         complaint
@@ -108,7 +128,9 @@ impl<'a> Resolving<'a> {
     fn parameter(&self, described: &ParameterDescription, remarks: &mut Remarks) -> ParameterEntry {
         let winner = self.winner(&Aspect::Parameter(described.name.clone()), remarks);
         let set = winner.and_then(|winner| match &winner.amendment.change {
-            Change::Set { value, .. } => Some((read_value(described, value).ok()?, self.author(&winner))),
+            Change::Set { value, .. } | Change::SetFigure { value, .. } => {
+                Some((read_value(described, value).ok()?, self.author(&winner)))
+            }
             _ => None,
         });
         let (value, author) = set.unwrap_or_else(|| {
@@ -116,7 +138,14 @@ impl<'a> Resolving<'a> {
             let value = read_value(described, &described.default).unwrap_or(Value::Null);
             (value, with_source(&self.shipping, &described.source))
         });
-        ParameterEntry { name: described.name.clone(), kind: described.kind, written: value_words(&value), value, author }
+        ParameterEntry {
+            name: described.name.clone(),
+            kind: described.kind,
+            figure: described.figure.clone(),
+            written: value_words(&value),
+            value,
+            author,
+        }
     }
 
     /// The list of the pack that sets it as a whole, or the module's own, and then what others set beside it.
@@ -204,38 +233,38 @@ impl<'a> Resolving<'a> {
             uppermost(self.layers, lower, aspect).first().copied()
         };
         match change {
-            Change::Adopt | Change::Withdraw => {
+            Change::Adopt { .. } | Change::Withdraw { .. } => {
                 let before = below(&Aspect::Force).and_then(|other| state_of(&other.amendment.change));
                 let in_force = before.unwrap_or_else(|| self.default_state()) == State::InForce;
                 match change {
-                    Change::Adopt => in_force.then_some("is in force"),
+                    Change::Adopt { .. } => in_force.then_some("is in force"),
                     _ => (!in_force).then_some("is out of force"),
                 }
             }
-            Change::Relax | Change::Require => {
+            Change::Relax { .. } | Change::Require { .. } => {
                 let before = below(&Aspect::Level).and_then(|other| level_of(&other.amendment.change));
                 let after = level_of(change)?;
                 let words = if after == Level::Advice { "is advice" } else { "is required" };
                 (before.unwrap_or(self.shipped.description.level) == after).then_some(words)
             }
-            Change::Set { .. } | Change::Replace { .. } | Change::Cite { .. } => None,
+            Change::Set { .. } | Change::SetFigure { .. } | Change::Replace { .. } | Change::Cite { .. } => None,
         }
     }
 }
 
 fn state_of(change: &Change) -> Option<State> {
     match change {
-        Change::Withdraw => Some(State::Withdrawn),
-        Change::Adopt => Some(State::InForce),
-        Change::Replace { with } => Some(State::Replaced { with: with.clone() }),
+        Change::Withdraw { .. } => Some(State::Withdrawn),
+        Change::Adopt { .. } => Some(State::InForce),
+        Change::Replace { with, .. } => Some(State::Replaced { with: with.clone() }),
         _ => None,
     }
 }
 
 fn level_of(change: &Change) -> Option<Level> {
     match change {
-        Change::Relax => Some(Level::Advice),
-        Change::Require => Some(Level::Required),
+        Change::Relax { .. } => Some(Level::Advice),
+        Change::Require { .. } => Some(Level::Required),
         _ => None,
     }
 }

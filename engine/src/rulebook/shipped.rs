@@ -3,7 +3,7 @@
 use super::Layers;
 use crate::diagnostic::Diagnostic;
 use crate::modules::Descriptions;
-use redtag_schema::contract::RuleDescription;
+use redtag_schema::contract::{FigureDescription, RuleDescription};
 use redtag_schema::pack::ModuleEntry;
 use redtag_schema::review::Failure;
 use redtag_schema::rulebook::ModuleUsed;
@@ -14,10 +14,34 @@ use std::collections::BTreeMap;
 pub(super) struct AsShipped {
     pub(super) modules: Vec<ModuleUsed>,
     pub(super) rules: BTreeMap<String, RuleAsShipped>,
+    pub(super) figures: BTreeMap<String, FigureAsShipped>,
     pub(super) failures: Vec<Failure>,
     pub(super) errors: Vec<Diagnostic>,
-    /// The rules of the modules met so far, by digest: two packs with the same module ask it once.
+    /// The rules and figures of the modules met so far, by digest: two packs with the same module ask it once.
     known: BTreeMap<String, Vec<String>>,
+}
+
+/// One figure as its module has it.
+#[derive(Debug)]
+pub(super) struct FigureAsShipped {
+    pub(super) description: FigureDescription,
+    pub(super) origin: Origin,
+}
+
+/// Who ships a thing of a module.
+#[derive(Debug)]
+pub(super) struct Origin {
+    /// The layers that ship the module, lowest first.
+    pub(super) packs: Vec<usize>,
+    /// The module's place in the manifest of the first of them.
+    pub(super) pointer: String,
+}
+
+impl Origin {
+    /// The lowest layer that ships it.
+    pub(super) fn first(&self) -> usize {
+        self.packs.first().copied().unwrap_or_default()
+    }
 }
 
 /// One rule as its module has it.
@@ -25,17 +49,7 @@ pub(super) struct AsShipped {
 pub(super) struct RuleAsShipped {
     pub(super) description: RuleDescription,
     pub(super) module: usize,
-    /// The layers that ship its module, lowest first.
-    pub(super) packs: Vec<usize>,
-    /// The module's place in the manifest of the first of them.
-    pub(super) pointer: String,
-}
-
-impl RuleAsShipped {
-    /// The lowest layer that ships the rule.
-    pub(super) fn first(&self) -> usize {
-        self.packs.first().copied().unwrap_or_default()
-    }
+    pub(super) origin: Origin,
 }
 
 /// The rules of every module of every layer.
@@ -50,6 +64,14 @@ pub(super) fn as_shipped(layers: &Layers, descriptions: &Descriptions) -> AsShip
 }
 
 impl AsShipped {
+    /// The rules that read a figure, each with the parameter that does.
+    pub(super) fn readers<'a>(&'a self, figure: &str) -> impl Iterator<Item = (&'a str, &'a str)> {
+        self.rules.iter().flat_map(move |(id, rule)| {
+            let reads = rule.description.parameters.iter().filter(move |one| one.figure.as_deref() == Some(figure));
+            reads.map(move |one| (id.as_str(), one.name.as_str()))
+        })
+    }
+
     fn module(&mut self, layers: &Layers, descriptions: &Descriptions, pack: usize, pointer: &str, entry: &ModuleEntry) {
         let layer = layers.pack(pack);
         let (Some(file), Some(sha256)) = (&entry.file, &entry.sha256) else {
@@ -58,9 +80,11 @@ impl AsShipped {
             return self.errors.push(layer.locate(complaint, pointer));
         };
         if let Some(known) = self.known.get(sha256) {
-            for rule in known {
-                if let Some(shipped) = self.rules.get_mut(rule) {
-                    shipped.packs.push(pack);
+            for rule in &known.clone() {
+                let rule_origin = self.rules.get_mut(rule).map(|shipped| &mut shipped.origin);
+                let origin = rule_origin.or_else(|| self.figures.get_mut(rule).map(|shipped| &mut shipped.origin));
+                if let Some(origin) = origin {
+                    origin.packs.push(pack);
                 }
             }
             return;
@@ -79,17 +103,24 @@ impl AsShipped {
             file: file.clone(),
             sha256: sha256.clone(),
         };
-        self.known.insert(sha256.clone(), description.rules.iter().map(|rule| rule.id.clone()).collect());
+        let figures = description.figures.iter().map(|figure| figure.id.clone());
+        self.known.insert(sha256.clone(), description.rules.iter().map(|rule| rule.id.clone()).chain(figures).collect());
         self.modules.push(used);
         for rule in &description.rules {
             self.rule(layers, pack, pointer, rule.clone());
+        }
+        for figure in &description.figures {
+            let origin = Origin { packs: vec![pack], pointer: pointer.to_owned() };
+            // A module of the same name in another pack brings its rules too, and those are complained about.
+            let shipped = FigureAsShipped { description: figure.clone(), origin };
+            self.figures.entry(figure.id.clone()).or_insert(shipped);
         }
     }
 
     fn rule(&mut self, layers: &Layers, pack: usize, pointer: &str, description: RuleDescription) {
         let module = self.modules.len().saturating_sub(1);
         if let Some(other) = self.rules.get(&description.id) {
-            let (here, there) = (layers.pack(pack), layers.pack(other.first()));
+            let (here, there) = (layers.pack(pack), layers.pack(other.origin.first()));
             let message = format!(
                 "rule `{}` is in two modules: `{}` of {} and `{}` of {}",
                 description.id,
@@ -101,10 +132,11 @@ impl AsShipped {
             let mut complaint = Diagnostic::error("rule-in-two-modules", message)
                 .expected("every rule id once")
                 .help("give the new rule an id of its own and let an amendment `replace` the old one with it");
-            complaint.secondary.extend(there.related(&other.pointer, "the other module"));
+            complaint.secondary.extend(there.related(&other.origin.pointer, "the other module"));
             return self.errors.push(here.locate(complaint, pointer));
         }
-        let shipped = RuleAsShipped { module, packs: vec![pack], pointer: pointer.to_owned(), description };
+        let origin = Origin { packs: vec![pack], pointer: pointer.to_owned() };
+        let shipped = RuleAsShipped { module, origin, description };
         self.rules.insert(shipped.description.id.clone(), shipped);
     }
 }

@@ -26,6 +26,9 @@ pub struct CompileModule {
     /// Seconds of processor time.
     #[arg(long)]
     pub cpu_seconds: u64,
+    /// How hard to try.
+    #[arg(long, value_enum)]
+    pub tier: settings::Tier,
 }
 
 impl CompileModule {
@@ -44,7 +47,7 @@ impl CompileModule {
 
     fn compile(&self) -> Result<Vec<u8>, String> {
         // Before the limits: the engine's settings follow the address space of the process that will run the code.
-        let engine = settings::engine().map_err(|error| format!("{error:#}"))?;
+        let engine = settings::engine(self.tier).map_err(|error| format!("{error:#}"))?;
         self.limit_this_process().map_err(|error| format!("the limits of compiling could not be set: {error}"))?;
         let module = fs::read(&self.input).map_err(|error| error.to_string())?;
         engine.precompile_component(&module).map_err(|error| format!("{error:#}"))

@@ -3,29 +3,56 @@
 use super::child::{COMMAND, reason_file};
 use super::failure::{CompileExcess, ModuleFailure};
 use super::limits::CompileLimits;
+use super::settings::Tier;
 use super::trusted::Artifact;
 use super::words::{printable, shortened};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, ExitStatus, Stdio};
+use std::sync::OnceLock;
 use std::thread;
 use std::time::{Duration, Instant};
 use wasmtime::Engine;
 
 /// Compiles in this process; nothing limits it but the caps checked before.
+///
+/// The compiler shares its work out over threads. They are its own, and a thread that is in none of the caller's pools waits for
+/// them: a worker of the caller's that waited here itself would meanwhile take up other work of its pool, which may wait for this
+/// very module.
 pub(super) fn here(module: &str, engine: &Engine, wasm: &[u8]) -> Result<Artifact, ModuleFailure> {
-    let compiled = engine.precompile_component(wasm);
+    let compile = || match workers() {
+        Some(workers) => workers.install(|| engine.precompile_component(wasm)),
+        None => engine.precompile_component(wasm),
+    };
+    let compiled = thread::scope(|scope| {
+        let thread = thread::Builder::new().name("redtag-compile".to_owned()).spawn_scoped(scope, compile)?;
+        thread.join().map_err(|_| io::Error::other("the compiler itself failed"))
+    });
+    let compiled = compiled.map_err(|error| ModuleFailure::internal(module, error))?;
     compiled.map(Artifact::compiled).map_err(|error| invalid(module, &format!("{error:#}")))
 }
 
+/// The threads of the compiler; without them it works on one.
+fn workers() -> Option<&'static rayon::ThreadPool> {
+    static WORKERS: OnceLock<Option<rayon::ThreadPool>> = OnceLock::new();
+    let make = || rayon::ThreadPoolBuilder::new().thread_name(|number| format!("redtag-compile-{number}")).build().ok();
+    WORKERS.get_or_init(make).as_ref()
+}
+
 /// Compiles in a child process.
-pub(super) fn in_child(module: &str, program: &Path, limits: &CompileLimits, wasm: &[u8]) -> Result<Artifact, ModuleFailure> {
+pub(super) fn in_child(
+    module: &str,
+    program: &Path,
+    tier: Tier,
+    limits: &CompileLimits,
+    wasm: &[u8],
+) -> Result<Artifact, ModuleFailure> {
     let internal = |what: &str, error: io::Error| ModuleFailure::internal(module, format_args!("{what}: {error}"));
     let folder = tempfile::tempdir().map_err(|error| internal("no folder for compiling", error))?;
     let (input, output) = (folder.path().join("module.wasm"), folder.path().join("module.compiled"));
     fs::write(&input, wasm).map_err(|error| internal("the module could not be handed to the compiler", error))?;
-    let child = start(program, limits, &input, &output)
+    let child = start(program, tier, limits, &input, &output)
         .map_err(|error| internal(&format!("{} could not be started to compile it", program.display()), error))?;
     match Waiting(child).until(limits.wall_clock) {
         Ok(None) => Err(exceeded(module, CompileExcess::WallClock(limits.wall_clock))),
@@ -37,7 +64,7 @@ pub(super) fn in_child(module: &str, program: &Path, limits: &CompileLimits, was
     }
 }
 
-fn start(program: &Path, limits: &CompileLimits, input: &Path, output: &PathBuf) -> io::Result<Child> {
+fn start(program: &Path, tier: Tier, limits: &CompileLimits, input: &Path, output: &PathBuf) -> io::Result<Child> {
     Command::new(program)
         .arg(COMMAND)
         .arg("--input")
@@ -48,6 +75,8 @@ fn start(program: &Path, limits: &CompileLimits, input: &Path, output: &PathBuf)
         .arg(limits.memory_bytes.to_string())
         .arg("--cpu-seconds")
         .arg(limits.cpu_seconds.to_string())
+        .arg("--tier")
+        .arg(tier.word())
         .stdin(Stdio::null())
         .stdout(Stdio::null())
         .stderr(Stdio::null())

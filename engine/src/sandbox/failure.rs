@@ -155,6 +155,12 @@ pub enum ModuleFailure {
 }
 
 impl ModuleFailure {
+    /// Whether other code of the same module may come to something else: it counts steps, fills the stack and takes its time in
+    /// its own way.
+    pub(super) fn depends_on_code(&self) -> bool {
+        matches!(self, Self::OutOfFuel { .. } | Self::OutOfTime { .. } | Self::StackOverflow { .. } | Self::Internal { .. })
+    }
+
     /// A stable word for the kind of failure.
     pub fn kind(&self) -> &'static str {
         match self {

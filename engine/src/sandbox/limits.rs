@@ -25,6 +25,14 @@ pub struct Limits {
     pub compile: CompileLimits,
 }
 
+impl Limits {
+    /// What baseline code may use before optimised code is asked instead. It counts a few steps less than optimised code (1 to 5
+    /// per cent were measured), so that it gets half: whoever keeps within that keeps within the limit of optimised code too.
+    pub(super) fn for_baseline(&self) -> Self {
+        Self { fuel: self.fuel / 2, ..self.clone() }
+    }
+}
+
 impl Default for Limits {
     fn default() -> Self {
         Self {

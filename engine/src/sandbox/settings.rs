@@ -1,6 +1,6 @@
 //! How modules are compiled and run: one place, because the child process that compiles must agree with the process that runs.
 
-use wasmtime::{Config, Engine};
+use wasmtime::{Config, Engine, Strategy};
 
 /// Names every code-generation setting below which the engine's own compatibility hash leaves out (whether NaN bits are made
 /// equal, how far code is optimised). Change it together with [`config`].
@@ -16,13 +16,39 @@ pub(super) const THREAD_STACK: usize = 8 << 20;
 #[cfg(unix)]
 const AMPLE_ADDRESS_SPACE: u64 = 256 << 30;
 
-/// The engine every module is compiled for and runs in.
-pub(super) fn engine() -> wasmtime::Result<Engine> {
-    Engine::new(&config())
+/// How hard the compiler tries. Code of one tier does not run in the engine of the other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, clap::ValueEnum)]
+pub enum Tier {
+    /// In one pass, in time proportional to the file: what a module meets first. Its code takes two to three times as long.
+    Baseline,
+    /// With every optimisation: what runs once it is there, and what decides where a limit is met.
+    Optimising,
 }
 
-fn config() -> Config {
+impl Tier {
+    /// The word for it on a command line and in the names of what is kept.
+    pub(super) const fn word(self) -> &'static str {
+        match self {
+            Self::Baseline => "baseline",
+            Self::Optimising => "optimising",
+        }
+    }
+}
+
+/// The engine that modules of a tier are compiled for and run in.
+///
+/// # Errors
+/// When there is no such compiler for this machine.
+pub(super) fn engine(tier: Tier) -> wasmtime::Result<Engine> {
+    Engine::new(&config(tier))
+}
+
+fn config(tier: Tier) -> Config {
     let mut config = Config::new();
+    config.strategy(match tier {
+        Tier::Baseline => Strategy::Winch,
+        Tier::Optimising => Strategy::Cranelift,
+    });
     // Steps decide (repeatable), the clock is the backstop.
     config.consume_fuel(true).epoch_interruption(true).max_wasm_stack(GUEST_STACK);
     // The same bits on every machine. Threads are not compiled into the engine at all.

@@ -49,6 +49,23 @@ pub struct FigureDescription {
     pub source: String,
 }
 
+impl FigureDescription {
+    /// The figure as the parameter of a rule that reads it.
+    pub fn as_parameter(&self, name: &str) -> ParameterDescription {
+        ParameterDescription {
+            name: name.to_owned(),
+            figure: Some(self.id.clone()),
+            purpose: self.purpose.clone(),
+            kind: self.kind,
+            default: self.default.clone(),
+            least: self.least.clone(),
+            most: self.most.clone(),
+            choices: self.choices.clone(),
+            source: self.source.clone(),
+        }
+    }
+}
+
 /// One rule.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]

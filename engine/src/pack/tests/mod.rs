@@ -52,6 +52,17 @@ pub(crate) fn finished(manifest: &mut Value) -> String {
     serde_json::to_string_pretty(manifest).expect("a manifest is JSON")
 }
 
+/// The one complaint there is.
+pub(crate) fn only<T>(result: Result<T, Vec<Diagnostic>>) -> Diagnostic {
+    match result {
+        Ok(_) => panic!("nothing was complained about"),
+        Err(complaints) => {
+            assert_eq!(complaints.len(), 1, "{}", lines(&complaints));
+            complaints.into_iter().next().expect("one complaint")
+        }
+    }
+}
+
 /// The one complaint of a list.
 pub(crate) fn only_of(complaints: &[Diagnostic]) -> &Diagnostic {
     assert_eq!(complaints.len(), 1, "{}", lines(complaints));

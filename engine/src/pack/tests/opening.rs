@@ -30,7 +30,7 @@ fn a_folder_and_its_archive_are_the_same_pack() {
     fs::write(archive.path(), redtag_module_builder::seal(folder.path()).expect("sealed")).expect("written");
     let sealed = Pack::open(archive.path()).expect("opens");
     assert_eq!(opened.digest(), sealed.digest());
-    assert_eq!(opened.files(), sealed.files());
+    assert_eq!(opened.names().collect::<Vec<_>>(), sealed.names().collect::<Vec<_>>());
     assert_eq!(opened.file("modules/gas.wasm"), Some(&b"component gas"[..]));
 }
 
@@ -42,7 +42,10 @@ fn the_digest_is_that_of_the_sorted_list_of_digests() {
                 3fc4ccfe745870e2c0d99f71f30ff0656c8dedd41cc1d7d3d376b0dbe685e2f3  b\n\
                 2d711642b726b04401627ca9fbac32f5c8530fb1903cc4db02258717921a4881  pack.json\n";
     let files = files.into_iter().map(|(name, text)| (name.to_owned(), text.as_bytes().to_vec())).collect();
-    assert_eq!(super::super::open::digest(&files), redtag_module_builder::digest(list.as_bytes()));
+    assert_eq!(
+        super::super::open::digest(&super::super::contents::Contents::of(files)),
+        redtag_module_builder::digest(list.as_bytes())
+    );
 }
 
 #[test]
@@ -83,5 +86,16 @@ fn what_is_no_pack_is_refused_in_words() {
     let text = folder.path().join("text.zip");
     fs::write(&text, "not an archive").expect("written");
     assert_eq!(only(Pack::open(&text)).code, "unreadable-pack");
-    assert_eq!(only(Pack::embedded(b"PK\x03\x04 cut")).code, "unreadable-pack");
+    assert_eq!(only(Pack::embedded(b"PK\x03\x04 cut", "")).code, "unreadable-pack");
+}
+
+#[test]
+fn a_pack_the_program_carries_is_unpacked_as_it_is_asked_for() {
+    let folder = folder();
+    let archive: &'static [u8] = redtag_module_builder::seal(folder.path()).expect("sealed").leak();
+    let whole = Pack::from_archive(archive, Origin::Folder("x".into())).expect("opens");
+    let carried = Pack::embedded(archive, whole.digest()).expect("opens");
+    assert_eq!(carried.names().collect::<Vec<_>>(), whole.names().collect::<Vec<_>>());
+    assert!(whole.names().all(|name| carried.file(name) == whole.file(name)));
+    assert_eq!(carried.file("nothing"), None);
 }

@@ -2,6 +2,7 @@
 
 mod amendments;
 mod faulty_manifests;
+mod figures;
 mod generated;
 mod order;
 mod places;
@@ -9,7 +10,7 @@ mod places;
 use super::{Layers, Wanted, layers, resolve};
 use crate::diagnostic::Diagnostic;
 use crate::modules::{Descriptions, Refused, usable};
-use crate::pack::tests::{finished, line_of, lines, only_of, pack, try_pack};
+use crate::pack::tests::{finished, line_of, lines, only, pack, try_pack};
 use crate::pack::{Origin, Pack};
 use redtag_schema::contract::Description;
 use redtag_schema::rulebook::Rulebook;
@@ -113,15 +114,4 @@ pub(super) fn try_rulebook(packs: &[Arc<Pack>], wanted: &[&str]) -> Result<Ruleb
 
 pub(super) fn resolved(packs: &[Arc<Pack>], wanted: &[&str]) -> Rulebook {
     try_rulebook(packs, wanted).unwrap_or_else(|complaints| panic!("{}", lines(&complaints)))
-}
-
-/// The one complaint there is.
-pub(super) fn only<T>(result: Result<T, Vec<Diagnostic>>) -> Diagnostic {
-    match result {
-        Ok(_) => panic!("nothing was complained about"),
-        Err(complaints) => {
-            assert_eq!(complaints.len(), 1, "{}", lines(&complaints));
-            complaints.into_iter().next().expect("one complaint")
-        }
-    }
 }

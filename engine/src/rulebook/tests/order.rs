@@ -52,7 +52,7 @@ fn built(plan: &[(prop::sample::Index, Vec<Value>)]) -> Vec<Arc<Pack>> {
 /// Everything a rulebook says, or everything complained about.
 fn outcome(packs: &[Arc<Pack>], wanted: &[&str]) -> Result<String, String> {
     match try_rulebook(packs, wanted) {
-        Ok(book) => Ok(format!("{}\n{}", serde_json::to_string(&book).expect("JSON"), lines(&book.notes))),
+        Ok(book) => Ok(serde_json::to_string(&book).expect("JSON")),
         Err(complaints) => Err(lines(&complaints)),
     }
 }
