@@ -45,13 +45,13 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let equipment = need!(inquiry.project(), equipment).every();
     let mut found = Vec::new();
     for space in &spaces {
-        let in_it = |one: &&Place<Equipment>| one.space.as_ref() == Some(&space.id);
-        if let Some(burner) = equipment.iter().filter(in_it).find(|one| one.fuel_burning.is_some()) {
+        let in_it = |one: &&Place<Equipment>| one.space.as_ref() == Some(&space.id) && kinds::may_burn(one);
+        if let Some(burner) = equipment.iter().find(in_it) {
             log!(Debug, "{} holds {}", space.id, burner.id);
-            found.push(judge(inquiry, space));
+            found.push(judge(inquiry, space, burner));
         }
     }
-    found.extend(equipment.iter().filter(|one| one.fuel_burning.is_some()).filter_map(nowhere));
+    found.extend(equipment.iter().filter(|one| kinds::may_burn(one)).filter_map(nowhere));
     found
 }
 
@@ -60,7 +60,7 @@ fn nowhere(burner: &Place<Equipment>) -> Option<Finding> {
     need!(burner, space).is_err().then(|| burner.ask(WANTED, || Err(burner.missing("/space"))))
 }
 
-fn judge(inquiry: &Inquiry, space: &Place<Space>) -> Finding {
+fn judge(inquiry: &Inquiry, space: &Place<Space>, burner: &Place<Equipment>) -> Finding {
     let gas = match need!(inquiry.project(), gas.supply.fuel) {
         Ok(gas) if *gas.get() != Fuel::Propane => {
             return space.not_applicable(text!("supplied with {}", gas)).done();
@@ -69,6 +69,7 @@ fn judge(inquiry: &Inquiry, space: &Place<Space>) -> Finding {
     };
     space.sheet(WANTED, |sheet| {
         sheet.want(gas);
+        sheet.want(kinds::burns(burner));
         if let Some(of) = sheet.want(need!(space, gas_detector.fuel)) {
             let words = text!("its detector is for {}", of);
             if !sheet.require("gas", words, SOURCE, *of.get() == Fuel::Propane) {
