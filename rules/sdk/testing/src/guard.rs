@@ -50,6 +50,8 @@ pub(crate) struct Seen {
     pub(crate) passes: usize,
     /// Values tried in the place of what was left out.
     pub(crate) tried: usize,
+    /// Rules and patterns that pass where another rule of the family asks for the very fact: the review is not silent about it.
+    pub(crate) asked_elsewhere: BTreeSet<(&'static str, String)>,
     /// One for each rule and pattern.
     pub(crate) found: BTreeMap<(&'static str, String), Silence>,
 }
@@ -59,6 +61,7 @@ impl Seen {
         self.pairs += other.pairs;
         self.passes += other.passes;
         self.tried += other.tried;
+        self.asked_elsewhere.extend(other.asked_elsewhere);
         for (key, silence) in other.found {
             self.found.entry(key).or_insert(silence);
         }
@@ -149,7 +152,13 @@ impl Asked {
         seen: &mut Seen,
     ) {
         let Some(was) = project.pointer(&fact.pointer) else { return };
+        let all: Vec<&'static Rule> = family.module.entries.iter().map(|entry| entry.rule).collect();
         let mut note = |subject: &str, value: &Value| {
+            let review = self.answers(family, &all, without(project, fact));
+            if review.iter().any(|(_, finding)| asks_for(finding, &fact.pointer)) {
+                seen.asked_elsewhere.insert((rule.id, fact.pattern.clone()));
+                return;
+            }
             let value: String = value.to_string().chars().take(120).collect();
             let words = format!("{}: {subject}, without {}; a correction with {value}", self.name, fact.pointer);
             let silence = Silence { rule: rule.id, pattern: fact.pattern.clone(), words };
@@ -181,7 +190,7 @@ fn declared(family: &Family, project: &Value) -> Value {
 }
 
 /// Whether a place lies in or around what a rule declares.
-fn reads(rule: &Rule, pointer: &str) -> bool {
+pub(crate) fn reads(rule: &Rule, pointer: &str) -> bool {
     rule.reads.iter().any(|part| lies_in(part, pointer) || lies_in(pointer, part))
 }
 
@@ -262,10 +271,12 @@ pub(crate) fn verdict(seen: &Seen, listed: &Listed) -> Result<String, String> {
     let mended: Vec<String> =
         listed.known().filter(|known| !still.contains(known)).map(|(rule, pattern)| format!("{rule}  {pattern}")).collect();
     let figures = format!(
-        "{} pairs of rule and unsaid fact, {} passes or silences, {} values tried: {} rule and fact pass unseen, of them {} with a reason, {} known",
+        "{} pairs of rule and unsaid fact, {} passes or silences, {} values tried: {} rules pass a fact that another of the family asks \
+         for; {} pass one unseen, of them {} with a reason, {} known",
         seen.pairs,
         seen.passes,
         seen.tried,
+        seen.asked_elsewhere.len(),
         seen.found.len(),
         seen.found.len() - found.len(),
         found.len() - new.len()

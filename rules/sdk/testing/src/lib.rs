@@ -8,6 +8,7 @@ mod ask;
 mod cases;
 mod cures;
 mod differ;
+mod effect;
 mod guard;
 mod listed;
 mod projects;
@@ -15,6 +16,7 @@ mod shape;
 
 pub use ask::{Family, ask};
 pub use cases::{Case, Expected};
+pub use effect::{Field, schema_fields};
 
 /// Every case of the module finds what it expects. `folder` is the module's own, where its `src/rules` stands.
 ///
@@ -86,4 +88,15 @@ pub fn assert_cures_cure(module: &'static redtag_rule::Module, folder: &str) {
         tried.count,
         tried.failed.join("\n")
     );
+}
+
+/// The fields of the schema that change what the family finds, in some case or demo house: where one is left out or says something
+/// else. What no family's list holds is a fact without effect.
+///
+/// # Panics
+/// When a case file or a house does not read.
+pub fn fields_with_effect(module: &'static redtag_rule::Module, folder: &str) -> std::collections::BTreeSet<Field> {
+    let family = Family::new(module, folder);
+    let asked = projects::asked(&family).unwrap_or_else(|complaint| panic!("{complaint}"));
+    effect::fields_with_effect(&family, &asked)
 }

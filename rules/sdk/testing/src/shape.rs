@@ -2,7 +2,7 @@
 
 use redtag_rule::schema::quantity::Kind;
 use serde_json::{Map, Value, json};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
 static SCHEMA: LazyLock<Value> = LazyLock::new(|| {
@@ -33,12 +33,33 @@ pub(crate) struct Fact {
     node: &'static Map<String, Value>,
     /// Whether the list it is may hold more than the project says: see `may_hold_more`.
     open: bool,
+    /// The record of the schema it is a field of; for an element, the one it is.
+    record: &'static str,
+    /// The record it is itself, where it is one.
+    is: &'static str,
 }
 
+/// A field of the schema: the record it belongs to, and its name.
+pub type Field = (String, String);
+
 impl Fact {
+    /// The field it is, where it is one.
+    pub(crate) fn field(&self) -> Option<Field> {
+        let name = self.pointer.rsplit('/').next()?;
+        (self.role == Role::Field).then(|| (self.record.to_owned(), name.to_owned()))
+    }
+
     /// The whole project.
     fn root() -> Self {
-        Self { pointer: String::new(), pattern: String::new(), role: Role::Field, node: resolved(&SCHEMA), open: false }
+        Self {
+            pointer: String::new(),
+            pattern: String::new(),
+            role: Role::Field,
+            node: resolved(&SCHEMA),
+            open: false,
+            record: "",
+            is: "Project",
+        }
     }
 }
 
@@ -64,6 +85,8 @@ fn walk(value: &Value, at: &Fact, see: &mut impl FnMut(&Fact, &Value)) {
                     role: Role::Field,
                     node: resolved(node),
                     open: may_hold_more(at.node, fields, name),
+                    record: at.is,
+                    is: record_of(node),
                 };
                 if !required.is_some_and(|names| names.iter().any(|one| one == name)) {
                     see(&below, inner);
@@ -77,7 +100,15 @@ fn walk(value: &Value, at: &Fact, see: &mut impl FnMut(&Fact, &Value)) {
             let corners = node.get("$ref").is_some_and(|name| name == "#/$defs/Point");
             for (index, inner) in items.iter().enumerate().filter(|_| !corners) {
                 let (pointer, pattern) = (format!("{}/{index}", at.pointer), format!("{}/*", at.pattern));
-                let below = Fact { pointer, pattern, role: Role::Element, node: resolved(node), open: false };
+                let below = Fact {
+                    pointer,
+                    pattern,
+                    role: Role::Element,
+                    node: resolved(node),
+                    open: false,
+                    record: at.is,
+                    is: record_of(node),
+                };
                 if at.open || !inner.is_object() {
                     see(&below, inner);
                 }
@@ -86,6 +117,31 @@ fn walk(value: &Value, at: &Fact, see: &mut impl FnMut(&Fact, &Value)) {
         }
         _ => {}
     }
+}
+
+/// The name of the record a place of the schema refers to.
+fn record_of(node: &'static Value) -> &'static str {
+    let target = node.get("$ref").or_else(|| node.get("items")?.get("$ref")).and_then(Value::as_str);
+    target.and_then(|target| target.rsplit('/').next()).unwrap_or_default()
+}
+
+/// Every field of the schema that may be left out and is given to rules: those that count, and those marked as there for people.
+pub(crate) fn all_fields() -> (BTreeSet<Field>, BTreeSet<Field>) {
+    let (mut counting, mut descriptive) = (BTreeSet::new(), BTreeSet::new());
+    let records = SCHEMA.get("$defs").and_then(Value::as_object).into_iter().flatten().map(|(name, node)| (name.as_str(), node));
+    for (record, node) in records.chain([("Project", &*SCHEMA)]) {
+        let required = node.get("required").and_then(Value::as_array);
+        for (name, field) in node.get("properties").and_then(Value::as_object).into_iter().flatten() {
+            let must = required.is_some_and(|names| names.iter().any(|one| one == name));
+            if must || name == "note" || (record == "Project" && NOT_FOR_RULES.contains(&name.as_str())) {
+                continue;
+            }
+            let for_people = field.get("x-descriptive") == Some(&Value::Bool(true));
+            let into = if for_people { &mut descriptive } else { &mut counting };
+            into.insert((record.to_owned(), name.clone()));
+        }
+    }
+    (counting, descriptive)
 }
 
 /// Whether a list of things may be shorter than the truth: where the file can say that it is whole, and does not. Of any other
