@@ -1,7 +1,7 @@
 //! Helpers for the tests of rules.
 
 use crate::module::describe_rule;
-use crate::{Entry, Inquiry, Module, Rule};
+use crate::{Inquiry, Module, Rule};
 use redtag_schema::contract::{Finding, Outcome, ParameterKind, RuleDescription, Stage};
 use redtag_schema::project::Project;
 use serde_json::Value;
@@ -95,78 +95,4 @@ fn assert_parameters(rule: &Rule) {
             assert!(words.iter().all(known), "{name}: the default is none of the choices");
         }
     }
-}
-
-/// Takes every fact of the named parts out of a house, one after the other, and holds the answers against those before: nothing
-/// that was broken may comply, nothing may panic, no amount may be no number. Parts the module does not read are left out
-/// first; so are facts named in `defaults`, which have a value where nothing is said. Answers how many findings were corrections before and how often one that complied became unresolved.
-///
-/// # Panics
-/// When a fact that is gone cures something; the message says which.
-pub fn missing_facts_never_cure(module: &Module, house: &Value, parts: &[&str], defaults: &[&str]) -> (usize, usize) {
-    let house = read_parts(module, house);
-    let before: BTreeMap<(&str, String), Outcome> =
-        review(module, &house).into_iter().map(|(rule, found)| ((rule, about(&found)), found.outcome)).collect();
-    let mut pointers = Vec::new();
-    for part in parts {
-        facts(&house[*part], &format!("/{part}"), &mut pointers);
-    }
-    pointers.retain(|pointer| !pointer.rsplit('/').next().is_some_and(|name| defaults.contains(&name)));
-    let mut unresolved = 0;
-    for pointer in &pointers {
-        for (rule, found) in review(module, &without(&house, pointer)) {
-            let was = before.get(&(rule, about(&found)));
-            let cured = was == Some(&Outcome::Correction) && found.outcome == Outcome::Complies;
-            assert!(!cured, "{rule} about {} complies without {pointer}", about(&found));
-            unresolved += usize::from(found.outcome == Outcome::Unresolved && was == Some(&Outcome::Complies));
-            let mut amounts = found.worksheet.iter().flat_map(|step| &step.text.amounts).chain(&found.summary.amounts);
-            assert!(amounts.all(|amount| amount.si.is_finite()), "{rule} says what is no number without {pointer}");
-        }
-    }
-    (before.values().filter(|outcome| **outcome == Outcome::Correction).count(), unresolved)
-}
-
-/// The house without the parts no rule of the module reads.
-fn read_parts(module: &Module, house: &Value) -> Value {
-    let reads = || module.entries.iter().flat_map(|entry| entry.rule.reads);
-    let mut house = house.clone();
-    if let Some(map) = house.as_object_mut() {
-        map.retain(|name, _| name == "schema" || reads().any(|pointer| pointer[1..].split('/').next() == Some(name)));
-    }
-    house
-}
-
-fn review(module: &Module, house: &Value) -> Vec<(&'static str, Finding)> {
-    let project: Project = serde_json::from_value(house.clone()).expect("the house of a test reads");
-    let parameters = BTreeMap::new();
-    let inquiry = Inquiry::new(&project, &parameters, Stage::Final, "2025-06-01");
-    let of = |entry: &Entry| (entry.rule.check)(&inquiry).into_iter().map(|found| (entry.rule.id, found)).collect::<Vec<_>>();
-    module.entries.iter().flat_map(of).collect()
-}
-
-fn about(found: &Finding) -> String {
-    found.subject.id.clone().unwrap_or_else(|| found.subject.pointer.clone())
-}
-
-/// Pointers of everything that may be left out below a place.
-fn facts(value: &Value, at: &str, into: &mut Vec<String>) {
-    match value {
-        Value::Object(map) => {
-            for (name, inner) in map.iter().filter(|(name, _)| !["id", "kind", "x", "y"].contains(&name.as_str())) {
-                into.push(format!("{at}/{name}"));
-                facts(inner, &format!("{at}/{name}"), into);
-            }
-        }
-        Value::Array(items) => items.iter().enumerate().for_each(|(index, inner)| facts(inner, &format!("{at}/{index}"), into)),
-        _ => {}
-    }
-}
-
-fn without(house: &Value, pointer: &str) -> Value {
-    let mut house = house.clone();
-    let place = pointer.rsplit_once('/').and_then(|(parent, name)| Some((house.pointer_mut(parent)?.as_object_mut()?, name)));
-    if let Some((map, name)) = place {
-        map.remove(name);
-    }
-    house
 }

@@ -84,6 +84,7 @@ impl Asked {
         let mut all = Vec::new();
         for rule in rules {
             let found = ask(rule, &project, &self.parameters, self.stage, self.day.as_deref());
+            found.iter().for_each(|finding| assert_numbers(rule, finding, &self.name));
             all.extend(found.into_iter().map(|finding| (rule.id, finding)));
         }
         all
@@ -177,6 +178,12 @@ impl Asked {
             }
         }
     }
+}
+
+/// No amount a rule says is no number, whatever is left out.
+fn assert_numbers(rule: &Rule, finding: &Finding, project: &str) {
+    let mut amounts = finding.worksheet.iter().flat_map(|step| &step.text.amounts).chain(&finding.summary.amounts);
+    assert!(amounts.all(|amount| amount.si.is_finite()), "{project}: {} says what is no number: {finding:?}", rule.id);
 }
 
 /// What the rules of a module declare they read, and nothing else.
