@@ -1,0 +1,30 @@
+//! All families are here, and the demo houses leave no list unsaid.
+
+use redtag_families_tests::{FAMILIES, houses, review, root};
+use std::collections::BTreeSet;
+
+#[test]
+fn every_family_is_linked() {
+    let folders = std::fs::read_dir(root().join("rules")).expect("rules/").map(|entry| entry.expect("an entry").path());
+    let named = folders.filter(|folder| folder.join("src/rules").is_dir());
+    let there: BTreeSet<String> =
+        named.map(|folder| folder.file_name().unwrap_or_default().to_string_lossy().into_owned()).collect();
+    let linked: BTreeSet<String> = FAMILIES
+        .iter()
+        .map(|(module, folder)| {
+            assert_eq!(module.name, *folder);
+            (*folder).to_owned()
+        })
+        .collect();
+    assert_eq!(there, linked, "add the family to tests/families");
+}
+
+#[test]
+fn no_demo_house_leaves_a_list_unsaid() {
+    for (name, house) in houses() {
+        let found = review(&house).unwrap_or_else(|| panic!("{name} does not read"));
+        let asked: BTreeSet<&str> =
+            found.iter().filter(|finding| finding.asks_for_list()).map(|finding| finding.subject.pointer.as_str()).collect();
+        assert!(asked.is_empty(), "{name} does not say {asked:?}; [] says that there are none");
+    }
+}
