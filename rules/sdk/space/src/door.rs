@@ -42,9 +42,25 @@ pub fn doors<'a>(inquiry: &Inquiry<'a>, space: &Place<'a, Space>, room: &Room) -
     ways.filter_map(|opening| {
         let own = opening.space.as_ref() == Some(&space.id);
         let other = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_ref()) == Some(&space.id);
-        (own || other).then(|| door(inquiry, space, room, opening, own))
+        match side_unsaid(&opening) {
+            Some(side) if !own && !other => in_a_wall(room, &opening).then(|| Err(opening.missing(side))),
+            _ => (own || other).then(|| door(inquiry, space, room, opening, own)),
+        }
     })
     .collect()
+}
+
+/// The side of an opening of which the project does not say what space it is.
+fn side_unsaid(opening: &Opening) -> Option<&'static str> {
+    let beyond = opening.beyond.as_ref();
+    let far = beyond.is_none_or(|beyond| beyond.kind == BeyondKind::Space && beyond.space.is_none());
+    if opening.space.is_none() { Some("/space") } else { far.then_some("/beyond/space") }
+}
+
+/// Whether an opening stands in or near a wall of the room, and so may be one of its own.
+fn in_a_wall(room: &Room, opening: &Place<Opening>) -> bool {
+    let width = opening.width.as_ref().map_or(0.0, |width| width.si());
+    need!(opening, at).is_ok_and(|at| room.doorway(point(&at), width, WALL_REACH).is_some())
 }
 
 fn passable(opening: &Place<Opening>) -> bool {

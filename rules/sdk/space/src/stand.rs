@@ -83,6 +83,11 @@ pub fn standing<'a>(inquiry: &Inquiry<'a>, space: &Place<'a, Space>) -> (Vec<Sta
     let all = need!(inquiry.project(), equipment).every();
     let mut lacking = None;
     let mut bodies = Vec::new();
+    // What is placed and does not say in which space may be in this one.
+    let unplaced = |one: &&Place<Equipment>| one.space.is_none() && one.placement.is_some() && one.outdoors != Some(true);
+    for equipment in all.iter().filter(unplaced).filter(|one| !bodiless(one.kind)) {
+        lacking = Unresolved::joined(lacking, equipment.missing("/space"));
+    }
     for equipment in all.iter().filter(|one| one.space.as_ref() == Some(&space.id) && one.outdoors != Some(true)) {
         match stand(equipment) {
             Ok(stand) => bodies.push(stand),
