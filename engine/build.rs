@@ -4,7 +4,9 @@
 //! when it is asked for the base pack.
 #![allow(clippy::print_stdout, reason = "a build script speaks to cargo by printing")]
 
-use redtag_module_builder::{BuildError, Caps, Options, build_pack, guest_target_dir, pack_digest, seal};
+use redtag_module_builder::{
+    BuildError, Caps, Limits, Options, PROFILE, Profile, build_pack, guest_target_dir, open, pack_digest, seal_compressed,
+};
 use std::path::{Path, PathBuf};
 use std::{env, fs, io};
 
@@ -17,6 +19,7 @@ fn main() {
         return;
     };
     println!("cargo::rerun-if-env-changed={NO_BASE_PACK}");
+    println!("cargo::rerun-if-env-changed={PROFILE}");
     if env::var_os(NO_BASE_PACK).is_some_and(|value| value == "1") {
         return;
     }
@@ -34,11 +37,16 @@ fn main() {
 /// holds the lock of its own while this script runs.
 fn base_pack(root: &Path, out: &Path) -> Result<(), BuildError> {
     let target = env::var("TARGET").unwrap_or_default();
-    let options = Options { progress: |step| println!("cargo::warning={step}"), ..Options::new(guest_target_dir(out, &target)) };
+    let mut options =
+        Options { progress: |step| println!("cargo::warning={step}"), ..Options::new(guest_target_dir(out, &target)) };
+    // What is shipped is never built for haste, whatever the environment says.
+    if env::var_os("PROFILE").is_some_and(|profile| profile == "release") {
+        options.profile = Profile::Release;
+    }
     let folder = out.join("base-pack");
     build_pack(&root.join("rules/packs/model-residential"), &folder, &Caps::default(), &options)?;
-    let archive = seal(&folder)?;
-    let files = redtag_module_builder::open(&archive, &redtag_module_builder::Limits::default())?;
+    let archive = seal_compressed(&folder)?;
+    let files = open(&archive, &Limits::default())?;
     let digest = pack_digest(files.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice())));
     let write = |name: &str, bytes: &[u8]| {
         let path = out.join(name);

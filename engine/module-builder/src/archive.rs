@@ -1,6 +1,6 @@
 //! The archive of a pack: a zip file that is the same to the byte for the same files, and that is read with suspicion.
 
-use crate::error::BuildError;
+use crate::error::{ArchiveError, BuildError};
 use crate::files::{check_name, walk};
 use std::collections::BTreeSet;
 use std::io::{Cursor, Read, Write};
@@ -31,64 +31,25 @@ impl Default for Limits {
     }
 }
 
-/// Why an archive is not opened. Nothing of it has been written anywhere.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[non_exhaustive]
-pub enum ArchiveError {
-    /// Not a zip file.
-    #[error("this is not a pack archive: it is no zip file. Give the file that `redtag pack seal` writes, or a pack's folder")]
-    NotAnArchive,
-    /// Cut short or damaged.
-    #[error("the pack archive is damaged ({reason}). Fetch it again")]
-    Damaged {
-        /// What does not fit.
-        reason: String,
-    },
-    /// A name that could reach outside the pack or means different files on different systems.
-    #[error("the pack archive is refused: the name \"{}\" {reason}", name.escape_debug())]
-    Name {
-        /// The name.
-        name: String,
-        /// What is wrong with it.
-        reason: String,
-    },
-    /// An entry that is no plain file.
-    #[error("the pack archive is refused: \"{}\" is {kind}; a pack holds plain files only", name.escape_debug())]
-    Kind {
-        /// The entry.
-        name: String,
-        /// What it is.
-        kind: &'static str,
-    },
-    /// More than allowed.
-    #[error("the pack archive is refused: {what}, allowed are {allowed}")]
-    TooLarge {
-        /// What is too large.
-        what: String,
-        /// The limit.
-        allowed: u64,
-    },
-}
-
-impl ArchiveError {
-    fn name(name: &str, reason: &str) -> Self {
-        Self::Name { name: name.to_owned(), reason: reason.to_owned() }
-    }
-
-    fn damaged(error: &dyn std::fmt::Display) -> Self {
-        Self::Damaged { reason: error.to_string() }
-    }
-}
-
 /// Packs a folder: files sorted by name, stored as they are, one mode, one date. The same files give the same bytes.
 ///
 /// # Errors
 /// When a file cannot be read, or the archive would be refused by [`open`].
 pub fn seal(folder: &Path) -> Result<Vec<u8>, BuildError> {
-    let options = SimpleFileOptions::default()
-        .compression_method(CompressionMethod::Stored)
-        .last_modified_time(DateTime::default())
-        .unix_permissions(0o644);
+    pack(folder, SimpleFileOptions::default().compression_method(CompressionMethod::Stored))
+}
+
+/// Packs a folder as [`seal`] does, compressed: for a program that carries it. Its files are read one at a time with
+/// [`read`]. The same files give the same bytes with the same version of this crate's libraries only.
+///
+/// # Errors
+/// As [`seal`].
+pub fn seal_compressed(folder: &Path) -> Result<Vec<u8>, BuildError> {
+    pack(folder, SimpleFileOptions::default().compression_method(CompressionMethod::Deflated).compression_level(Some(9)))
+}
+
+fn pack(folder: &Path, options: SimpleFileOptions) -> Result<Vec<u8>, BuildError> {
+    let options = options.last_modified_time(DateTime::default()).unix_permissions(0o644);
     let mut writer = ZipWriter::new(Cursor::new(Vec::new()));
     for (name, path) in walk(folder)? {
         let bytes = std::fs::read(&path).map_err(BuildError::at(&path))?;

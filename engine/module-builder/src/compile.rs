@@ -2,131 +2,122 @@
 
 use crate::component::encode;
 use crate::error::BuildError;
+use crate::options::{Options, Profile};
 use crate::run::{Ran, cargo, clean, run};
-use crate::target::{NO_APT, NO_RUSTUP, Road, TARGET, find};
-use crate::workspace::Workspace;
+use crate::target::{Road, TARGET, find};
+use crate::workspace::{Package, Workspace};
 use serde_json::Value;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
-use std::time::Duration;
-
-/// The profile of rule modules. It is handed to cargo here and nowhere else, so that a crate outside this repository, which
-/// has no such profile, is built the same way. One profile only: where the standard library is built from source, each
-/// profile builds it again.
-const PROFILE: [&str; 8] = [
-    "inherits='release'",
-    "opt-level=3",
-    "lto='fat'",
-    "codegen-units=1",
-    "panic='abort'",
-    "debug=false",
-    // Keeps the names of functions: a failing rule is then named in the host's report.
-    "strip='debuginfo'",
-    "incremental=false",
-];
 
 /// A rule's stack. The host maps and clears it for every review, so it is a quarter of the linker's default.
 const STACK_BYTES: u32 = 256 << 10;
 
-/// How modules are built.
-#[derive(Debug, Clone)]
-pub struct Options {
-    /// The inner cargo's own target folder. It must not be the outer cargo's, which may be locked while we run.
-    pub target_dir: PathBuf,
-    /// Whether `rustup` may add the WebAssembly target.
-    pub rustup: bool,
-    /// Whether Debian's packages may be installed.
-    pub apt: bool,
-    /// How long `rustup` may take.
-    pub rustup_limit: Duration,
-    /// Told before a slow step.
-    pub progress: fn(&str),
+/// The crates of one workspace that are built together, with the road to their standard library.
+struct Batch {
+    workspace: Workspace,
+    road: Road,
+    /// Where each crate stands among those asked for.
+    crates: Vec<(usize, Package)>,
 }
 
-impl Options {
-    /// Everything allowed that the environment does not switch off ([`NO_RUSTUP`], [`NO_APT`]); 120 s for `rustup`; silent.
-    pub fn new(target_dir: impl Into<PathBuf>) -> Self {
-        let allowed = |switch: &str| std::env::var_os(switch).is_none_or(|value| value.is_empty() || value == "0");
-        Self {
-            target_dir: target_dir.into(),
-            rustup: allowed(NO_RUSTUP),
-            apt: allowed(NO_APT),
-            rustup_limit: Duration::from_secs(120),
-            progress: |_| {},
-        }
-    }
-}
-
-/// The folder for [`Options::target_dir`] that all profiles of an outer build share, told from a build script's `OUT_DIR`
-/// and `TARGET`.
-pub fn guest_target_dir(out_dir: &Path, target: &str) -> PathBuf {
-    let build = out_dir.ancestors().find(|folder| folder.file_name().is_some_and(|name| name == "build"));
-    let Some(folder) = build.and_then(Path::parent).and_then(Path::parent) else { return out_dir.join("guest-wasm") };
-    // With `--target` the profile's folder lies one deeper, in the target's.
-    let under_target = folder.file_name().is_some_and(|name| name == target);
-    folder.parent().filter(|_| under_target).unwrap_or(folder).join("guest-wasm")
-}
-
-/// Builds the crates in the folders; answers the components' bytes in the same order.
+/// Builds the crates in the folders, those of one workspace side by side; answers the components' bytes in the same order.
 ///
 /// # Errors
 /// When the target cannot be had, a crate does not compile, or what it compiles to does not keep the contract.
 pub fn build_components(folders: &[PathBuf], options: &Options) -> Result<Vec<Vec<u8>>, BuildError> {
     let target_dir = std::path::absolute(&options.target_dir).map_err(BuildError::at(&options.target_dir))?;
     let options = Options { target_dir, ..options.clone() };
-    let mut workspaces: Vec<(Workspace, Road)> = Vec::new();
-    let mut components = Vec::new();
-    for folder in folders {
-        let folder = folder.canonicalize().map_err(BuildError::at(folder))?;
-        if !workspaces.iter().any(|(workspace, _)| workspace.member(&folder).is_some()) {
-            workspaces.push((Workspace::of(&folder)?, find(&folder, &options)?));
+    let mut components = vec![Vec::new(); folders.len()];
+    for batch in batches(folders, &options)? {
+        for (index, package, wasm) in batch.compile(&options)? {
+            let core = fs::read(&wasm).map_err(BuildError::at(&wasm))?;
+            let component = encode(&core);
+            components[index] = component.map_err(|reason| BuildError::Component { folder: package.folder.clone(), reason })?;
         }
-        let known = workspaces.iter().find_map(|(workspace, road)| Some((workspace, road, workspace.member(&folder)?)));
-        let Some((workspace, road, package)) = known else {
-            let reason = "its Cargo.toml has no [package]".to_owned();
-            return Err(BuildError::Crate { folder, reason });
-        };
-        let wasm = compile(&folder, workspace, road, package, &options)?;
-        let core = fs::read(&wasm).map_err(BuildError::at(&wasm))?;
-        components.push(encode(&core).map_err(|reason| BuildError::Component { folder, reason })?);
     }
     Ok(components)
 }
 
-/// Runs the inner cargo; answers the core module's file.
-fn compile(folder: &Path, workspace: &Workspace, road: &Road, package: &str, options: &Options) -> Result<PathBuf, BuildError> {
-    // `cargo rustc --crate-type` rather than `cargo build`: a crate that is also an `rlib` gets no link-time optimisation.
-    let mut command = cargo(folder);
-    command.args([
-        "rustc",
-        "--quiet",
-        "--lib",
-        "--crate-type",
-        "cdylib",
-        "--profile",
-        "guest",
-        "--target",
-        TARGET,
-        "-p",
-        package,
-    ]);
-    command.args(["--message-format", "json-render-diagnostics", "--target-dir"]).arg(&options.target_dir);
-    for setting in PROFILE {
-        command.args(["--config", &format!("profile.guest.{setting}")]);
+fn batches(folders: &[PathBuf], options: &Options) -> Result<Vec<Batch>, BuildError> {
+    let mut batches: Vec<Batch> = Vec::new();
+    for (index, folder) in folders.iter().enumerate() {
+        let folder = folder.canonicalize().map_err(BuildError::at(folder))?;
+        if !batches.iter().any(|batch| batch.workspace.member(&folder).is_some()) {
+            let (workspace, road) = (Workspace::of(&folder)?, find(&folder, options)?);
+            batches.push(Batch { workspace, road, crates: Vec::new() });
+        }
+        let known = batches.iter_mut().find_map(|batch| Some((batch.workspace.member(&folder)?.clone(), batch)));
+        let Some((package, batch)) = known else {
+            let reason = "its Cargo.toml has no [package]".to_owned();
+            return Err(BuildError::Crate { folder, reason });
+        };
+        batch.crates.push((index, package));
     }
-    // A build folder set in the person's configuration could be the one the outer cargo has locked.
-    command.env("CARGO_BUILD_BUILD_DIR", &options.target_dir);
-    take_road(&mut command, road);
-    let mut flags = vec![format!("-Clink-arg=-zstack-size={STACK_BYTES}")];
-    flags.extend(workspace.remaps(&options.target_dir, &sysroot(folder, road)));
-    command.env("CARGO_ENCODED_RUSTFLAGS", flags.join("\u{1f}"));
-    let failed = |reason: String, log: String| BuildError::Compile { folder: folder.to_owned(), reason, log };
-    let ran = run(&mut command, None).map_err(|error| failed(format!("cargo: {error}"), String::new()))?;
-    if !ran.status.success() {
-        return Err(failed(ran.complaint(), ran.stderr));
+    Ok(batches)
+}
+
+impl Batch {
+    /// Runs the inner cargo; answers the core module's file of each crate.
+    fn compile(&self, options: &Options) -> Result<Vec<(usize, &Package, PathBuf)>, BuildError> {
+        let (together, alone): (Vec<_>, Vec<_>) =
+            self.crates.iter().map(|(_, package)| package).partition(|package| package.makes_cdylib);
+        let mut ran = Vec::new();
+        if !together.is_empty() {
+            let mut command = cargo(&together[0].folder);
+            command.args(["build", "--lib"]);
+            command.args(together.iter().flat_map(|package| ["-p", &package.id]));
+            ran.push(self.run(command, &together, options)?);
+        }
+        // A crate that does not say it is one is made one all the same; cargo does that for one crate at a time.
+        for package in alone {
+            let mut command = cargo(&package.folder);
+            command.args(["rustc", "--lib", "--crate-type", "cdylib", "-p", &package.id]);
+            ran.push(self.run(command, &[package], options)?);
+        }
+        let named = |(index, package): &'_ (usize, Package)| {
+            let wasm = ran.iter().find_map(|ran| artifact(ran, &package.id));
+            wasm.map(|wasm| (*index, wasm)).ok_or_else(|| BuildError::Compile {
+                folder: package.folder.clone(),
+                reason: "cargo names no .wasm file it has written".to_owned(),
+                log: ran.iter().map(|ran| ran.stderr.as_str()).collect(),
+            })
+        };
+        self.crates.iter().map(|one| named(one).map(|(index, wasm)| (index, &one.1, wasm))).collect()
     }
-    artifact(&ran, package).ok_or_else(|| failed("cargo names no .wasm file it has written".to_owned(), ran.stderr))
+
+    fn run(&self, mut command: Command, packages: &[&Package], options: &Options) -> Result<Ran, BuildError> {
+        command.args(["--quiet", "--profile", "guest", "--target", TARGET]);
+        command.args(["--message-format", "json-render-diagnostics", "--target-dir"]).arg(&options.target_dir);
+        for setting in self.profile(options).settings() {
+            command.args(["--config", &format!("profile.guest.{setting}")]);
+        }
+        // A build folder set in the person's configuration could be the one the outer cargo has locked.
+        command.env("CARGO_BUILD_BUILD_DIR", &options.target_dir);
+        take_road(&mut command, &self.road);
+        let folder = &packages[0].folder;
+        let mut flags = vec![format!("-Clink-arg=-zstack-size={STACK_BYTES}")];
+        flags.extend(self.workspace.remaps(&options.target_dir, &sysroot(folder, &self.road)));
+        command.env("CARGO_ENCODED_RUSTFLAGS", flags.join("\u{1f}"));
+        let failed = |reason: String, log: String| BuildError::Compile { folder: blamed(packages, &log), reason, log };
+        let ran = run(&mut command, None).map_err(|error| failed(format!("cargo: {error}"), String::new()))?;
+        if ran.status.success() { Ok(ran) } else { Err(failed(ran.complaint(), ran.stderr)) }
+    }
+
+    /// Where the standard library is built from source, each profile would build it again.
+    fn profile(&self, options: &Options) -> Profile {
+        match self.road {
+            Road::Present => options.profile,
+            Road::Debian { .. } => Profile::Release,
+        }
+    }
+}
+
+/// The crate cargo could not compile, where several were built together: the one it names.
+fn blamed(packages: &[&Package], log: &str) -> PathBuf {
+    let named = packages.iter().find(|package| log.contains(&format!("could not compile `{}`", package.name)));
+    named.or(packages.first()).map(|package| package.folder.clone()).unwrap_or_default()
 }
 
 fn take_road(command: &mut Command, road: &Road) {
@@ -152,20 +143,4 @@ fn artifact(ran: &Ran, package: &str) -> Option<PathBuf> {
     let ours = messages.filter(|message| message["reason"] == "compiler-artifact" && message["package_id"] == package);
     let files = ours.filter_map(|message| message["filenames"].as_array().cloned()).flatten();
     files.filter_map(|file| file.as_str().map(PathBuf::from)).find(|file| file.extension().is_some_and(|ending| ending == "wasm"))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_profile_of_the_outer_build_shares_one_folder() {
-        let folder = |out: &str| guest_target_dir(Path::new(out), "x86_64-unknown-linux-gnu");
-        let shared = PathBuf::from("/t/guest-wasm");
-        assert_eq!(folder("/t/debug/build/redtag-0123/out"), shared);
-        assert_eq!(folder("/t/release/build/redtag-0123/out"), shared);
-        assert_eq!(folder("/t/x86_64-unknown-linux-gnu/release/build/redtag-0123/out"), shared);
-        assert_eq!(folder("/t/debug/build/redtag/0123/out"), shared);
-        assert_eq!(folder("/elsewhere/out"), PathBuf::from("/elsewhere/out/guest-wasm"));
-    }
 }

@@ -7,6 +7,6 @@ use wit_component::ComponentEncoder;
 /// # Errors
 /// In words: what the module lacks or asks for beyond the contract.
 pub fn encode(core: &[u8]) -> Result<Vec<u8>, String> {
-    let encoded = ComponentEncoder::default().validate(true).module(core).and_then(|encoder| encoder.encode());
+    let encoded = ComponentEncoder::default().validate(true).module(core).and_then(|mut encoder| encoder.encode());
     encoded.map_err(|error| format!("{error:#}"))
 }

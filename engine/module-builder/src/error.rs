@@ -1,8 +1,6 @@
 //! What can go wrong between rule source and a pack.
 
-use crate::archive::ArchiveError;
 use crate::refusal::Refusal;
-use crate::target::TargetError;
 use std::path::{Path, PathBuf};
 
 /// Why a module or pack was not built. The text is one line; a compiler's own words are in [`BuildError::log`].
@@ -84,4 +82,72 @@ impl BuildError {
         let path = path.to_owned();
         move |source| Self::File { path, source }
     }
+}
+
+/// Why an archive is not opened. Nothing of it has been written anywhere.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum ArchiveError {
+    /// Not a zip file.
+    #[error("this is not a pack archive: it is no zip file. Give the file that `redtag pack seal` writes, or a pack's folder")]
+    NotAnArchive,
+    /// Cut short or damaged.
+    #[error("the pack archive is damaged ({reason}). Fetch it again")]
+    Damaged {
+        /// What does not fit.
+        reason: String,
+    },
+    /// A name that could reach outside the pack or means different files on different systems.
+    #[error("the pack archive is refused: the name \"{}\" {reason}", name.escape_debug())]
+    Name {
+        /// The name.
+        name: String,
+        /// What is wrong with it.
+        reason: String,
+    },
+    /// An entry that is no plain file.
+    #[error("the pack archive is refused: \"{}\" is {kind}; a pack holds plain files only", name.escape_debug())]
+    Kind {
+        /// The entry.
+        name: String,
+        /// What it is.
+        kind: &'static str,
+    },
+    /// More than allowed.
+    #[error("the pack archive is refused: {what}, allowed are {allowed}")]
+    TooLarge {
+        /// What is too large.
+        what: String,
+        /// The limit.
+        allowed: u64,
+    },
+}
+
+impl ArchiveError {
+    pub(crate) fn name(name: &str, reason: &str) -> Self {
+        Self::Name { name: name.to_owned(), reason: reason.to_owned() }
+    }
+
+    pub(crate) fn damaged(error: &dyn std::fmt::Display) -> Self {
+        Self::Damaged { reason: error.to_string() }
+    }
+}
+
+/// The target is missing and no road led to it.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error(
+    "rule modules are compiled for {target}, and its standard library is missing. Any one of these brings it: `rustup target add \
+     {target}`; as root on Debian `apt-get install {packages}` (rustc {oldest} or newer); a Rust toolchain on the path that has \
+     it. Tried: {}",
+    .tried.join("; ")
+)]
+pub struct TargetError {
+    /// What modules are compiled for.
+    pub(crate) target: &'static str,
+    /// Debian's packages that would do.
+    pub(crate) packages: String,
+    /// The oldest compiler that would.
+    pub(crate) oldest: &'static str,
+    /// What was tried, with what came of it.
+    pub(crate) tried: Vec<String>,
 }

@@ -5,6 +5,7 @@
 //! base pack is.
 
 mod archive;
+mod caps;
 mod compile;
 mod component;
 mod digest;
@@ -12,6 +13,7 @@ mod error;
 mod files;
 mod inspect;
 mod manifest;
+mod options;
 mod pack;
 mod reading;
 mod refusal;
@@ -19,12 +21,14 @@ mod run;
 mod target;
 mod workspace;
 
-pub use archive::{ArchiveError, Limits, names, open, read, seal};
-pub use compile::{Options, build_components, guest_target_dir};
+pub use archive::{Limits, names, open, read, seal, seal_compressed};
+pub use caps::{CONTRACT, Caps, HOST_INTERFACE, MODULE_INTERFACE};
+pub use compile::build_components;
 pub use component::encode;
 pub use digest::{digest, pack_digest};
-pub use error::BuildError;
-pub use inspect::{CONTRACT, Caps, HOST_INTERFACE, Inspection, MODULE_INTERFACE, inspect, validate};
+pub use error::{ArchiveError, BuildError, TargetError};
+pub use inspect::{Inspection, inspect, validate};
+pub use options::{NO_APT, NO_RUSTUP, Options, PROFILE, Profile, guest_target_dir};
 pub use pack::{BuiltPack, build_pack};
 pub use refusal::{Asked, Excess, Refusal};
-pub use target::{NO_APT, NO_RUSTUP, TARGET, TargetError};
+pub use target::TARGET;

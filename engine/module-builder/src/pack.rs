@@ -1,10 +1,12 @@
 //! From a pack's source folder to a pack: modules built and digested, cases gathered, the manifest written last.
 
-use crate::compile::{Options, build_components};
+use crate::caps::Caps;
+use crate::compile::build_components;
 use crate::error::BuildError;
 use crate::files::{copy, replace, walk, write};
-use crate::inspect::{Caps, Inspection, inspect, validate};
+use crate::inspect::{Inspection, inspect, validate};
 use crate::manifest::{Entry, Manifest, Origin};
+use crate::options::Options;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeSet;
 use std::fs;

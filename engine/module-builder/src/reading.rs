@@ -1,8 +1,10 @@
 //! Reads the sections of a file and its parts, counting as it goes.
 
-use crate::inspect::Caps;
+use crate::caps::Caps;
 use crate::refusal::{Excess, Refusal};
-use wasmparser::{BinaryReaderError, CompositeInnerType, Encoding, FunctionBody, Operator, Payload, SubType};
+use wasmparser::{
+    BinaryReaderError, ComponentExternName, CompositeInnerType, Encoding, FunctionBody, Operator, Payload, SubType,
+};
 
 /// Why reading stopped.
 pub(crate) enum Stop {
@@ -32,11 +34,17 @@ impl Stop {
 }
 
 pub(crate) fn damaged(error: &BinaryReaderError, size: usize) -> Refusal {
-    Refusal::Damaged { at: error.offset(), size: size as u64, reason: error.message().to_owned() }
+    Refusal::Damaged { at: error.offset() as u64, size: size as u64, reason: error.message().to_owned() }
 }
 
 pub(crate) fn within(excess: Excess, function: Option<usize>, found: usize, allowed: usize) -> Result<(), Refusal> {
     if found <= allowed { Ok(()) } else { Err(Refusal::TooLarge { excess, function, found, allowed }) }
+}
+
+/// A name with the part of its version that stands beside it.
+fn full_name(name: &ComponentExternName<'_>) -> String {
+    let beside = name.version_suffix.filter(|_| name.implements.is_none() && name.name.contains('@'));
+    format!("{}{}", name.name, beside.unwrap_or_default())
 }
 
 /// What has been read so far. Core modules lie flat in their component, so the types of the last one opened are enough.
@@ -86,12 +94,12 @@ impl<'a> Reading<'a> {
             Payload::End(_) => self.depth = self.depth.saturating_sub(1),
             Payload::ComponentImportSection(section) if outermost => {
                 for import in section {
-                    self.imports.push(import?.name.full_name().into_owned());
+                    self.imports.push(full_name(&import?.name));
                 }
             }
             Payload::ComponentExportSection(section) if outermost => {
                 for export in section {
-                    self.exports.push(export?.name.full_name().into_owned());
+                    self.exports.push(full_name(&export?.name));
                 }
             }
             Payload::ImportSection(section) if outermost => {

@@ -1,6 +1,6 @@
 //! Why a file is not run as a rule module, in words for the person who wrote or received it.
 
-use crate::inspect::{CONTRACT, HOST_INTERFACE, MODULE_INTERFACE};
+use crate::caps::{CONTRACT, HOST_INTERFACE, MODULE_INTERFACE};
 use semver::Version;
 
 /// One thing a module asks its host for beyond the contract.

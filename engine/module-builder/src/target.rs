@@ -4,19 +4,15 @@
 //! 2. Debian's `rustc-web` and `rust-web-src` hold a compiler and the library's source; installed where we may.
 //! 3. One error that names the roads and what happened on each.
 
-use crate::compile::Options;
+use crate::error::TargetError;
+use crate::options::{NO_APT, NO_RUSTUP, Options};
 use crate::run::{Ran, clean, run};
-use std::fmt;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 /// What rule modules are compiled for.
 pub const TARGET: &str = "wasm32-unknown-unknown";
-/// Set to 1, this environment variable keeps `rustup` from being asked for the target.
-pub const NO_RUSTUP: &str = "REDTAG_NO_RUSTUP";
-/// Set to 1, this environment variable keeps Debian's packages from being installed.
-pub const NO_APT: &str = "REDTAG_NO_APT";
 
 const DEBIAN_RUSTC: &str = "/usr/bin/rustc";
 const APT_GET: &str = "/usr/bin/apt-get";
@@ -35,26 +31,9 @@ pub(crate) enum Road {
     Debian { rustc: PathBuf, linker: PathBuf },
 }
 
-/// The target is missing and no road led to it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct TargetError {
-    tried: Vec<String>,
+fn missing(tried: Vec<String>) -> TargetError {
+    TargetError { target: TARGET, packages: PACKAGES.join(" "), oldest: OLDEST, tried }
 }
-
-impl fmt::Display for TargetError {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            out,
-            "rule modules are compiled for {TARGET}, and its standard library is missing. Any one of these brings it: \
-             `rustup target add {TARGET}`; as root on Debian `apt-get install {}` (rustc {OLDEST} or newer); a Rust toolchain \
-             on the path that has it. Tried: {}",
-            PACKAGES.join(" "),
-            self.tried.join("; ")
-        )
-    }
-}
-
-impl std::error::Error for TargetError {}
 
 /// Finds the standard library for the toolchain that is active in the folder, adding it where that is allowed.
 pub(crate) fn find(folder: &Path, options: &Options) -> Result<Road, TargetError> {
@@ -67,7 +46,7 @@ pub(crate) fn find(folder: &Path, options: &Options) -> Result<Road, TargetError
     if present(folder, &mut Vec::new()) || by_rustup(folder, options, &mut tried) {
         return Ok(Road::Present);
     }
-    by_debian(folder, options, &mut tried).ok_or(TargetError { tried })
+    by_debian(folder, options, &mut tried).ok_or_else(|| missing(tried))
 }
 
 /// Held until dropped. Without a lock (a read-only disk) the installers' own locks still serve.
@@ -221,7 +200,7 @@ mod tests {
 
     #[test]
     fn the_error_is_one_line_that_names_every_road() {
-        let text = TargetError { tried: vec!["rustup (no answer in 120 s)".to_owned()] }.to_string();
+        let text = missing(vec!["rustup (no answer in 120 s)".to_owned()]).to_string();
         assert_eq!(text.lines().count(), 1);
         for road in
             ["rustup target add wasm32-unknown-unknown", "apt-get install rustc-web rust-web-src lld", "on the path", "no answer"]

@@ -7,12 +7,22 @@ use serde_json::Value;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+/// A crate of a workspace.
+#[derive(Debug, Clone)]
+pub(crate) struct Package {
+    pub(crate) folder: PathBuf,
+    pub(crate) name: String,
+    /// How cargo calls it.
+    pub(crate) id: String,
+    /// Whether its manifest makes it a library that WebAssembly can be made of.
+    pub(crate) makes_cdylib: bool,
+}
+
 /// The workspace of a rule crate, with the packages it is built from.
 #[derive(Debug)]
 pub(crate) struct Workspace {
     root: PathBuf,
-    /// Folder and package id of each member.
-    members: Vec<(PathBuf, String)>,
+    members: Vec<Package>,
     /// Folders that hold the sources of packages from elsewhere, each with the name that stands for it in a module.
     elsewhere: BTreeSet<(PathBuf, String)>,
 }
@@ -37,7 +47,8 @@ impl Workspace {
             let id = package["id"].as_str()?;
             let folder = Path::new(package["manifest_path"].as_str()?).parent()?.to_owned();
             if own.contains(id) {
-                members.push((folder, id.to_owned()));
+                let name = package["name"].as_str()?.to_owned();
+                members.push(Package { folder, name, id: id.to_owned(), makes_cdylib: makes_cdylib(package) });
             } else if package["source"].is_null() {
                 elsewhere.insert((folder, format!("/{}", package["name"].as_str()?)));
             } else if let Some(registry) = folder.parent() {
@@ -47,10 +58,9 @@ impl Workspace {
         Some(Self { root, members, elsewhere })
     }
 
-    /// The package id of the crate in a folder, if it is a member.
-    pub(crate) fn member(&self, folder: &Path) -> Option<&str> {
-        let same = |member: &Path| member.canonicalize().is_ok_and(|member| member == folder);
-        self.members.iter().find(|(member, _)| same(member)).map(|(_, id)| id.as_str())
+    /// The crate in a folder, if it is a member.
+    pub(crate) fn member(&self, folder: &Path) -> Option<&Package> {
+        self.members.iter().find(|member| member.folder.canonicalize().is_ok_and(|member| member == folder))
     }
 
     /// Compiler flags that keep folders of this machine out of the module, so that two checkouts give the same bytes.
@@ -65,4 +75,9 @@ impl Workspace {
         pairs.push((target_dir.to_owned(), "target".to_owned()));
         pairs.iter().map(|(from, to)| format!("--remap-path-prefix={}={to}", from.display())).collect()
     }
+}
+
+fn makes_cdylib(package: &Value) -> bool {
+    let kinds = package["targets"].as_array().into_iter().flatten().filter_map(|target| target["crate_types"].as_array());
+    kinds.flatten().any(|kind| kind == "cdylib")
 }

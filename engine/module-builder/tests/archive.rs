@@ -1,6 +1,6 @@
 //! Archives: the same files give the same bytes, and nothing that could reach outside a pack is opened.
 
-use redtag_module_builder::{ArchiveError, Limits, open, seal};
+use redtag_module_builder::{ArchiveError, Limits, names, open, read, seal, seal_compressed};
 use std::fs;
 use std::io::{Cursor, Write as _};
 use zip::write::SimpleFileOptions;
@@ -151,4 +151,20 @@ fn archives_of_other_zip_programs_open_too() {
     let mut writer = ZipWriter::new(Cursor::new(Vec::new()));
     writer.add_directory("cases/", SimpleFileOptions::default()).expect("added");
     assert!(open(&writer.finish().expect("finished").into_inner(), &Limits::default()).expect("opened").is_empty());
+}
+
+#[test]
+fn a_compressed_archive_holds_the_same_files_and_gives_each_by_itself() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let module = vec![b"\0asm".as_slice(); 5_000].concat();
+    for (name, bytes) in [("pack.json", b"{}".as_slice()), ("module.wasm", &module)] {
+        fs::write(folder.path().join(name), bytes).expect("written");
+    }
+    let (stored, compressed) = (seal(folder.path()).expect("sealed"), seal_compressed(folder.path()).expect("sealed"));
+    assert!(compressed.len() < stored.len() / 4, "{} of {}", compressed.len(), stored.len());
+    assert_eq!(seal_compressed(folder.path()).expect("sealed"), compressed, "the same twice");
+    assert_eq!(open(&compressed, &Limits::default()), open(&stored, &Limits::default()));
+    assert_eq!(read(&compressed, "module.wasm").expect("there"), module);
+    assert_eq!(names(&compressed).expect("listed"), ["module.wasm", "pack.json"]);
+    assert!(read(&compressed, "absent").is_err() && read(&compressed[..compressed.len() / 2], "pack.json").is_err());
 }

@@ -103,7 +103,7 @@ fn fails(modules: serde_json::Value, prepare: impl FnOnce(&Path)) -> BuildError 
 #[test]
 fn a_manifest_that_does_not_hold_together_is_told_by_place() {
     let text = |modules| fails(modules, |_| {}).to_string();
-    assert!(text(json!([{"source": "x"}])).contains("pack.json: /modules/0/name: expected"));
+    assert!(text(json!([{"source": "x"}])).contains("pack.json: /modules/0: missing field `name`"));
     assert!(text(json!([{"name": "../x", "source": "x"}])).contains("small letters"));
     assert!(text(json!([{"name": "x"}])).contains("/modules/0: expected either `source`"));
     assert!(text(json!([{"name": "x", "file": "../x.wasm"}])).contains("leaves its folder"));

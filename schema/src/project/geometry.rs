@@ -1,6 +1,6 @@
 //! Where things are. Plan coordinates run east (x) and north (y) from one datum of the whole building; heights run up.
 
-use super::read::{Read, ReadError, object, required};
+use super::read::{Read, Reader, required};
 use crate::quantity::{Angle, Length, Position};
 use serde::Serialize;
 use serde_json::Value;
@@ -16,9 +16,13 @@ pub struct Point {
 }
 
 impl Read for Point {
-    fn read(value: Value) -> Result<Self, ReadError> {
-        let mut map = object(value)?;
-        Ok(Self { x: required(&mut map, "x")?, y: required(&mut map, "y")? })
+    fn read_from(value: &mut Value, reader: &mut Reader) -> Self {
+        let mut point = Self { x: Position::from_si(0.0), y: Position::from_si(0.0) };
+        if let Some(fields) = reader.object(value) {
+            required(fields, "x", &mut point.x, reader);
+            required(fields, "y", &mut point.y, reader);
+        }
+        point
     }
 }
 

@@ -81,8 +81,8 @@ pub use water::*;
 pub use water_parts::*;
 
 use crate::contract::Stage;
-pub use read::{Read, ReadError};
-use read::{object, optional, required};
+pub use read::{Read, ReadError, Reader};
+use read::{optional, read, required};
 use serde::Serialize;
 use serde_json::Value;
 
@@ -222,46 +222,64 @@ const fn leads_to(pointer: &[u8], name: &[u8]) -> bool {
 }
 
 impl Project {
+    /// Reads all of it.
+    ///
+    /// # Errors
+    /// When a value has another shape.
+    pub fn read(value: Value) -> Result<Self, ReadError> {
+        read(value)
+    }
+
     /// Reads the parts somebody reads; the others are not said.
     ///
     /// # Errors
     /// When a value has another shape.
-    pub fn read_parts<P: Parts>(value: Value) -> Result<Self, ReadError> {
-        let mut map = object(value)?;
-        macro_rules! part {
-            ($name:literal) => {
-                if const { wanted(P::READS, $name) } { optional(&mut map, $name)? } else { None }
+    pub fn read_parts<P: Parts>(mut value: Value) -> Result<Self, ReadError> {
+        let mut reader = Reader::default();
+        let project = Self::parts_from::<P>(&mut value, &mut reader);
+        reader.end(project)
+    }
+
+    fn parts_from<P: Parts>(value: &mut Value, reader: &mut Reader) -> Self {
+        let mut project = Self::default();
+        let Some(fields) = reader.object(value) else { return project };
+        macro_rules! parts {
+            ($($name:literal $field:ident,)*) => {
+                $(if const { wanted(P::READS, $name) } {
+                    optional(fields, $name, &mut project.$field, reader);
+                })*
             };
         }
-        Ok(Self {
-            schema: required(&mut map, "schema")?,
-            schema_location: part!("$schema"),
-            name: optional(&mut map, "name")?,
-            stage: optional(&mut map, "stage")?,
-            application_date: optional(&mut map, "application_date")?,
-            packs: part!("packs"),
-            site: part!("site"),
-            building: part!("building"),
-            spaces: part!("spaces"),
-            openings: part!("openings"),
-            equipment: part!("equipment"),
-            gas: part!("gas"),
-            vents: part!("vents"),
-            ducts: part!("ducts"),
-            exhausts: part!("exhausts"),
-            electrical: part!("electrical"),
-            raceways: part!("raceways"),
-            drainage: part!("drainage"),
-            water: part!("water"),
-            variances: part!("variances"),
-            notes: part!("notes"),
-        })
+        required(fields, "schema", &mut project.schema, reader);
+        parts! { "$schema" schema_location, }
+        optional(fields, "name", &mut project.name, reader);
+        optional(fields, "stage", &mut project.stage, reader);
+        optional(fields, "application_date", &mut project.application_date, reader);
+        parts! {
+            "packs" packs,
+            "site" site,
+            "building" building,
+            "spaces" spaces,
+            "openings" openings,
+            "equipment" equipment,
+            "gas" gas,
+            "vents" vents,
+            "ducts" ducts,
+            "exhausts" exhausts,
+            "electrical" electrical,
+            "raceways" raceways,
+            "drainage" drainage,
+            "water" water,
+            "variances" variances,
+            "notes" notes,
+        }
+        project
     }
 }
 
 impl Read for Project {
-    fn read(value: Value) -> Result<Self, ReadError> {
-        Self::read_parts::<Whole>(value)
+    fn read_from(value: &mut Value, reader: &mut Reader) -> Self {
+        Self::parts_from::<Whole>(value, reader)
     }
 }
 

@@ -50,15 +50,16 @@ macro_rules! record {
         }
 
         impl crate::project::Read for $name {
-            fn read(value: serde_json::Value) -> Result<Self, crate::project::ReadError> {
-                #[allow(unused_mut, unused_variables)] // A record without fields of some sort leaves them idle.
-                let mut map = crate::project::read::object(value)?;
-                Ok(Self {
-                    $(id: crate::project::read::required(&mut map, { let _: &str = $class; "id" })?,)?
-                    $(kind: crate::project::read::required::<$kind>(&mut map, "kind")?,)?
-                    $($field: crate::project::read::optional(&mut map, stringify!($field))?,)*
-                    $(note: crate::project::read::optional(&mut map, { let _: &str = $class; "note" })?,)?
-                })
+            #[allow(unused_variables)] // A record without fields leaves them idle.
+            fn read_from(value: &mut serde_json::Value, reader: &mut crate::project::Reader) -> Self {
+                let mut record = Self::default();
+                if let Some(fields) = reader.object(value) {
+                    $(crate::project::read::required(fields, { let _: &str = $class; "id" }, &mut record.id, reader);)?
+                    $(crate::project::read::required::<$kind>(fields, "kind", &mut record.kind, reader);)?
+                    $(crate::project::read::optional(fields, stringify!($field), &mut record.$field, reader);)*
+                    $(crate::project::read::optional(fields, { let _: &str = $class; "note" }, &mut record.note, reader);)?
+                }
+                record
             }
         }
 
@@ -99,9 +100,10 @@ macro_rules! words {
         }
 
         impl crate::project::Read for $name {
-            fn read(value: serde_json::Value) -> Result<Self, crate::project::ReadError> {
-                let said = crate::project::read::word(value)?;
-                Ok(Self::ALL.iter().find(|known| known.word() == said).copied().unwrap_or(Self::Unrecognised))
+            fn read_from(value: &mut serde_json::Value, reader: &mut crate::project::Reader) -> Self {
+                const WORDS: &[&str] = &[$($word),+];
+                let at = reader.word(value, WORDS);
+                Self::ALL.get(at).copied().unwrap_or(Self::Unrecognised)
             }
 
             fn is_said(&self) -> bool {

@@ -23,6 +23,11 @@ impl<D: Dimension> Amount<D> {
         Self { si, written: None, dimension: PhantomData }
     }
 
+    /// An amount that was read, with the author's words.
+    pub(crate) fn from_parts(si: f64, written: Option<Box<str>>) -> Self {
+        Self { si, written, dimension: PhantomData }
+    }
+
     /// An amount that was calculated with `uom`.
     pub fn from_quantity(quantity: &D::Quantity) -> Self {
         Self::from_si(D::si(quantity))
@@ -138,6 +143,11 @@ fn write_canonical<S: Serializer>(kind: Kind, si: f64, written: Option<&str>, se
         None => object.skip_field("written")?,
     }
     object.end()
+}
+
+/// The number and the words of an amount of this kind.
+pub(crate) fn read(kind: Kind, value: &serde_json::Value) -> Result<(f64, Option<Box<str>>), serde_json::Error> {
+    value.deserialize_any(AmountVisitor(kind))
 }
 
 struct AmountVisitor(Kind);

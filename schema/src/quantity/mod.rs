@@ -29,6 +29,7 @@ mod unit;
 mod tests;
 
 pub use amount::Amount;
+pub(crate) use amount::read;
 pub use compare::{SiNumber, TOLERANCE, at_least, at_most};
 pub use dimension::{Dimension, ThermalInsulance, dimensions};
 pub use error::QuantityError;
