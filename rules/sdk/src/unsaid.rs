@@ -46,7 +46,7 @@ fn question(list: &str) -> Finding {
     let wanted = format!("whether there are any {name}; write [] if there are none");
     Finding {
         rule: String::new(),
-        subject: Subject { pointer: list.to_owned(), id: None, label: format!("the list of {name}") },
+        subject: Subject { pointer: around(list).to_owned(), id: None, label: format!("the list of {name}") },
         outcome: Outcome::Unresolved,
         summary: Text::plain(format!("not said {wanted}")),
         worksheet: Vec::new(),
@@ -56,6 +56,19 @@ fn question(list: &str) -> Finding {
         sections: Vec::new(),
         related: Vec::new(),
     }
+}
+
+/// What a missing list would belong to: the thing that was gone through to get there, else the project as a whole. A finding is
+/// about something that is there; a host does not believe a module that points elsewhere.
+fn around(list: &str) -> &str {
+    let mut place = list;
+    while let Some((before, step)) = place.rsplit_once('/') {
+        if step.parse::<usize>().is_ok() {
+            return place;
+        }
+        place = before;
+    }
+    ""
 }
 
 #[cfg(test)]
@@ -70,7 +83,7 @@ mod tests {
             check(&Place::new(&project, ""));
             Vec::new()
         });
-        found.into_iter().map(|finding| finding.subject.pointer).collect()
+        found.into_iter().map(|finding| finding.missing[0].pointer.clone()).collect()
     }
 
     #[test]
@@ -102,5 +115,20 @@ mod tests {
     fn a_list_that_decides_nothing_is_not_asked_for() {
         let only = |project: &Place<'_, Project>| drop(need!(project, ducts).listed_only("another rule asks"));
         assert_eq!(questions(json!({"schema": 1}), only), Vec::<String>::new());
+    }
+
+    #[test]
+    fn a_question_is_about_something_that_is_there() {
+        for (list, thing) in [
+            ("/ducts", ""),
+            ("/gas/segments", ""),
+            ("/spaces/1/assemblies", "/spaces/1"),
+            ("/spaces/0/assemblies/12/penetrations", "/spaces/0/assemblies/12"),
+            ("/equipment/3/fuel_burning/venting/terminals", "/equipment/3"),
+        ] {
+            assert_eq!(around(list), thing);
+            assert_eq!(question(list).subject.pointer, thing);
+            assert_eq!(question(list).missing[0].pointer, list, "the place to fill in");
+        }
     }
 }
