@@ -129,6 +129,7 @@ mod tests {
             assert_eq!(around(list), thing);
             assert_eq!(question(list).subject.pointer, thing);
             assert_eq!(question(list).missing[0].pointer, list, "the place to fill in");
+            assert!(question(list).asks_for_list(), "a case need not expect it");
         }
     }
 }

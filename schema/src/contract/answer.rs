@@ -47,13 +47,13 @@ pub struct Finding {
 }
 
 impl Finding {
-    /// Whether it only asks for a list that the project leaves unsaid, and a rule went through: it is about that list and
-    /// misses nothing else. A host asks such a question once, however many rules wait for the answer.
+    /// Whether it only asks for a list that the project leaves unsaid, and a rule went through: it is about the thing that list
+    /// would belong to, and misses nothing else. A host asks such a question once, however many rules wait for the answer.
     pub fn asks_for_list(&self) -> bool {
         let [missing] = self.missing.as_slice() else { return false };
         self.outcome == Outcome::Unresolved
             && self.subject.id.is_none()
-            && self.subject.pointer == missing.pointer
+            && missing.pointer.starts_with(&self.subject.pointer)
             && self.subject.label.starts_with("the list of ")
     }
 }
