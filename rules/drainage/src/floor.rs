@@ -2,6 +2,7 @@
 
 use redtag_handbook::drainage::{Door as Way, DrainSpot, Floor, NoSurface, Sunken, Surface};
 use redtag_handbook::units;
+use redtag_plan::corners;
 use redtag_rule::prelude::*;
 
 /// A floor that was measured.
@@ -42,9 +43,9 @@ impl<'a> Measured<'a> {
         let (spots, recesses, heights) = (spots.together(), recesses.together(), heights.together()).together()?;
         let doors: Vec<_> = doors(inquiry, space).into_iter().filter(|door| door.at.is_some()).collect();
         let outlines = recesses.iter().map(|recess| recess.outline.clone()).collect();
-        let lines = |lists: &Option<Vec<Vec<Point>>>| lists.iter().flatten().map(|line| plan(line)).collect();
+        let lines = |lists: &Option<Vec<Vec<Point>>>| lists.iter().flatten().map(|line| corners(line)).collect();
         let floor = Floor {
-            outline: space.outline.as_deref().map(plan).unwrap_or_default(),
+            outline: space.outline.as_deref().map(corners).unwrap_or_default(),
             points: heights,
             break_lines: lines(&survey.break_lines),
             pads: lines(&survey.pads),
@@ -75,11 +76,11 @@ impl<'a> Measured<'a> {
     /// The lowest level at which water leaves the recess a drain stands in; `None` where it stands in none.
     pub fn lip(&self, node: usize) -> Option<f64> {
         let at = self.surface.nodes.get(node)?;
-        let outline = self.outlines.iter().find(|outline| inside(outline, [at[0], at[1]]))?;
+        let outline = self.outlines.iter().find(|outline| redtag_plan::contains(outline, [at[0], at[1]]))?;
         let levels = self.surface.flood(&[(node, f64::NEG_INFINITY)]).levels;
         let out = |index: usize| {
             let corner = self.surface.nodes[index];
-            !inside(outline, [corner[0], corner[1]]) || on_edge(outline, [corner[0], corner[1]])
+            !redtag_plan::contains(outline, [corner[0], corner[1]]) || on_edge(outline, [corner[0], corner[1]])
         };
         let lip =
             (0..self.surface.nodes.len()).filter(|index| out(*index)).map(|index| levels[index]).fold(f64::INFINITY, f64::min);
@@ -96,7 +97,7 @@ impl<'a> Measured<'a> {
         let equipment = need!(inquiry.project(), equipment).every();
         let here = equipment.iter().filter(|thing| thing.space.as_deref() == Some(self.space.id.as_str()));
         let standing = here.filter(|thing| crate::footprint::base(thing) < 0.3 && thing.kind != EquipmentKind::FloorDrain);
-        let near = standing.filter_map(|thing| Some((crate::footprint::Print::of(thing)?.distance(at), thing)));
+        let near = standing.filter_map(|thing| Some((crate::footprint::of(thing)?.distance(at), thing)));
         let nearest = near.min_by(|a, b| a.0.total_cmp(&b.0)).filter(|(distance, _)| *distance < 0.61);
         nearest.map_or(String::new(), |(_, thing)| format!(" by {}", thing.label()))
     }
@@ -127,7 +128,7 @@ fn drain_spot(drain: &Place<Drain>) -> Lookup<DrainSpot> {
 
 fn sunken(recess: &Place<Recess>) -> Lookup<Sunken> {
     let (outline, depth) = (need!(recess, outline), need!(recess, depth)).together()?;
-    Ok(Sunken { outline: plan(&outline), depth: depth.si() })
+    Ok(Sunken { outline: corners(&outline), depth: depth.si() })
 }
 
 fn height(point: &Place<SurveyPoint>) -> Lookup<[f64; 3]> {
@@ -135,30 +136,14 @@ fn height(point: &Place<SurveyPoint>) -> Lookup<[f64; 3]> {
     Ok([at.x.si(), at.y.si(), elevation.si()])
 }
 
-fn plan(points: &[Point]) -> Vec<[f64; 2]> {
-    points.iter().map(|point| [point.x.si(), point.y.si()]).collect()
-}
-
 /// Whether an outline holds a place.
 pub fn holds(outline: &[Point], at: [f64; 2]) -> bool {
-    inside(&plan(outline), at)
-}
-
-fn inside(polygon: &[[f64; 2]], at: [f64; 2]) -> bool {
-    let edges = polygon.iter().zip(polygon.iter().cycle().skip(1));
-    let crossed =
-        edges.filter(|(a, b)| (a[1] > at[1]) != (b[1] > at[1]) && at[0] < (b[0] - a[0]) * (at[1] - a[1]) / (b[1] - a[1]) + a[0]);
-    crossed.count() % 2 == 1
+    redtag_plan::contains(&redtag_plan::corners(outline), at)
 }
 
 /// Within 1/16 in of an edge: the lip, and not the foot of the upright side, which is drawn 1/8 in inside.
 fn on_edge(polygon: &[[f64; 2]], at: [f64; 2]) -> bool {
-    polygon.iter().zip(polygon.iter().cycle().skip(1)).any(|(a, b)| {
-        let (ex, ey, px, py) = (b[0] - a[0], b[1] - a[1], at[0] - a[0], at[1] - a[1]);
-        let share = ((px * ex + py * ey) / (ex * ex + ey * ey).max(1e-18)).clamp(0.0, 1.0);
-        let (dx, dy) = (px - ex * share, py - ey * share);
-        (dx * dx + dy * dy).sqrt() < 0.001_6
-    })
+    redtag_plan::distance_to_edge(polygon, at) < 0.001_6
 }
 
 /// A level or depth as a length.

@@ -59,9 +59,7 @@ impl Pool {
         };
         if let Some(recess) = recesses.iter().find(around) {
             let (outline, depth) = (need!(recess, outline), need!(recess, depth)).together()?;
-            let next = outline.iter().cycle().skip(1);
-            let twice: f64 = outline.iter().zip(next).map(|(a, b)| a.x.si() * b.y.si() - b.x.si() * a.y.si()).sum();
-            let basin = Basin::upright(twice.abs() / 2.0);
+            let basin = Basin::upright(redtag_plan::area(&redtag_plan::corners(&outline)));
             return Ok(Self { basin, lip: Some(depth.si()), reached: Vec::new(), mark: None, space: space_id });
         }
         let sinks = -drain.rim.as_ref().map_or(0.0, |rim| rim.si());
@@ -83,9 +81,9 @@ fn feet(inquiry: &Inquiry, floor: &Measured) -> Vec<(f64, String)> {
     });
     standing
         .filter_map(|thing| {
-            let print = footprint::Print::of(thing)?;
+            let print = footprint::of(thing)?;
             let [from, to] = print.bounds();
-            let middle = print.middle();
+            let middle = print.middle;
             let spots = [
                 middle,
                 from,

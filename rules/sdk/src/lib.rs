@@ -18,6 +18,7 @@ pub mod size;
 mod subjects;
 pub mod testing;
 mod unsaid;
+pub mod ways;
 mod words;
 
 pub use finding::{FindingBuilder, ask_each};

@@ -1,7 +1,8 @@
 //! Floor area and volume of a space, from what its project says of it.
 
 use crate::{Lookup, Place, Unresolved};
-use redtag_schema::project::{Point, Space};
+use redtag_plan::{area, corners};
+use redtag_schema::project::Space;
 use uom::si::f64::{Area, Volume};
 
 /// Floor area: as stated, else that of the outline less its holes.
@@ -15,8 +16,8 @@ pub fn floor_area(space: &Place<Space>) -> Lookup<Area> {
     let outline = space.outline.as_ref().ok_or_else(|| {
         Unresolved::because(format!("{}/floor_area", space.pointer()), "the floor area of the space, or its outline in plan")
     })?;
-    let holes: f64 = space.holes.iter().flatten().map(|hole| enclosed(hole)).sum();
-    Ok(Area::new::<uom::si::area::square_meter>((enclosed(outline) - holes).max(0.0)))
+    let holes: f64 = space.holes.iter().flatten().map(|hole| area(&corners(hole))).sum();
+    Ok(Area::new::<uom::si::area::square_meter>((area(&corners(outline)) - holes).max(0.0)))
 }
 
 /// Volume: as stated, else floor area times ceiling height. Gross: what stands in the room is not taken off.
@@ -32,11 +33,4 @@ pub fn volume(space: &Place<Space>) -> Lookup<Volume> {
         return Err(Unresolved::because(format!("{}/volume", space.pointer()), wanted));
     };
     Ok(area * height.quantity())
-}
-
-/// The area a closed outline encloses, in square metres, by the shoelace formula.
-fn enclosed(outline: &[Point]) -> f64 {
-    let next = outline.iter().cycle().skip(1);
-    let twice: f64 = outline.iter().zip(next).map(|(a, b)| a.x.si() * b.y.si() - b.x.si() * a.y.si()).sum();
-    (twice / 2.0).abs()
 }

@@ -125,10 +125,16 @@ fn covered(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) {
         if itself || thing.space.is_none() || thing.space != drain.space {
             continue;
         }
-        let Some(print) = footprint::Print::of(&thing) else { continue };
+        let Some(print) = footprint::of(&thing) else { continue };
         let base = crate::floor::metres(footprint::base(&thing));
         let gap = crate::floor::metres(print.distance([at.x.si(), at.y.si()]) - radius);
         if gap.value >= -1e-9 || at_least(base, low) {
+            continue;
+        }
+        let round = thing.placement.as_ref().is_some_and(|placement| placement.footprint == Some(Footprint::Circle));
+        if print.front.is_none() && !round {
+            // Whether it covers the drain hangs on the way it is turned.
+            sheet.lack(thing.missing("/placement/facing"));
             continue;
         }
         let words = text!("{} stands over it", thing.label());

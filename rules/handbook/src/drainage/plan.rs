@@ -17,16 +17,6 @@ pub(super) fn shares(t: &[[f64; 3]; 3], at: [f64; 2]) -> Option<[f64; 3]> {
     within.then(|| parts.map(|part| part / whole))
 }
 
-/// Whether a place is inside a polygon.
-pub(super) fn inside(polygon: &[[f64; 2]], at: [f64; 2]) -> bool {
-    let next = polygon.iter().cycle().skip(1);
-    let crossed = polygon
-        .iter()
-        .zip(next)
-        .filter(|(a, b)| (a[1] > at[1]) != (b[1] > at[1]) && at[0] < (b[0] - a[0]) * (at[1] - a[1]) / (b[1] - a[1]) + a[0]);
-    polygon.len() >= 3 && crossed.count() % 2 == 1
-}
-
 /// Puts places into a ring where they lie within their reach of one of its edges.
 pub(super) fn weave(ring: &mut Vec<[f64; 2]>, places: &[([f64; 2], f64)]) {
     let mut woven = Vec::with_capacity(ring.len() + places.len());
@@ -74,8 +64,7 @@ pub(super) fn on_ring(ring: &[[f64; 2]], at: [f64; 2]) -> [f64; 2] {
 /// A ring drawn in by the width of an upright side.
 pub(super) fn inset(ring: &[[f64; 2]]) -> Vec<[f64; 2]> {
     let count = ring.len();
-    let twice: f64 = ring.iter().zip(ring.iter().cycle().skip(1)).map(|(a, b)| a[0] * b[1] - b[0] * a[1]).sum();
-    let turn = if twice >= 0.0 { 1.0 } else { -1.0 };
+    let turn = if redtag_plan::signed_area(ring) >= 0.0 { 1.0 } else { -1.0 };
     (0..count)
         .map(|index| {
             let (before, here, after) = (ring[(index + count - 1) % count], ring[index], ring[(index + 1) % count]);

@@ -6,7 +6,7 @@
 //! is told ([`Surface::carried_share`]). Points are sorted first, so that their order never matters.
 
 use super::plan::{
-    clean, crossing, far, gap, hull, inset, inside, merged, middle, on_ring, order, plan_area, round, rounded, shares, weave,
+    clean, crossing, far, gap, hull, inset, merged, middle, on_ring, order, plan_area, round, rounded, shares, weave,
 };
 use spade::handles::FixedVertexHandle;
 use spade::{ConstrainedDelaunayTriangulation, HasPosition, Point2, Triangulation};
@@ -137,7 +137,8 @@ impl Floor {
 
     /// Whether a place is neither on a pad nor in a recess.
     fn on_floor(&self, at: [f64; 2]) -> bool {
-        !self.pads.iter().any(|pad| inside(pad, at)) && !self.recesses.iter().any(|recess| inside(&recess.outline, at))
+        !self.pads.iter().any(|pad| redtag_plan::contains(pad, at))
+            && !self.recesses.iter().any(|recess| redtag_plan::contains(&recess.outline, at))
     }
 }
 
@@ -208,7 +209,7 @@ impl<'a> Builder<'a> {
         }
         for p in points {
             let at = [p[0], p[1]];
-            let on_pad = self.floor.pads.iter().any(|pad| inside(pad, at));
+            let on_pad = self.floor.pads.iter().any(|pad| redtag_plan::contains(pad, at));
             if !on_pad && !self.floor.drains.iter().any(|drain| own(drain, p)) {
                 self.corner(at, p[2], false);
             }
@@ -328,7 +329,9 @@ impl<'a> Builder<'a> {
                 mesh.add_constraint(a, b);
             }
         }
-        let kept = |at: [f64; 2]| inside(&self.outline, at) && !self.floor.pads.iter().any(|pad| inside(pad, at));
+        let kept = |at: [f64; 2]| {
+            redtag_plan::contains(&self.outline, at) && !self.floor.pads.iter().any(|pad| redtag_plan::contains(pad, at))
+        };
         let corners: Vec<Corner> = mesh.vertices().map(|vertex| *vertex.data()).collect();
         let faces = mesh.inner_faces().map(|face| face.vertices().map(|vertex| vertex.fix().index()));
         let faces: Vec<[usize; 3]> = faces.filter(|face| kept(middle(face.map(|node| corners[node].at)))).collect();

@@ -81,14 +81,6 @@ pub fn unit(vector: Point) -> Option<Point> {
 
 /// The direction of a bearing, in radians clockwise from plan north. Quarter turns are exact.
 pub fn bearing(radians: f64) -> Point {
-    let quarters = radians / std::f64::consts::FRAC_PI_2;
-    if (quarters - quarters.round()).abs() < 1e-12 {
-        return match quarters.round().rem_euclid(4.0) as u8 {
-            0 => point(0.0, 1.0),
-            1 => point(1.0, 0.0),
-            2 => point(0.0, -1.0),
-            _ => point(-1.0, 0.0),
-        };
-    }
-    point(libm::sin(radians), libm::cos(radians))
+    let [x, y] = redtag_plan::direction(radians);
+    point(x, y)
 }

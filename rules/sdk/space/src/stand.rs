@@ -35,47 +35,23 @@ impl Stand<'_> {
 /// Everything its placement lacks: where its middle is, how large it is, how high it stands unless it stands on the floor, and
 /// which way it faces unless it is round.
 pub fn stand<'a>(equipment: &Place<'a, Equipment>) -> Lookup<Stand<'a>> {
-    let number = |field: &str, value: Option<f64>| value.ok_or_else(|| equipment.missing(&format!("/placement/{field}")));
-    let placement = equipment.get().placement.as_ref();
-    let round = placement.is_some_and(|placement| placement.footprint == Some(Footprint::Circle));
-    let of = |pick: fn(&Placement) -> Option<f64>| placement.and_then(pick);
-    let on_floor = matches!(equipment.mounting, Some(Mounting::Floor)).then_some(0.0);
-    let width = of(|placement| placement.width.as_ref().map(|width| width.si()));
-    let depth = if round { width } else { of(|placement| placement.depth.as_ref().map(|depth| depth.si())) };
-    let front = placement.and_then(front);
-    let facing = front.or(round.then(|| space::bearing(0.0))).ok_or_else(|| equipment.missing("/placement/facing"));
-    let place = (
-        number("x", of(|placement| placement.x.as_ref().map(|x| x.si()))),
-        number("y", of(|placement| placement.y.as_ref().map(|y| y.si()))),
-        facing,
-    );
-    let size = (
-        number("width", width),
-        if round { Ok(0.0) } else { number("depth", depth) },
-        number("base", of(|placement| placement.base.as_ref().map(|base| base.si())).or(on_floor)),
-        number("height", of(|placement| placement.height.as_ref().map(|height| height.si()))),
-    );
-    let ((x, y, front_or_north), (width, depth, base, height)) = (place.together(), size.together()).together()?;
-    let depth = if round { width } else { depth };
-    let body = Body { middle: space::point(x, y), front: front_or_north, width, depth, base, height, round };
-    Ok(Stand { equipment: equipment.clone(), body, faced: front.is_some() })
-}
-
-/// The direction a placement faces.
-fn front(placement: &Placement) -> Option<space::Point> {
-    let eighths = placement.facing.and_then(|facing| match facing {
-        Compass::North => Some(0.0),
-        Compass::Northeast => Some(1.0),
-        Compass::East => Some(2.0),
-        Compass::Southeast => Some(3.0),
-        Compass::South => Some(4.0),
-        Compass::Southwest => Some(5.0),
-        Compass::West => Some(6.0),
-        Compass::Northwest => Some(7.0),
-        _ => None,
-    });
-    let bearing = || placement.bearing.as_ref().map(|bearing| bearing.si());
-    eighths.map(|eighths| eighths * std::f64::consts::FRAC_PI_4).or_else(bearing).map(space::bearing)
+    let on_floor = matches!(equipment.mounting, Some(Mounting::Floor));
+    let nothing = Placement::default();
+    let drawn = redtag_plan::body(equipment.get().placement.as_ref().unwrap_or(&nothing), on_floor);
+    let drawn = drawn.map_err(|lacking| {
+        let missing = lacking.into_iter().map(|field| equipment.missing(&format!("/placement/{field}")));
+        missing.reduce(Unresolved::and).unwrap_or_else(|| equipment.missing("/placement"))
+    })?;
+    let body = Body {
+        middle: space::point(drawn.middle[0], drawn.middle[1]),
+        front: space::bearing(drawn.front.unwrap_or_default()),
+        width: drawn.width,
+        depth: drawn.depth,
+        base: drawn.base,
+        height: drawn.height,
+        round: drawn.round,
+    };
+    Ok(Stand { equipment: equipment.clone(), body, faced: drawn.front.is_some() })
 }
 
 /// Everything that stands in a space: the bodies, and what is missing of those whose place is not known.
