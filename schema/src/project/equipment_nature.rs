@@ -116,7 +116,7 @@ natures! {
     Battery:                  N N A N A N;
     ChargeController:         N N A N N N;
     Generator:                A N A A N N;
-    GeneratorInlet:           N N A N N N;
+    GeneratorInlet:           N N A N N N "it is a plug on a wall: the transfer equipment behind it is asked about";
     SolarArray:               N N A N N N;
     VehicleCharger:           N N A N N N;
     PullBox:                  N N A N N N;
