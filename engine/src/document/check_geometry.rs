@@ -1,9 +1,11 @@
-//! A project's outlines and boxes against one another: rooms that close, equipment that stands inside its room.
+//! A project's outlines and boxes against one another: rooms that close, equipment that stands inside its room and not in other
+//! equipment.
 //!
 //! Works on the document as written. What does not read as an amount has been complained about already and is passed
 //! over, with everything that would depend on it.
 
 mod outline;
+mod overlaps;
 mod placement;
 
 use super::Raw;
@@ -27,6 +29,7 @@ pub(super) fn check(raw: &Raw) -> Vec<Diagnostic> {
         let space = equipment.get("space").and_then(Value::as_str).and_then(|id| by_id.get(id));
         out.extend(space.into_iter().flat_map(|space| placement::check(raw, &pointer, equipment, space)));
     }
+    out.extend(overlaps::check(raw));
     out
 }
 

@@ -1,9 +1,12 @@
 //! Reads JSON documents and finds everything wrong with them at once.
 //!
-//! A document passes through gates: bytes to text, text to values, values against the schema, names against one another
-//! and, for a project, outlines and boxes against one another. A text that is not JSON stops at the second gate; the
-//! later ones all run, each passing over what an earlier one has complained about.
+//! A document passes through gates: bytes to text, text to values, values against the schema, names against one another,
+//! amounts against what can be and, for a project, outlines and boxes against one another and facts that cannot both be true.
+//! A text that is not JSON stops at the second gate; the later ones all run, each passing over what an earlier one has
+//! complained about.
 
+mod check_amounts;
+mod check_contradictions;
 mod check_geometry;
 mod check_references;
 mod check_schema;
@@ -115,6 +118,7 @@ where
     complaints.extend(parsed.duplicate_keys);
     complaints.extend(format.checker.check(&raw, most));
     complaints.extend(check_references::check(&raw, format.checker.schema(), most));
+    complaints.extend(check_amounts::check(&raw, format.checker.schema(), most));
     complaints.extend(extra.into_iter().flat_map(|check| check(&raw)));
     if complaints.iter().any(Diagnostic::is_error) {
         return Err(settled(complaints, [], limits));

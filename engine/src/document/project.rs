@@ -1,6 +1,6 @@
 //! Projects: the one kind of document whose outlines and boxes are held against one another.
 
-use super::{Checker, Document, Format, Limits, SpanIndex, check_geometry, read_and_check, text};
+use super::{Checker, Document, Format, Limits, Raw, SpanIndex, check_contradictions, check_geometry, read_and_check, text};
 use crate::diagnostic::{Diagnostic, SourceFile};
 use redtag_schema::project::{self, Project};
 use serde_json::Value;
@@ -50,7 +50,13 @@ pub fn read_project(path: &Path, limits: &Limits) -> Result<ProjectDocument, Vec
 /// As [`read_project`].
 pub fn read_project_bytes(name: &str, bytes: &[u8], limits: &Limits) -> Result<ProjectDocument, Vec<Diagnostic>> {
     let format = project_format().map_err(|error| vec![error])?;
-    let Document { content, canonical, source, spans, notes } =
-        read_and_check(name, bytes, format, limits, Some(check_geometry::check))?;
+    let Document { content, canonical, source, spans, notes } = read_and_check(name, bytes, format, limits, Some(held_together))?;
     Ok(ProjectDocument { project: content, canonical, source, spans, notes })
+}
+
+/// What can only be told of a project as a whole.
+fn held_together(raw: &Raw) -> Vec<Diagnostic> {
+    let mut complaints = check_geometry::check(raw);
+    complaints.extend(check_contradictions::check(raw));
+    complaints
 }

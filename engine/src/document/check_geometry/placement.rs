@@ -6,6 +6,7 @@ use crate::document::Raw;
 use crate::document::naming::called;
 use crate::document::spans::join;
 use geo::{Contains, Coord, Distance, Euclidean, Line, Point};
+use redtag_schema::project::{Footprint, Placement};
 use redtag_schema::quantity::Kind;
 use serde_json::Value;
 
@@ -75,12 +76,13 @@ struct Outside<'a> {
 
 impl Body {
     fn read(placement: &Value) -> Option<Self> {
-        let length = |name, kind| amount(placement.get(name), kind);
-        let middle = Coord { x: length("x", Kind::Position)?, y: length("y", Kind::Position)? };
-        let width = length("width", Kind::Length).unwrap_or(0.0);
-        let depth = length("depth", Kind::Length).unwrap_or(0.0);
-        let round = placement.get("footprint").and_then(Value::as_str) == Some("circle");
-        let bearing = length("bearing", Kind::Angle).or_else(|| facing(placement.get("facing")?.as_str()?));
+        let placement: Placement = serde_json::from_value(placement.clone()).ok()?;
+        let (x, y) = (placement.x.as_ref()?, placement.y.as_ref()?);
+        let middle = Coord { x: x.si(), y: y.si() };
+        let width = placement.width.as_ref().map_or(0.0, |width| width.si());
+        let depth = placement.depth.as_ref().map_or(0.0, |depth| depth.si());
+        let round = placement.footprint == Some(Footprint::Circle);
+        let bearing = redtag_plan::front(&placement);
         let half = match (round, bearing) {
             (true, _) => Coord { x: width / 2.0, y: width / 2.0 },
             (false, Some(_)) => Coord { x: width / 2.0, y: depth / 2.0 },
@@ -168,10 +170,4 @@ fn highest(function: impl Fn(f64) -> f64) -> f64 {
         if function(low + third) < function(high - third) { low += third } else { high -= third }
     }
     function((low + high) / 2.0).max(function(0.0)).max(function(1.0))
-}
-
-fn facing(word: &str) -> Option<f64> {
-    let eighths = ["north", "northeast", "east", "southeast", "south", "southwest", "west", "northwest"];
-    let eighth = eighths.iter().position(|other| *other == word)?;
-    Some(eighth as f64 * std::f64::consts::FRAC_PI_4)
 }

@@ -187,3 +187,26 @@ fn a_body_ends_under_the_ceiling() {
     assert_eq!(said.len(), 1);
     assert!(said[0].contains("1 in above the ceiling of `shop` (/equipment/0/placement/height)"), "{said:?}");
 }
+
+#[test]
+fn bodies_that_stand_in_each_other_are_told() {
+    let thing = |id: &str, x: &str, base: &str, mounting: &str| {
+        json!({ "id": id, "kind": "furnace", "space": "shop", "mounting": mounting, "placement": {
+            "x": x, "y": "3 ft", "base": base, "width": "2 ft", "depth": "2 ft", "height": "3 ft", "facing": "south"
+        } })
+    };
+    let told = |other: Value| {
+        let space = json!({ "id": "shop", "outline": outline(ROOM), "ceiling_height": "8 ft" });
+        said(&json!({ "spaces": [space], "equipment": [thing("f1", "3 ft", "0 ft", "floor"), other] }))
+    };
+    assert_eq!(told(thing("f2", "4 ft", "0 ft", "floor")), ["warning: `f1` stands 12 in deep in `f2` (/equipment/0/placement)"]);
+    // Beside it, above it, set in the wall, and by half an inch of a drawing made by hand.
+    for other in [
+        thing("f2", "5 ft", "0 ft", "floor"),
+        thing("f2", "3 ft", "3 ft", "wall"),
+        thing("f2", "4 ft", "0 ft", "recessed"),
+        thing("f2", "59.5 in", "0 ft", "floor"),
+    ] {
+        assert_eq!(told(other), [""; 0]);
+    }
+}

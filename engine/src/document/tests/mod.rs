@@ -1,5 +1,7 @@
 //! Faults in documents of a small format of the tests' own, shaped the way schemas are generated from types.
 
+mod amounts;
+mod contradictions;
 mod geometry;
 mod names;
 mod schema;
