@@ -161,11 +161,11 @@ record! {
         /// Stories above grade.
         stories: u32;
         /// Year it was built.
-        year_built: u32, like 1994;
+        year_built: u32 as descriptive, like 1994;
         /// Floor area inside the thermal envelope.
         conditioned_floor_area: Area, like "2,400 ft²";
         /// Volume inside the thermal envelope.
-        conditioned_volume: Volume, like "19,200 ft³";
+        conditioned_volume: Volume as descriptive, like "19,200 ft³";
         /// How many sleeping rooms it has.
         bedrooms: u32;
         /// How many people the water systems are designed for.

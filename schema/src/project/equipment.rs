@@ -146,7 +146,7 @@ record! {
         /// Outdoor air it supplies.
         outdoor_air: VolumeFlow;
         /// Air it exhausts.
-        exhaust_air: VolumeFlow;
+        exhaust_air: VolumeFlow as descriptive;
         /// External static pressure it is rated at.
         static_pressure: Pressure;
         /// How many filters lie side by side in the flow; 1 unless said.
@@ -294,6 +294,6 @@ record! {
         /// Water it holds.
         water_volume: Volume;
         /// Its flood-level rim above the floor, where water stands open in it.
-        flood_rim: Length;
+        flood_rim: Length as descriptive;
     }
 }

@@ -24,6 +24,6 @@ record! {
         /// The edition of the standard.
         edition: String;
         /// What the listing allows it to be used for, in its own words.
-        marked_for: String;
+        marked_for: String as descriptive;
     }
 }

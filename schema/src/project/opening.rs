@@ -175,11 +175,11 @@ record! {
         /// Whether its edges are sealed.
         weather_stripped: bool;
         /// Gap under it.
-        undercut: Length;
+        undercut: Length as descriptive;
         /// Height of its threshold above the floor.
         threshold: Position;
         /// Whether it lifts off its hinges without tools.
-        lifts_off: bool;
+        lifts_off: bool as descriptive;
         /// Whether it has panic hardware.
         panic_hardware: bool;
     }

@@ -125,7 +125,7 @@ record! {
         /// What it ends in.
         ends_in: PullPoint;
         /// The box it ends in.
-        pull_box: String => "pull-box";
+        pull_box: String as descriptive => "pull-box";
         /// The spaces it goes through.
         spaces: Vec<String> => "space";
         /// The line it follows in plan.
@@ -193,7 +193,7 @@ record! {
         /// Trade size.
         trade_size: Length, like "1 in";
         /// What it is for.
-        intended_use: String;
+        intended_use: String as descriptive;
         /// Where it is meant to lead, from its `from` end.
         meant_to_reach: RacewayGoal;
         /// Whether it is empty, for later.
@@ -215,7 +215,7 @@ record! {
         /// Greatest distance between its labels.
         label_spacing: Length;
         /// Whether a pull string lies in it.
-        pull_string: bool;
+        pull_string: bool as descriptive;
     }
 }
 

@@ -44,7 +44,7 @@ record! {
         /// The zone on the flood map.
         zone: String, like "AE";
         /// Elevation equipment must stand at or above, from the building's datum.
-        design_elevation: Position;
+        design_elevation: Position as descriptive;
     }
 }
 
@@ -68,24 +68,24 @@ record! {
         /// Lowest outdoor temperature on record, or expected.
         lowest_temperature: Temperature;
         /// Ground snow load.
-        ground_snow_load: Pressure, like "40 psf";
+        ground_snow_load: Pressure as descriptive, like "40 psf";
         /// Depth of snow to be expected at the walls.
         snow_depth: Length;
         /// Depth of frost in the ground.
         frost_depth: Length;
         /// Design wind speed.
-        wind_speed: Velocity;
+        wind_speed: Velocity as descriptive;
         /// Climate zone of the energy code.
-        climate_zone: String, like "4C";
+        climate_zone: String as descriptive, like "4C";
         /// Seismic design category.
         seismic_design_category: SeismicCategory;
         /// Radon zone: 1, 2 or 3; 1 is the highest potential.
-        radon_zone: u32;
+        radon_zone: u32 as descriptive;
         /// Flood hazard.
         flood: FloodHazard;
         /// Where sewage goes.
         sewage: Sewage;
         /// True north, clockwise from plan north.
-        true_north: Angle;
+        true_north: Angle as descriptive;
     }
 }

@@ -223,11 +223,11 @@ record! {
         /// Free area of those vents together.
         ventilation_free_area: Area, like "1,200 in²";
         /// Height of the lowest vent above the ground outside.
-        ventilation_above_grade: Length;
+        ventilation_above_grade: Length as descriptive;
         /// Whether a fan ventilates it, as a powered attic ventilator does.
         power_ventilated: bool;
         /// Where its insulation lies.
-        insulation_line: InsulationLine;
+        insulation_line: InsulationLine as descriptive;
         /// Foam plastic in it.
         foam_plastic: FoamPlastic;
         /// Whether snow or ice can block its vents.

@@ -239,7 +239,7 @@ record! {
         /// Area.
         area: Area;
         /// Direction it faces, clockwise from true north.
-        azimuth: Angle;
+        azimuth: Angle as descriptive;
         /// The inverter it works through.
         inverter: String => "inverter";
         /// The raceway its conductors run in.

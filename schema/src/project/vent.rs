@@ -271,7 +271,7 @@ record! {
         /// Whether a chimney stands against the outdoors.
         exterior: bool;
         /// Whether what else is in the chimney's shaft draws air to burn through it.
-        shaft_used_for_air: bool;
+        shaft_used_for_air: bool as descriptive;
         /// Whether something that burns solid fuel shares it.
         shared_with_solid_fuel: bool;
         /// The calculation of its size, where the tables do not decide.

@@ -33,7 +33,7 @@ record! {
         /// Pressure while water runs.
         residual_pressure: Pressure;
         /// The flow at that pressure.
-        residual_flow: VolumeFlow;
+        residual_flow: VolumeFlow as descriptive;
         /// Flow it can sustain.
         sustained_flow: VolumeFlow, like "8 gpm";
         /// Lowest temperature of the water.

@@ -119,7 +119,7 @@ record! {
         /// Hardest water its instructions allow.
         hardness_limit: Concentration;
         /// Free air its instructions ask for, around a heat pump.
-        room_volume: Volume;
+        room_volume: Volume as descriptive;
     }
 }
 
@@ -141,7 +141,7 @@ record! {
     /// What a softener or filter does.
     Treatment {
         /// Diameter of its tank.
-        tank_diameter: Length;
+        tank_diameter: Length as descriptive;
         /// Volume of its resin or medium.
         medium: Volume, like "1.5 ft³";
         /// Salt for one regeneration.
@@ -159,7 +159,7 @@ record! {
         /// Whether it is regenerated where it stands; `false` says that its tank is exchanged.
         regenerated_on_site: bool;
         /// Whether water used outdoors goes past it.
-        bypasses_outdoor: bool;
+        bypasses_outdoor: bool as descriptive;
         /// Service flow.
         service_flow: VolumeFlow;
         /// Pressure lost at that flow.
@@ -171,13 +171,13 @@ record! {
         /// The standard it is listed to.
         standard: String, like "NSF/ANSI 44";
         /// Its brine tank.
-        brine_tank: String => "equipment";
+        brine_tank: String as descriptive => "equipment";
         /// Height of the lid above the floor.
-        lid_height: Length;
+        lid_height: Length as descriptive;
         /// Height needed above the lid to fill it.
-        fill_height: Length;
+        fill_height: Length as descriptive;
         /// Area of a filter's face.
-        filter_area: Area;
+        filter_area: Area as descriptive;
     }
 }
 
