@@ -13,9 +13,9 @@ pub fn is_closet(kind: SpaceKind) -> bool {
     matches!(kind, K::EquipmentCloset | K::StorageCloset | K::ClothesCloset | K::UnderStairs)
 }
 
-/// Whether labels and listings to stand near what can burn concern it.
-pub fn concerns(equipment: &Equipment) -> bool {
-    equipment.fuel_burning.is_some() || equipment.label_clearances.is_some()
+/// Whether labels and listings to stand near what can burn concern it, or may.
+pub fn concerns(equipment: &Place<Equipment>) -> bool {
+    kinds::may_burn(equipment) || equipment.label_clearances.is_some()
 }
 
 /// One side of a set of clearances.

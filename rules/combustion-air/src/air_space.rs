@@ -226,9 +226,9 @@ impl<'a> AirSpace<'a> {
     }
 }
 
-/// Appliances that burn fuel.
+/// Appliances that burn fuel, and those that may: whether they do is asked where they are sorted.
 pub fn burners<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, Equipment>> {
-    need!(inquiry.project(), equipment).every().into_iter().filter(|appliance| appliance.fuel_burning.is_some()).collect()
+    need!(inquiry.project(), equipment).every().into_iter().filter(kinds::may_burn).collect()
 }
 
 /// Whatever draws air out.

@@ -36,6 +36,7 @@ pub enum Sorted<'a> {
 
 /// Sorts one appliance that burns fuel.
 pub fn sort<'a>(appliance: &Place<'a, Equipment>, exhausts: &[Place<'a, Exhaust>], limits: &Limits) -> Lookup<Sorted<'a>> {
+    kinds::burns(appliance)?;
     let facts = facts(appliance, exhausts);
     let burning = format!("{}/fuel_burning", appliance.pointer());
     match air::treatment(&facts, &limits.counting) {

@@ -6,14 +6,13 @@ use redtag_handbook::units;
 use redtag_rule::prelude::*;
 use uom::si::f64::{Area, Pressure};
 
-/// Judges every appliance that burns gas, or whose fuel is not said; the others are not concerned.
+/// Judges every appliance that burns gas, or may, or whose fuel is not said; the others are not concerned.
 pub fn each<'a>(inquiry: &Inquiry<'a>, judge: impl Fn(&Place<'a, Equipment>, Lookup<Fuel>) -> Finding) -> Vec<Finding> {
-    let burns = |item: &Place<Equipment>| item.fuel_burning.is_some() || item.kind == EquipmentKind::GasFireplace;
     let judged = |item: Place<'a, Equipment>| match burns_now(&item) {
         Ok(fuel) if !is_gas(fuel) => item.not_applicable(text!("burns {}, not gas", fuel)).done(),
         fuel => judge(&item, fuel),
     };
-    need!(inquiry.project(), equipment).every().into_iter().filter(burns).map(judged).collect()
+    need!(inquiry.project(), equipment).every().into_iter().filter(kinds::may_burn).map(judged).collect()
 }
 
 /// Whether it is a fuel gas.
@@ -47,6 +46,7 @@ pub fn conversion<'a>(appliance: &Place<'a, Equipment>) -> Option<Place<'a, Conv
 
 /// The fuel its burner is set up for: that of the conversion on record, else that of its rating plate.
 pub fn burns_now(appliance: &Place<Equipment>) -> Lookup<Fuel> {
+    kinds::burns(appliance)?;
     let fuel = match conversion(appliance) {
         Some(conversion) => need!(conversion, fuel),
         None => need!(appliance, fuel_burning.plate.fuel),

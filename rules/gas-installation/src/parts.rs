@@ -18,8 +18,7 @@ pub fn on_gas<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, Equipment>> {
 }
 
 fn burning<'a>(inquiry: &Inquiry<'a>) -> impl Iterator<Item = Place<'a, Equipment>> {
-    let burns = |item: &Place<Equipment>| item.fuel_burning.is_some() || item.kind == EquipmentKind::GasFireplace;
-    need!(inquiry.project(), equipment).every().into_iter().filter(burns)
+    need!(inquiry.project(), equipment).every().into_iter().filter(kinds::may_burn)
 }
 
 /// The fuel an appliance burns now, where it is said.

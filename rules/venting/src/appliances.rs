@@ -21,17 +21,17 @@ pub fn served<'a>(inquiry: &Inquiry<'a>, vent: &Place<'a, Vent>) -> Lookup<Vec<P
     ids.items().map(|id| inquiry.equipment(&id)).collect::<Vec<_>>().together()
 }
 
-/// Whether it burns a fuel gas, as far as is said: what burns oil, wood or coal has another code.
-pub fn burns_gas(appliance: &Equipment) -> bool {
+/// Whether it burns a fuel gas, or may as far as is said: what burns oil, wood or coal has another code.
+pub fn burns_gas(appliance: &Place<Equipment>) -> bool {
     use Fuel as F;
-    appliance.fuel_burning.as_ref().is_some_and(|burning| {
-        let fuel = burning.plate.as_ref().and_then(|plate| plate.fuel);
-        !matches!(fuel, Some(F::FuelOil | F::Kerosene | F::Wood | F::Pellets | F::Coal))
-    })
+    let plate = appliance.fuel_burning.as_ref().and_then(|burning| burning.plate.as_ref());
+    let other = matches!(plate.and_then(|plate| plate.fuel), Some(F::FuelOil | F::Kerosene | F::Wood | F::Pellets | F::Coal));
+    let by_kind = matches!(appliance.kind, EquipmentKind::OilHeater | EquipmentKind::SolidFuelHeater);
+    kinds::may_burn(appliance) && !other && !(by_kind && plate.and_then(|plate| plate.fuel).is_none())
 }
 
 /// Whether it is a gas appliance that must be vented: not one that cooks, dries or is made to burn without a vent.
-pub fn needs_vent(appliance: &Equipment) -> bool {
+pub fn needs_vent(appliance: &Place<Equipment>) -> bool {
     use EquipmentKind as K;
     let unvented = appliance.fuel_burning.as_ref().is_some_and(|burning| burning.burner == Some(Burner::Unvented));
     let other = matches!(appliance.kind, K::Range | K::ClothesDryer | K::Grill | K::Refrigerator);

@@ -37,7 +37,7 @@ fn output(heater: &Place<Equipment>) -> Lookup<Power> {
 /// The part of its input left here. Electric heat does not mind the elevation.
 fn share(inquiry: &Inquiry, heater: &Place<Equipment>, threshold: Length) -> Lookup<Ratio> {
     let whole = units::fraction(1.0);
-    if heater.fuel_burning.is_none() {
+    if !kinds::burns(heater)? {
         return Ok(whole);
     }
     let elevation = need!(inquiry.project(), site.elevation)?;

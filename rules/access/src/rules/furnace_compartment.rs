@@ -117,8 +117,9 @@ fn judge(
 
 /// Before a combustion chamber that is open to the room.
 fn front(inquiry: &Inquiry, one: &Place<Equipment>, free: f64, sheet: &mut Sheet) {
-    if one.kind == EquipmentKind::AirHandler && one.fuel_burning.is_none() {
-        return;
+    match sheet.want(kinds::burns(one)) {
+        Some(true) => {}
+        _ => return,
     }
     let Some(air) = sheet.want(need!(one, fuel_burning.combustion_air)) else { return };
     let least = inquiry.value(&FRONT);

@@ -70,8 +70,8 @@ fn one(inquiry: &Inquiry, room: &Place<Space>, why: &Lookup<Option<String>>) -> 
 /// What asks for alarms.
 fn reason(inquiry: &Inquiry) -> Lookup<Option<String>> {
     let equipment = need!(inquiry.project(), equipment)?;
-    let burns = equipment.items().find(|item| item.fuel_burning.is_some() && item.outdoors != Some(true));
-    if let Some(appliance) = burns {
+    let indoors: Vec<_> = equipment.items().filter(|item| item.outdoors != Some(true)).collect();
+    if let Some(appliance) = indoors.iter().find(|item| kinds::burns(item) == Ok(true)) {
         return Ok(Some(appliance.label()));
     }
     let hearths = need!(inquiry.project(), exhausts).every();
@@ -82,7 +82,7 @@ fn reason(inquiry: &Inquiry) -> Lookup<Option<String>> {
     let attached = spaces.iter().find(|space| space.kind == SpaceKind::AttachedGarage);
     match attached {
         Some(garage) if inquiry.value(&GARAGE) && opens_into_dwelling(inquiry, garage)? => Ok(Some(garage.label())),
-        _ => Ok(None),
+        _ => indoors.iter().map(kinds::burns).collect::<Vec<_>>().together().map(|_| None),
     }
 }
 
@@ -139,10 +139,13 @@ fn judge(inquiry: &Inquiry, sheet: &mut Sheet, room: &Place<Space>, why: &str) -
 fn inside(inquiry: &Inquiry, sheet: &mut Sheet, room: &Place<Space>, alarms: &[Place<Alarm>]) {
     let equipment = need!(inquiry.project(), equipment).every();
     let within = equipment.iter().find(|item| {
-        item.fuel_burning.is_some()
+        kinds::may_burn(item)
             && item.space.as_ref().is_some_and(|space| *space == room.id || is_its_bath(inquiry, space, &room.id))
     });
     let Some(appliance) = within else { return };
+    if sheet.want(kinds::burns(appliance)) != Some(true) {
+        return;
+    }
     let has = alarms.iter().any(|alarm| alarm.space.as_ref() == Some(&room.id));
     let words = text!(
         "{} stands in it or its bath, and {} in it",

@@ -43,7 +43,7 @@ pub const RULE: Rule = Rule {
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let all = need!(inquiry.project(), equipment).every();
-    let burns = all.iter().filter(|item| item.fuel_burning.is_some() && item.outdoors != Some(true));
+    let burns = all.iter().filter(|item| kinds::may_burn(item) && item.outdoors != Some(true));
     burns.map(|item| one(inquiry, item)).collect()
 }
 
@@ -63,6 +63,7 @@ fn judged(inquiry: &Inquiry, appliance: &Place<Equipment>, space: &Place<Space>)
 }
 
 fn judge(inquiry: &Inquiry, sheet: &mut Sheet, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<Text> {
+    kinds::burns(appliance)?;
     let resistant = appliance.fuel_burning.as_ref().and_then(|burning| burning.flammable_vapor_resistant);
     if resistant == Some(true) && inquiry.value(&RESISTANT) {
         return Ok(text!("listed as resistant to igniting flammable vapors"));

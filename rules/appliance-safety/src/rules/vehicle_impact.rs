@@ -43,7 +43,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     use EquipmentKind as K;
     let all = need!(inquiry.project(), equipment).every();
     let appliance = |item: &&Place<Equipment>| {
-        let heats = item.fuel_burning.is_some() || item.water_heating.is_some();
+        let heats = kinds::may_burn(item) || item.water_heating.is_some();
         (heats || matches!(item.kind, K::AirHandler | K::HeatPump)) && item.outdoors != Some(true)
     };
     all.iter().filter(appliance).map(|item| one(inquiry, item)).collect()

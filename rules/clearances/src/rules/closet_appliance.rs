@@ -41,7 +41,7 @@ pub const RULE: Rule = Rule {
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let all = need!(inquiry.project(), equipment).every();
-    let burning = all.iter().filter(|equipment| equipment.fuel_burning.is_some() && equipment.outdoors != Some(true));
+    let burning = all.iter().filter(|equipment| kinds::may_burn(equipment) && equipment.outdoors != Some(true));
     burning
         .map(|appliance| {
             let enclosed = enclosed(inquiry, appliance);
@@ -80,7 +80,8 @@ fn enclosed(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Lookup<Option<Te
 }
 
 fn judge(appliance: &Place<Equipment>, enclosed: Lookup<Option<Text>>, sheet: &mut Sheet) -> Lookup<Text> {
-    let why = enclosed?.unwrap_or_default();
+    let (why, _) = (enclosed, kinds::burns(appliance)).together()?;
+    let why = why.unwrap_or_default();
     sheet.line("closet", why.clone(), "from memory of NFPA 54");
     let listed = need!(appliance, fuel_burning.closet_listed)?;
     if !*listed {

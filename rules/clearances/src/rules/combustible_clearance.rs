@@ -45,13 +45,18 @@ pub const RULE: Rule = Rule {
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let scenes = Scenes::of(inquiry);
     let all = need!(inquiry.project(), equipment).every();
-    let concerned = all.iter().filter(|equipment| label::concerns(equipment.get()));
+    let concerned = all.iter().filter(|equipment| label::concerns(equipment));
     concerned
         .map(|equipment| {
             if equipment.outdoors == Some(true) {
                 return equipment.not_applicable(text!("stands outdoors")).done();
             }
-            equipment.sheet("whether it is far enough from what can burn", |sheet| judge(inquiry, &scenes, equipment, sheet))
+            equipment.sheet("whether it is far enough from what can burn", |sheet| {
+                if equipment.label_clearances.is_none() {
+                    kinds::burns(equipment)?;
+                }
+                judge(inquiry, &scenes, equipment, sheet)
+            })
         })
         .collect()
 }

@@ -34,7 +34,7 @@ pub const RULE: Rule = Rule {
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let all = need!(inquiry.project(), equipment).every();
-    let burning = all.iter().filter(|equipment| equipment.fuel_burning.is_some() && equipment.outdoors != Some(true));
+    let burning = all.iter().filter(|equipment| kinds::may_burn(equipment) && equipment.outdoors != Some(true));
     burning
         .map(|appliance| {
             let hangs =
@@ -48,6 +48,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 }
 
 fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    kinds::burns(appliance)?;
     let allowed = need!(appliance, fuel_burning.combustible_floor_allowed);
     if allowed.as_ref().is_ok_and(|allowed| **allowed) {
         return Ok(text!("its listing allows a floor that burns"));

@@ -78,6 +78,7 @@ fn spills(appliance: &Place<Equipment>) -> Lookup<Option<String>> {
     if brings_own_air(appliance) || appliance.outdoors == Some(true) || counts_none(appliance) {
         return Ok(None);
     }
+    kinds::burns(appliance)?;
     let space = need!(appliance, space)?;
     let burner = need!(appliance, fuel_burning.burner)?;
     let driven = matches!(*burner, Burner::PowerVented | Burner::PowerBurner);

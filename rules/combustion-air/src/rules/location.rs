@@ -100,6 +100,7 @@ fn prohibited(kind: SpaceKind) -> bool {
 fn inside(inquiry: &Inquiry, rooms: &Rooms, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<FindingBuilder> {
     use EquipmentKind as E;
     let closet = matches!(space.kind, SpaceKind::StorageCloset | SpaceKind::ClothesCloset | SpaceKind::SurgicalRoom);
+    kinds::burns(appliance)?;
     let burner = need!(appliance, fuel_burning.burner)?;
     if *burner == Burner::Unvented && !closet {
         return unvented(inquiry, appliance, space);

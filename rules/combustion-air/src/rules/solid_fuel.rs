@@ -35,17 +35,21 @@ pub const RULE: Rule = Rule {
 };
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
-    let breathing: BTreeSet<String> = burners(inquiry).iter().filter_map(room).collect();
+    let breathing: Vec<Lookup<Option<String>>> = burners(inquiry).iter().map(room).collect();
+    let breathing = breathing.together().map(|rooms| rooms.into_iter().flatten().collect::<BTreeSet<String>>());
     let fire = |exhaust: &&Place<Exhaust>| matches!(exhaust.kind, ExhaustKind::Fireplace | ExhaustKind::Stove);
     let fires = exhausts(inquiry);
     ask_each(fires.iter().filter(fire), "whether the fire competes with a burner", |fire| judge(inquiry, fire, &breathing))
 }
 
-fn room(appliance: &Place<Equipment>) -> Option<String> {
-    if brings_own_air(appliance) || counts_none(appliance) { None } else { appliance.space.clone() }
+fn room(appliance: &Place<Equipment>) -> Lookup<Option<String>> {
+    if brings_own_air(appliance) || counts_none(appliance) {
+        return Ok(None);
+    }
+    kinds::burns(appliance).map(|_| appliance.space.clone())
 }
 
-fn judge(inquiry: &Inquiry, exhaust: &Place<Exhaust>, breathing: &BTreeSet<String>) -> Lookup<FindingBuilder> {
+fn judge(inquiry: &Inquiry, exhaust: &Place<Exhaust>, breathing: &Lookup<BTreeSet<String>>) -> Lookup<FindingBuilder> {
     let space = need!(exhaust, space)?;
     let passage = FireplaceAir { least: inquiry.value(&LEAST), greatest: inquiry.value(&MOST) };
     if let Some(area) = &exhaust.outdoor_air_area {
@@ -56,7 +60,7 @@ fn judge(inquiry: &Inquiry, exhaust: &Place<Exhaust>, breathing: &BTreeSet<Strin
             return Ok(exhaust.correction(summary.clone()).test("passage", summary, sources::FIREPLACE_AIR.text(), false));
         }
     }
-    if !breathing.contains(space.get()) {
+    if !breathing.clone()?.contains(space.get()) {
         return Ok(exhaust.complies(text!("no burner takes its air from the same space")));
     }
     let outdoor = need!(exhaust, outdoor_air)?;

@@ -33,13 +33,15 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 
 fn one(inquiry: &Inquiry, duct: &Place<Duct>) -> Option<Finding> {
     let appliance = need!(duct, equipment).and_then(|id| inquiry.equipment(&id)).ok()?;
-    appliance.fuel_burning.as_ref()?;
+    if !kinds::may_burn(&appliance) {
+        return None;
+    }
     let label = need!(appliance, label_clearances.plenum);
     if label.is_err() && !inquiry.value(&LABEL) {
         return None;
     }
     Some(duct.sheet("whether it keeps clear of what burns", |sheet| {
-        let (label, clear) = (label, need!(duct, clearance)).together()?;
+        let (label, clear, _) = (label, need!(duct, clearance), kinds::burns(&appliance)).together()?;
         if !sheet.at_least("clearance", &clear, &label, "in", sources::CLEARANCE.text()) {
             sheet.fault(text!(
                 "it is {} from combustible material, the label asks for {}",

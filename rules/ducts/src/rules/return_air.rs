@@ -103,7 +103,7 @@ fn of_duct(inquiry: &Inquiry, duct: &Place<Duct>) -> Vec<Finding> {
 fn whole(inquiry: &Inquiry, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
     sheet.want(need!(duct, openings));
     let own = need!(duct, equipment).and_then(|id| inquiry.equipment(&id)).ok();
-    if own.as_ref().is_some_and(|own| own.fuel_burning.is_some())
+    if own.as_ref().is_some_and(|own| sheet.want(kinds::burns(own)) == Some(true))
         && let Some(tight) = sheet.want(need!(duct, tight_to_casing))
         && !sheet.require(
             "at the furnace",

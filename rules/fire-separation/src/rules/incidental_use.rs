@@ -61,7 +61,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 }
 
 fn one(inquiry: &Inquiry, space: &Place<Space>) -> Option<Finding> {
-    let burns = |equipment: &Place<Equipment>| equipment.space.as_deref() == Some(&space.id) && equipment.fuel_burning.is_some();
+    let burns = |equipment: &Place<Equipment>| equipment.space.as_deref() == Some(&space.id) && kinds::may_burn(equipment);
     let burners: Vec<Place<Equipment>> = need!(inquiry.project(), equipment).every().into_iter().filter(burns).collect();
     if burners.is_empty() {
         return None;
@@ -76,8 +76,10 @@ fn judge(inquiry: &Inquiry, space: &Place<Space>, burners: &[Place<Equipment>], 
         pressure: inquiry.value(&PRESSURE),
         horsepower: inquiry.value(&HORSEPOWER),
     };
-    let inputs: Vec<Lookup<Power>> =
-        burners.iter().map(|burner| need!(burner, fuel_burning.plate.input).map(|input| input.quantity())).collect();
+    let inputs: Vec<Lookup<Power>> = burners
+        .iter()
+        .map(|burner| kinds::burns(burner).and_then(|_| need!(burner, fuel_burning.plate.input)).map(|input| input.quantity()))
+        .collect();
     let reading = if inquiry.value(&READING) == "sum" { Reading::Sum } else { Reading::SinglePiece };
     let (counted, over) = incidental(&IncidentalRoom { inputs: inputs.together()? }, reading, &limits);
     sheet.line("input", text!("{} counts, {} is the most without an enclosure", counted, limits.input), source);

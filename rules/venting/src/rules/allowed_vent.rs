@@ -66,10 +66,13 @@ pub const RULE: Rule = Rule {
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let equipment = need!(inquiry.project(), equipment).every();
-    equipment.iter().filter(|item| item.fuel_burning.is_some()).map(|item| one(inquiry, item)).collect()
+    equipment.iter().filter(|item| kinds::may_burn(item)).map(|item| one(inquiry, item)).collect()
 }
 
 fn one(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Finding {
+    if let Err(unresolved) = kinds::burns(appliance) {
+        return appliance.ask("which vent it may have", || Err(unresolved));
+    }
     if !burns_gas(appliance) {
         return appliance.not_applicable(text!("it burns no gas")).done();
     }

@@ -108,6 +108,7 @@ fn only_source(inquiry: &Inquiry, sheet: &mut Sheet, openings: &Place<Vec<DuctOp
 
 /// Whether it stands open to the room: its air from there, its gases not under pressure.
 fn open(appliance: &Place<Equipment>) -> Lookup<bool> {
+    kinds::burns(appliance)?;
     if direct_vent(appliance)? {
         return Ok(false);
     }

@@ -127,7 +127,7 @@ fn material(inquiry: &Inquiry, heater: &Place<Equipment>, pan: &Place<Pan>, shee
     {
         sheet.fault(text!("the pan is {} thick, {} is the least for {}", in_unit(&thickness, "in"), in_unit(least, "in"), *made));
     }
-    if plastic && heater.fuel_burning.is_some() && !inquiry.value(&UNDER_GAS) {
+    if plastic && !inquiry.value(&UNDER_GAS) && sheet.want(kinds::burns(heater)) == Some(true) {
         sheet.test("under a burner", text!("the pan is plastic and a burner stands in it"), "IRC 2015 P2801.6", false);
         sheet.fault(text!("a plastic pan stands under a heater that burns fuel"));
         sheet.cure_at(text!("a metal pan"), &[(made.pointer().to_owned(), json!("galvanized-steel"))]);
