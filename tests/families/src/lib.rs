@@ -22,6 +22,7 @@ pub const FAMILIES: &[(&Module, &str)] = &[
     (&redtag_gas_installation::MODULE, "gas-installation"),
     (&redtag_panels::MODULE, "panels"),
     (&redtag_raceways::MODULE, "raceways"),
+    (&redtag_records::MODULE, "records"),
     (&redtag_standby_power::MODULE, "standby-power"),
     (&redtag_venting::MODULE, "venting"),
     (&redtag_water_heating::MODULE, "water-heating"),
