@@ -205,6 +205,10 @@ fn conditioned(it: &Fact<'_>) -> Option<Clash> {
 
 fn house_area(it: &Fact<'_>) -> Option<Clash> {
     let house = it.amount("/building/conditioned_floor_area", Kind::Area)?;
+    // Of a house for several households either one unit or all of them may be meant.
+    if it.count("/building/dwelling_units").is_some_and(|units| units > 1) {
+        return None;
+    }
     let rooms = it.others("/spaces/*");
     let inside = rooms.iter().filter(|room| {
         room.flag("/conditioned") == Some(true)
@@ -219,8 +223,8 @@ fn house_area(it: &Fact<'_>) -> Option<Clash> {
         )
     };
     match rooms / house {
-        share if share > 1.5 => Some(Clash::Impossible(message())),
-        share if share > 1.05 => Some(Clash::Odd(message())),
+        share if share > 2.0 => Some(Clash::Impossible(message())),
+        share if share > 1.2 => Some(Clash::Odd(message())),
         _ => None,
     }
 }
