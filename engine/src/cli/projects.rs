@@ -1,7 +1,7 @@
 //! What a project says about its own review.
 
 use super::ending::Stop;
-use crate::diagnostic::{Diagnostic, Span};
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::document::{Limits, ProjectDocument, read_project};
 use crate::rulebook::Wanted;
 use std::path::Path;
@@ -36,7 +36,7 @@ pub fn packs(document: &ProjectDocument) -> Result<Vec<Wanted>, Vec<Diagnostic>>
 }
 
 fn complaint(document: &ProjectDocument, pointer: &str, message: String) -> Diagnostic {
-    Diagnostic::error("bad-pack-reference", message)
+    Diagnostic::error(Code::BadPackReference, message)
         .at(&document.source, document.spans.nearest(pointer))
         .pointer(pointer)
         .expected("a pack's name and the versions that will do, such as {\"name\": \"saltreach-county\", \"version\": \"^1.0\"}")

@@ -6,7 +6,7 @@ use super::ending::{Ending, Outcome, Stop};
 use super::format::Format;
 use super::shelf::Shelf;
 use super::{Terminal, day, files, output, projects};
-use crate::diagnostic::{Diagnostic, render_all};
+use crate::diagnostic::{Code, Diagnostic, render_all};
 use crate::document::{Limits, ProjectDocument, project_format, read_project};
 use crate::modules::Library;
 use crate::pack::Pack;
@@ -247,5 +247,5 @@ fn breaks_trust(complaint: &Diagnostic) -> bool {
 }
 
 fn not_reviewed() -> Vec<Diagnostic> {
-    vec![Diagnostic::note("not-reviewed", "not reviewed: a pack of another project is not the one that is allowed")]
+    vec![Diagnostic::note(Code::NotReviewed, "not reviewed: a pack of another project is not the one that is allowed")]
 }

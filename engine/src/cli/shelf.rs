@@ -3,7 +3,7 @@
 use super::common::PackOptions;
 use super::ending::Stop;
 use super::guard::Guard;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::pack::{MANIFEST, Pack, base_pack};
 use crate::rulebook::{Layers, Wanted, layers};
 use crate::trust::{self, Opened, TrustFile};
@@ -135,7 +135,7 @@ fn packs_in(folder: &Path, trust: Option<&TrustFile>) -> Neighbours {
 fn pack_paths(folder: &Path) -> Result<Vec<PathBuf>, Vec<Diagnostic>> {
     let wrong = |error: std::io::Error| {
         let message = format!("the packs in {} cannot be listed: {error}", folder.display());
-        vec![Diagnostic::error("unreadable-packs", message).expected("a pack's folder or archive, or a folder of packs")]
+        vec![Diagnostic::error(Code::UnreadablePacks, message).expected("a pack's folder or archive, or a folder of packs")]
     };
     let mut found = Vec::new();
     for entry in std::fs::read_dir(folder).map_err(wrong)? {

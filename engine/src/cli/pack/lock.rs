@@ -3,7 +3,7 @@
 use super::super::common::json;
 use super::super::ending::{Ending, Outcome};
 use super::super::{output, shelf};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::pack::base_pack;
 use crate::trust::{LOCK, LockFile, TrustFile, lock, trust_path};
 use std::path::PathBuf;
@@ -43,6 +43,6 @@ impl Arguments {
 }
 
 fn outside() -> Diagnostic {
-    Diagnostic::error("bad-trust-path", "the trust file lies outside the lock file's folder, where others do not have it")
+    Diagnostic::error(Code::BadTrustPath, "the trust file lies outside the lock file's folder, where others do not have it")
         .help("put it beside the lock file or in a folder below")
 }

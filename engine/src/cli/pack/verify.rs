@@ -2,7 +2,7 @@
 
 use super::super::ending::{Ending, Outcome, Stop};
 use super::super::output;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::pack::Pack;
 use crate::trust::{self, Opened, TrustFile};
 use redtag_module_builder::{Caps, inspect};
@@ -67,7 +67,7 @@ fn signed(opened: &Opened, named: bool, trust: Option<&TrustFile>) -> Result<Str
         Some(signed) => Ok(format!("the signature fits, key {}; whose key it is, --trust FILE tells", signed.fingerprint())),
         None if named => {
             let message = "the signature named with --signature is not there";
-            Err(vec![Diagnostic::error("unsigned-pack", message).help("name the signature file of the pack")])
+            Err(vec![Diagnostic::error(Code::UnsignedPack, message).help("name the signature file of the pack")])
         }
         None => Ok("not signed".to_owned()),
     }

@@ -135,7 +135,7 @@ fn layers_side_by_side_that_amend_one_thing_are_a_conflict_naming_both() {
     for value in ["4 in", "5 in"] {
         let packs = [base(), on_base("county", set("4 in")), on_base("utility", set(value))];
         let complaint = only(try_rulebook(&packs, &["county", "utility"]));
-        assert_eq!(complaint.code, "conflict");
+        assert_eq!(complaint.code, Code::Conflict);
         assert_eq!(
             complaint.message,
             "pack `county` 1.0.0 and pack `utility` 1.0.0 fight over parameter `leg` of rule `gas/trap`"
@@ -145,7 +145,7 @@ fn layers_side_by_side_that_amend_one_thing_are_a_conflict_naming_both() {
     }
     let force = |change: &str| json!([{ "rule": "gas/trap", "change": change }]);
     let packs = [base(), on_base("county", force("withdraw")), on_base("utility", force("adopt"))];
-    assert_eq!(only(try_rulebook(&packs, &["county", "utility"])).code, "conflict");
+    assert_eq!(only(try_rulebook(&packs, &["county", "utility"])).code, Code::Conflict);
     let packs = [base(), on_base("county", force("relax")), on_base("utility", set("5 in"))];
     assert!(try_rulebook(&packs, &["county", "utility"]).is_ok(), "different things of one rule do not meet");
 }
@@ -156,7 +156,7 @@ fn a_rule_of_a_pack_beside_is_out_of_reach() {
     let gas = pack(json!({ "name": "base", "modules": [{ "name": "gas" }] }));
     let county = on_base("county", json!([{ "rule": "drain/slope", "change": "require" }]));
     let complaint = only(try_rulebook(&[gas, utility, county], &["county", "utility"]));
-    assert_eq!(complaint.code, "not-below");
+    assert_eq!(complaint.code, Code::NotBelow);
     assert_eq!(complaint.secondary[0].span.file.name(), "utility/pack.json");
 }
 
@@ -170,7 +170,7 @@ fn one_rule_in_two_modules_is_an_error_and_one_module_in_two_packs_is_not() {
     let layers = try_layers(&[base(), other], &["base", "other"]).expect("layers");
     let complaints = book(&layers, &fake).expect_err("a clash");
     assert_eq!(complaints.len(), 3);
-    assert!(complaints.iter().all(|one| one.code == "rule-in-two-modules" && one.secondary.len() == 1), "{}", lines(&complaints));
+    assert!(complaints.iter().all(|one| one.code == Code::RuleInTwoModules && one.secondary.len() == 1), "{}", lines(&complaints));
     let twin = pack(json!({ "name": "twin", "modules": [{ "name": "gas" }] }));
     let book = resolved(&[base(), twin], &["base", "twin"]);
     assert_eq!(book.modules.len(), 2);
@@ -224,7 +224,7 @@ fn replacements_that_lead_in_a_circle_are_told() {
         ]),
     );
     let complaints = try_rulebook(&[base(), county], &["county"]).expect_err("a circle");
-    assert!(complaints.iter().all(|one| one.code == "replaced-in-a-circle"), "{}", lines(&complaints));
+    assert!(complaints.iter().all(|one| one.code == Code::ReplacedInACircle), "{}", lines(&complaints));
     assert_eq!(complaints.len(), 2);
 }
 
