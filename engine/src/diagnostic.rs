@@ -142,6 +142,14 @@ impl Diagnostic {
     }
 }
 
+impl std::fmt::Display for Diagnostic {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.one_line())
+    }
+}
+
+impl std::error::Error for Diagnostic {}
+
 /// Words of the user's inside a sentence of ours: quoted, without control characters, cut when long.
 pub fn quoted(words: &str) -> String {
     const LONGEST: usize = 60;

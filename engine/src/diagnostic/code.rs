@@ -64,6 +64,7 @@ codes! {
     AboveTheCeiling "above-the-ceiling",
     BodiesOverlap "bodies-overlap",
     OddPair "odd-pair",
+    Contradiction "contradiction",
     BadPackReference "bad-pack-reference",
     NotReviewed "not-reviewed",
     // About packs: pages/packs.md.

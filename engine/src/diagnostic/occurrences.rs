@@ -42,10 +42,13 @@ fn every_kind_can_occur() {
 }
 
 fn by_the_tests_of_documents() {
-    use crate::document::tests::{self, geometry, names, schema};
+    use crate::document::tests::{self, amounts, contradictions, geometry, names, schema};
     tests::what_the_schema_accepts_and_the_type_refuses_is_our_fault();
     tests::a_schema_that_is_none_is_refused();
     geometry::figures_that_are_no_rooms_are_told_apart();
+    amounts::what_is_impossible_is_an_error_and_what_is_unusual_a_warning();
+    contradictions::every_pair_fires_where_both_are_said();
+    geometry::bodies_that_stand_in_each_other_are_told();
     geometry::a_corner_given_again_is_a_warning();
     geometry::how_far_a_body_oversteps_is_said();
     geometry::a_body_ends_under_the_ceiling();

@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ValueError {
     /// A stable word for the kind of complaint.
-    pub code: &'static str,
+    pub code: Code,
     /// What is wrong, one sentence without a full stop.
     pub message: String,
     /// What would have been right.

@@ -79,7 +79,7 @@ fn unknown<'a, T>(
     let known: Vec<&str> = known.map(String::as_str).collect();
     let kind = if what == "figure" { "figure" } else { "rule" };
     let message = format!("there is no {what} {} in the packs of this rulebook", quoted(id));
-    let complaint = Diagnostic::error(if kind == "figure" { "unknown-figure" } else { "unknown-rule" }, message);
+    let complaint = Diagnostic::error(if kind == "figure" { Code::UnknownFigure } else { Code::UnknownRule }, message);
     let family: Vec<&str> = known.iter().copied().filter(|id| id.split('/').next() == Some(family)).collect();
     let complaint = match family.as_slice() {
         [] => complaint.expected(format!("the id of a {kind} below, such as `{listed_by}` lists")),

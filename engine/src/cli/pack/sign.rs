@@ -2,9 +2,7 @@
 
 use super::super::ending::{Ending, Outcome, Stop};
 use super::super::output;
-use crate::diagnostic::{Code, Diagnostic};
-use crate::pack::{Pack, read_archive};
-use crate::trust::{KeyError, NAMESPACE, sign, signature_path, verify};
+use crate::session::{Code, Diagnostic, KeyError, NAMESPACE, Pack, read_archive, sign, signature_path, verify};
 use anyhow::Context as _;
 use std::fs::File;
 use std::io::Read as _;

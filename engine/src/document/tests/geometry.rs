@@ -189,7 +189,7 @@ pub(crate) fn a_body_ends_under_the_ceiling() {
 }
 
 #[test]
-fn bodies_that_stand_in_each_other_are_told() {
+pub(crate) fn bodies_that_stand_in_each_other_are_told() {
     let thing = |id: &str, x: &str, base: &str, mounting: &str| {
         json!({ "id": id, "kind": "furnace", "space": "shop", "mounting": mounting, "placement": {
             "x": x, "y": "3 ft", "base": base, "width": "2 ft", "depth": "2 ft", "height": "3 ft", "facing": "south"

@@ -1,7 +1,7 @@
 //! Faults in documents of a small format of the tests' own, shaped the way schemas are generated from types.
 
-mod amounts;
-mod contradictions;
+pub(crate) mod amounts;
+pub(crate) mod contradictions;
 pub(crate) mod geometry;
 pub(crate) mod names;
 pub(crate) mod schema;

@@ -1,6 +1,7 @@
 //! Opening packs: folders, archives, damage.
 
 use super::*;
+use crate::diagnostic::Code;
 use std::fs;
 
 fn manifest() -> String {
@@ -49,7 +50,7 @@ fn the_digest_is_that_of_the_sorted_list_of_digests() {
 }
 
 #[test]
-fn a_changed_byte_a_missing_and_an_unlisted_module_are_told() {
+pub(crate) fn a_changed_byte_a_missing_and_an_unlisted_module_are_told() {
     let folder = folder();
     fs::write(folder.path().join("modules/gas.wasm"), "component gaz").expect("written");
     fs::write(folder.path().join("modules/more.wasm"), "x").expect("written");
@@ -68,7 +69,7 @@ fn a_changed_byte_a_missing_and_an_unlisted_module_are_told() {
 }
 
 #[test]
-fn a_pack_that_is_source_says_how_to_build_it() {
+pub(crate) fn a_pack_that_is_source_says_how_to_build_it() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let mut manifest: Value = serde_json::from_str(&manifest()).expect("JSON");
     manifest["modules"] = json!([{ "name": "gas", "source": "../gas" }]);
@@ -79,7 +80,7 @@ fn a_pack_that_is_source_says_how_to_build_it() {
 }
 
 #[test]
-fn what_is_no_pack_is_refused_in_words() {
+pub(crate) fn what_is_no_pack_is_refused_in_words() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     assert_eq!(only(Pack::open(folder.path())).code, Code::NoManifest);
     assert_eq!(only(Pack::open(&folder.path().join("absent.zip"))).code, Code::UnreadablePack);

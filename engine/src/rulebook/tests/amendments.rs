@@ -1,6 +1,7 @@
 //! What amendments do, and who is the author of what.
 
 use super::*;
+use crate::diagnostic::Code;
 use redtag_schema::contract::{Level, Outcome};
 use redtag_schema::rulebook::{Effect, RuleEntry, State};
 
@@ -129,7 +130,7 @@ fn a_pack_may_amend_its_own_rules_and_an_upper_pack_may_take_back() {
 }
 
 #[test]
-fn layers_side_by_side_that_amend_one_thing_are_a_conflict_naming_both() {
+pub(crate) fn layers_side_by_side_that_amend_one_thing_are_a_conflict_naming_both() {
     let set = |value: &str| json!([{ "rule": "gas/trap", "change": "set", "parameter": "leg", "value": value }]);
     // Even when they agree: the value would have two authors.
     for value in ["4 in", "5 in"] {
@@ -151,7 +152,7 @@ fn layers_side_by_side_that_amend_one_thing_are_a_conflict_naming_both() {
 }
 
 #[test]
-fn a_rule_of_a_pack_beside_is_out_of_reach() {
+pub(crate) fn a_rule_of_a_pack_beside_is_out_of_reach() {
     let utility = pack(json!({ "name": "utility", "modules": [{ "name": "drain" }] }));
     let gas = pack(json!({ "name": "base", "modules": [{ "name": "gas" }] }));
     let county = on_base("county", json!([{ "rule": "drain/slope", "change": "require" }]));
@@ -161,7 +162,7 @@ fn a_rule_of_a_pack_beside_is_out_of_reach() {
 }
 
 #[test]
-fn one_rule_in_two_modules_is_an_error_and_one_module_in_two_packs_is_not() {
+pub(crate) fn one_rule_in_two_modules_is_an_error_and_one_module_in_two_packs_is_not() {
     let mut fake = fake();
     let mut copy = fake.0["gas"].clone();
     copy.module = "gas-copy".to_owned();
@@ -170,14 +171,18 @@ fn one_rule_in_two_modules_is_an_error_and_one_module_in_two_packs_is_not() {
     let layers = try_layers(&[base(), other], &["base", "other"]).expect("layers");
     let complaints = book(&layers, &fake).expect_err("a clash");
     assert_eq!(complaints.len(), 3);
-    assert!(complaints.iter().all(|one| one.code == Code::RuleInTwoModules && one.secondary.len() == 1), "{}", lines(&complaints));
+    assert!(
+        complaints.iter().all(|one| one.code == Code::RuleInTwoModules && one.secondary.len() == 1),
+        "{}",
+        lines(&complaints)
+    );
     let twin = pack(json!({ "name": "twin", "modules": [{ "name": "gas" }] }));
     let book = resolved(&[base(), twin], &["base", "twin"]);
     assert_eq!(book.modules.len(), 2);
 }
 
 #[test]
-fn what_changes_nothing_is_a_note() {
+pub(crate) fn what_changes_nothing_is_a_note() {
     let state = on_base("state", json!([{ "rule": "gas/opening-size", "change": "withdraw" }]));
     let county = on(
         "state",
@@ -206,6 +211,14 @@ fn what_changes_nothing_is_a_note() {
 }
 
 #[test]
+pub(crate) fn a_replacement_that_a_layer_above_withdraws_is_a_note() {
+    let state = on_base("state", json!([{ "rule": "gas/trap", "change": "replace", "with": "gas/opening-size" }]));
+    let county = on("state", "county", json!([{ "rule": "gas/opening-size", "change": "withdraw" }]));
+    let book = resolved(&[base(), state, county], &["county"]);
+    assert!(book.notes.iter().any(|note| note.contains("which county withdraws")), "{:?}", book.notes);
+}
+
+#[test]
 fn what_a_parameter_was_is_what_the_layer_below_says() {
     let set = |value: &str| json!([{ "rule": "gas/trap", "change": "set", "parameter": "leg", "value": value }]);
     let (state, county) = (on_base("state", set("4 in")), on("state", "county", set("3 in")));
@@ -215,7 +228,7 @@ fn what_a_parameter_was_is_what_the_layer_below_says() {
 }
 
 #[test]
-fn replacements_that_lead_in_a_circle_are_told() {
+pub(crate) fn replacements_that_lead_in_a_circle_are_told() {
     let county = on_base(
         "county",
         json!([

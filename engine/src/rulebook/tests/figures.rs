@@ -1,6 +1,7 @@
 //! Figures: set once, read everywhere; set in one rule, told.
 
 use super::*;
+use crate::diagnostic::Code;
 use redtag_schema::rulebook::RuleEntry;
 
 /// A module with a figure that two rules read.
@@ -67,7 +68,7 @@ fn a_figure_is_set_once_in_every_rule_that_reads_it() {
 }
 
 #[test]
-fn who_sets_one_of_several_twins_is_told_which_stay() {
+pub(crate) fn who_sets_one_of_several_twins_is_told_which_stay() {
     let book = resolved(&[json!([set_rule("walls/wall", "rating", "2 h")])]);
     assert_eq!(values(&book), ["1 h", "2 h"]);
     let [note] = book.notes.as_slice() else { panic!("{:?}", book.notes) };
@@ -104,7 +105,7 @@ fn one_pack_does_not_say_both() {
 }
 
 #[test]
-fn a_figure_that_is_not_there_or_takes_no_such_value_is_told() {
+pub(crate) fn a_figure_that_is_not_there_or_takes_no_such_value_is_told() {
     let unknown = json!([{ "change": "set-figure", "figure": "walls/ratings", "value": "2 h" }]);
     let complaint = only(resolved_with(&[unknown]));
     assert_eq!((complaint.code.word(), complaint.help.as_deref()), ("unknown-figure", Some("did you mean `walls/rating`?")));

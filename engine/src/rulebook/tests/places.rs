@@ -1,6 +1,7 @@
 //! Finding the layers: ranges, dates, circles, several versions.
 
 use super::*;
+use crate::diagnostic::Code;
 
 fn names(layers: &Layers) -> Vec<&str> {
     layers.packs().iter().map(|pack| pack.name()).collect()
@@ -22,7 +23,7 @@ fn layers_come_lowest_first_and_only_those_wanted() {
 }
 
 #[test]
-fn the_edition_of_the_day_is_taken() {
+pub(crate) fn the_edition_of_the_day_is_taken() {
     let packs = [edition("1.0.0", "2018-01-01", Some("2024-12-31")), edition("1.1.0", "2025-01-01", None)];
     for (day, version) in [("2024-12-31", "1.0.0"), ("2025-01-01", "1.1.0")] {
         let layers = layers(&packs, &[Wanted::any("base")], day).expect("layers");
@@ -39,7 +40,7 @@ fn the_edition_of_the_day_is_taken() {
 }
 
 #[test]
-fn two_editions_for_one_day_are_not_chosen_between() {
+pub(crate) fn two_editions_for_one_day_are_not_chosen_between() {
     let packs = [edition("1.0.0", "2018-01-01", None), edition("1.1.0", "2025-01-01", None)];
     let complaint = only(try_layers(&packs, &["base"]));
     assert_eq!(complaint.code, Code::TwoVersions);
@@ -64,7 +65,7 @@ fn needing_two_versions_names_both_and_who_asks() {
 }
 
 #[test]
-fn circles_are_told_once_whatever_is_wanted() {
+pub(crate) fn circles_are_told_once_whatever_is_wanted() {
     let packs = [on("b", "a", json!([])), on("c", "b", json!([])), on("a", "c", json!([]))];
     for wanted in [&["a"][..], &["c"], &["b", "a", "c"]] {
         let complaint = only(try_layers(&packs, wanted));
@@ -77,7 +78,7 @@ fn circles_are_told_once_whatever_is_wanted() {
 }
 
 #[test]
-fn what_is_wanted_and_not_there_is_told() {
+pub(crate) fn what_is_wanted_and_not_there_is_told() {
     assert_eq!(only(try_layers(&[base()], &[])).code, Code::NoPack);
     let complaint = only(try_layers(&[base()], &["bse"]));
     assert_eq!((complaint.code.word(), complaint.help.as_deref()), ("missing-pack", Some("did you mean `base`?")));
