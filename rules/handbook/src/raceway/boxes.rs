@@ -37,7 +37,8 @@ pub fn partner_distance(larger: Length) -> Length {
 }
 
 /// Where the allowances come from.
-pub const BOX_FILL: Source = Source::new("NEC 314.16(B), Table 314.16(B)(1); a quarter for each grounding conductor past four from memory of 2020");
+pub const BOX_FILL: Source =
+    Source::new("NEC 314.16(B), Table 314.16(B)(1); a quarter for each grounding conductor past four from memory of 2020");
 
 /// The volume a conductor of a size takes in a box; `None` for 4 AWG and larger, whose boxes are sized by their raceways.
 pub fn conductor_volume(size: &str) -> Option<Volume> {
