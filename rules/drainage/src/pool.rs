@@ -58,11 +58,13 @@ impl Pool {
             at.is_none_or(|at| recess.outline.as_ref().is_some_and(|outline| floor::holds(outline, at)))
         };
         if let Some(recess) = recesses.iter().find(around) {
-            let (outline, depth) = (need!(recess, outline), need!(recess, depth)).together()?;
+            let (outline, depth, rim) = (need!(recess, outline), need!(recess, depth), need!(drain, rim)).together()?;
+            // A rim that stands above the bottom of the recess leaves only what is above the rim.
+            let lip = depth.si().min(-rim.si()).max(0.0);
             let next = outline.iter().cycle().skip(1);
             let twice: f64 = outline.iter().zip(next).map(|(a, b)| a.x.si() * b.y.si() - b.x.si() * a.y.si()).sum();
             let basin = Basin::upright(twice.abs() / 2.0);
-            return Ok(Self { basin, lip: Some(depth.si()), reached: Vec::new(), mark: None, space: space_id });
+            return Ok(Self { basin, lip: Some(lip), reached: Vec::new(), mark: None, space: space_id });
         }
         let sinks = -drain.rim.as_ref().map_or(0.0, |rim| rim.si());
         let told = space.floor_survey.as_ref().is_some_and(|survey| survey.level == Some(true) || survey.slope.is_some());
