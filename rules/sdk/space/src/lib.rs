@@ -16,11 +16,13 @@
 mod door;
 mod mark;
 mod opening;
+mod runs;
 mod stand;
 
 pub use door::{Door, doors};
 pub use mark::{line_between, outline_mark, solid_mark};
 pub use opening::opening_outline;
+pub use runs::{Run, Runs};
 pub use stand::{Stand, between, stand, standing};
 
 use redtag_handbook::space::{self, Room};
