@@ -235,6 +235,18 @@ record! {
 }
 
 record! {
+    /// The test of an appliance's draft with everything running that draws air out of the house.
+    DraftTest {
+        /// Whether doors and windows were shut and every exhaust ran.
+        worst_case: bool;
+        /// Whether gases still came out of the draft hood after five minutes of firing.
+        spills: bool;
+        /// Who was there, and when.
+        evidence: super::Evidence;
+    }
+}
+
+record! {
     /// An appliance that burns fuel.
     FuelBurning {
         /// What the rating plate says.
@@ -283,5 +295,19 @@ record! {
         condensing: bool;
         /// Plastic vent materials its instructions name.
         vent_materials_named: Vec<super::VentMaterial>;
+        /// Whether it is listed for use without a vent.
+        unvented_listed: bool;
+        /// Whether nothing else heats its dwelling.
+        sole_heat: bool;
+        /// Whether it burns in a fireplace built for solid fuel.
+        in_solid_fuel_fireplace: bool;
+        /// Whether the damper of that fireplace is taken out or fixed open as the instructions ask.
+        fireplace_damper_fixed: bool;
+        /// Whether its burner cannot fire before the separate fan in its vent is proven to run.
+        venter_proven: bool;
+        /// Whether its instructions for installation and operation are left at the site.
+        instructions_on_site: bool;
+        /// The test of its draft.
+        draft_test: DraftTest;
     }
 }

@@ -98,6 +98,8 @@ record! {
         connection: ApplianceConnection;
         /// The regulator that is here.
         regulator: String => "gas-regulator";
+        /// Whether an outlet without an appliance is closed gas-tight by a plug or cap.
+        closed: bool;
         /// Load an outlet is meant for while no appliance stands at it.
         load: Power, like "60,000 Btu/h";
     }
@@ -230,6 +232,8 @@ words! {
         Outdoors "outdoors",
         /// In the ground under a building.
         UnderBuilding "under-building",
+        /// In the open in a crawl space.
+        InCrawlSpace "in-crawl-space",
         /// In a solid floor.
         InSolidFloor "in-solid-floor",
         /// In a wall, floor or ceiling.
@@ -360,6 +364,8 @@ record! {
         clamp_listed: bool;
         /// Whether it reaches the grounding electrode system.
         to_electrode_system: bool;
+        /// Whether the gas piping itself serves as a grounding electrode.
+        used_as_electrode: bool;
     }
 }
 
@@ -468,6 +474,8 @@ record! {
         sizing_evidence: super::Evidence;
         /// The bond to the grounding electrode system.
         bonding: GasBonding;
+        /// The check for leaks with the gas turned on, after the work.
+        leak_check: super::Evidence;
         /// The pressure test.
         test: PressureTest;
         /// How it was, or will be, purged.

@@ -44,6 +44,8 @@ record! {
         readily_accessible: bool;
         /// Whether it says which appliance it serves.
         identified: bool;
+        /// Whether it is outdoors.
+        outdoors: bool;
     }
 }
 
@@ -147,6 +149,22 @@ words! {
     }
 }
 
+words! {
+    /// What keeps the pressure behind a regulator from rising too far when it fails.
+    OverpressureProtection {
+        /// A relief device.
+        ReliefDevice "relief-device",
+        /// A second regulator in series that takes over.
+        MonitoringRegulator "monitoring-regulator",
+        /// A regulator in series before it that always limits its inlet.
+        SeriesRegulator "series-regulator",
+        /// A device that shuts the gas off.
+        AutomaticShutoff "automatic-shutoff",
+        /// Nothing does.
+        None "none",
+    }
+}
+
 record! {
     /// A gas regulator.
     GasRegulator("gas-regulator"): GasRegulatorKind {
@@ -186,6 +204,10 @@ record! {
         test_port: bool;
         /// Whether a shutoff valve is before it.
         valve_upstream: bool;
+        /// Whether a capped tee to measure the pressure is between that valve and it.
+        tee_upstream: bool;
+        /// What keeps the pressure behind it from rising too far when it fails.
+        overpressure_protection: OverpressureProtection;
         /// Whether one can get at it.
         accessible: bool;
     }

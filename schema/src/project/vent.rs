@@ -82,6 +82,12 @@ record! {
         spaces: Vec<String> => "space";
         /// Whether it passes through a floor, a ceiling or a concealed space.
         concealed: bool;
+        /// Whether its joints are fastened by screws, rivets or as its maker says.
+        fastened: bool;
+        /// Whether it is supported so that it neither sags nor comes apart.
+        supported: bool;
+        /// Whether a damper set by hand is in it.
+        manual_damper: bool;
     }
 }
 
@@ -236,6 +242,16 @@ record! {
 }
 
 record! {
+    /// Sheet metal that keeps insulation off a vent.
+    InsulationShield {
+        /// Whether there is one; `false` says that there is none.
+        present: bool;
+        /// How far it reaches above the insulation.
+        above_insulation: Length, like "2 in";
+    }
+}
+
+record! {
     /// A vent or chimney with everything that ends in it.
     Vent("vent"): VentKind {
         /// The appliances it serves.
@@ -268,6 +284,14 @@ record! {
         primed: bool;
         /// Whether condensate drains out of it.
         condensate_drained: bool;
+        /// Height of its end above the bottom of the wall furnace it serves.
+        height_above_furnace: Length, like "12 ft";
+        /// Whether a masonry chimney has a liner fit for what it carries.
+        lined: bool;
+        /// Whether it goes through insulation, as in an attic or an insulated ceiling.
+        through_insulation: bool;
+        /// What keeps that insulation off it.
+        insulation_shield: InsulationShield;
         /// Whether a chimney stands against the outdoors.
         exterior: bool;
         /// Whether what else is in the chimney's shaft draws air to burn through it.
