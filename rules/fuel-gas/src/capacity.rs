@@ -35,6 +35,12 @@ impl Bends {
         Self { included: table.bends_included.unwrap_or(usual.included), each: each.unwrap_or(usual.each) }
     }
 
+    /// The same behind bends of the same run, which have used up part of what the table includes.
+    #[must_use]
+    pub fn after(self, before: u64) -> Self {
+        Self { included: self.included.saturating_sub(u32::try_from(before).unwrap_or(u32::MAX)), ..self }
+    }
+
     /// What the bends of a tubing add, in metres.
     pub fn added(&self, fittings: &[Place<Fitting>]) -> f64 {
         let bends = |fitting: &&Place<Fitting>| {

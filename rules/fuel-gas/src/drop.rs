@@ -81,7 +81,7 @@ pub fn stretch(judging: &Judging, segment: usize, before: Left, tried: Option<Si
         None => sizes::of(place)?,
     };
     // What a pipe takes is physics: here every fitting counts, whatever the sizing tables allow for.
-    let bends = Bends::of(&judging.piping, place);
+    let bends = Bends::of(&judging.piping, place).after(judging.lengths.counted(segment).bends_before);
     let length = lengths::measured_as(place, Some(sized.size), Policy::All, &bends);
     let load = judging.demand.behind(&judging.piping, segment);
     let endless = load.missing.is_some();

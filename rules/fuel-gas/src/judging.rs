@@ -23,7 +23,6 @@ pub struct Judging<'a> {
     pub demand: Demand<'a>,
     /// How long it is.
     pub lengths: Lengths,
-    policy: Policy,
     zones: BTreeMap<usize, Lookup<Zone>>,
     by_table: bool,
     generic: bool,
@@ -63,7 +62,7 @@ impl<'a> Judging<'a> {
         let by_table = inquiry.value(&parameters::BASIS) == "table";
         let (generic, close) = (inquiry.value(&parameters::GENERIC_TUBING), inquiry.value(&parameters::CLOSE));
         let loops = piping.loops();
-        Ok(Self { piping, demand, lengths, policy, zones, by_table, generic, close, method, loops })
+        Ok(Self { piping, demand, lengths, zones, by_table, generic, close, method, loops })
     }
 
     /// Whether an engineer sized the piping, and that was accepted.
@@ -323,10 +322,11 @@ impl<'a> Judging<'a> {
             _ => pipe.sized.size.larger(),
         };
         let now = self.lengths.own[pipe.number].whole.most;
-        let bends = Bends::of(&self.piping, pipe.segment);
+        let counted = self.lengths.counted(pipe.number);
+        let bends = Bends::of(&self.piping, pipe.segment).after(counted.bends_before);
         for size in candidates {
             let sized = Sized { size, bore: sizes::bore(material, size) };
-            let then = lengths::measured_as(pipe.segment, Some(size), self.policy, &bends).whole.most;
+            let then = lengths::measured_as(pipe.segment, Some(size), counted.policy, &bends).whole.most;
             let more = if then.is_finite() { (then - now).max(0.0) } else { 0.0 };
             let range = self.range(pipe.number, method).plus(more);
             let Some(bounds) = Self::bounds(pipe, &sized, column, by_table, range) else { continue };

@@ -42,8 +42,10 @@ impl Range {
 /// How fittings count.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Policy {
-    /// Those of pipes with four or more.
+    /// Those of runs with four or more, from the start of the zone to its most remote end: however many pieces a run is drawn in.
     FourOrMore,
+    /// Those of a run of which it is not said whether it has four.
+    Perhaps,
     /// All.
     All,
     /// Half the measured length.
@@ -108,6 +110,11 @@ fn fittings(
     match policy {
         Policy::Nothing => return (Range::default(), None),
         Policy::Half => return (Range::exactly(half), None),
+        Policy::Perhaps => {
+            let (all, missing) = fittings(segment, size, straight, Policy::All, bends);
+            let least = if matches!(size, Some(Size::Corrugated(_))) { all.least } else { 0.0 };
+            return (Range { least, most: all.most }, missing);
+        }
         Policy::All | Policy::FourOrMore => {}
     }
     let unknown = |from: f64, unresolved| (Range { least: from, most: from + half }, Some(unresolved));
@@ -122,7 +129,7 @@ fn fittings(
     if let Some(Size::Corrugated(_)) = size {
         return (Range::exactly(bends.added(&all)), None);
     }
-    if policy == Policy::FourOrMore && count < 4 {
+    if policy == Policy::FourOrMore {
         return (Range::default(), None);
     }
     // What a fitting adds goes with the size: a pipe without one leaves its neighbours' lengths open too.
@@ -173,19 +180,33 @@ pub struct Lengths {
     branch: Vec<Range>,
     missing: Option<Unresolved>,
     ends: Vec<Option<usize>>,
+    runs: Vec<Counted>,
+}
+
+/// What the fittings of the runs a pipe is part of make of its own.
+#[derive(Debug, Clone, Copy)]
+pub struct Counted {
+    /// How its fittings count.
+    pub policy: Policy,
+    /// Bends of corrugated tubing before it, which have used up what a table includes.
+    pub bends_before: u64,
 }
 
 impl Lengths {
     /// All lengths, by one policy.
     pub fn of(piping: &Piping, policy: Policy, bends: impl Fn(usize) -> Bends) -> Self {
-        let own: Vec<Measured> =
-            piping.segments.iter().enumerate().map(|(number, segment)| measured(segment, policy, &bends(number))).collect();
         let is_end: Vec<bool> = piping
             .nodes
             .iter()
             .map(|node| matches!(node.kind, GasNodeKind::Outlet) || node.equipment.is_some() || node.load.is_some())
             .collect();
         let network = &piping.network;
+        let runs = runs(piping, policy, &is_end);
+        let one = |(number, segment)| {
+            let counted: &Counted = &runs[number];
+            measured(segment, counted.policy, &bends(number).after(counted.bends_before))
+        };
+        let own: Vec<Measured> = piping.segments.iter().enumerate().map(one).collect();
         let ways = |pick: fn(&Range) -> f64| {
             let lengths: Vec<f64> = own.iter().map(|measured| pick(&measured.whole)).collect();
             let far = network.distances(&lengths, &piping.begins);
@@ -212,7 +233,12 @@ impl Lengths {
             branch.push(Range { least: at(&branch_least), most: at(&branch_most) });
         }
         let missing = own.iter().filter_map(|measured| measured.missing.clone()).fold(None, among);
-        Self { own, longest, branch, missing, ends }
+        Self { own, longest, branch, missing, ends, runs }
+    }
+
+    /// How the fittings of a pipe count.
+    pub fn counted(&self, segment: usize) -> Counted {
+        self.runs[segment]
     }
 
     /// From the start of the zone to its most remote outlet.
@@ -234,4 +260,39 @@ impl Lengths {
     pub fn missing(&self) -> Option<Unresolved> {
         self.missing.clone()
     }
+}
+
+/// How the fittings of each pipe count, by the runs it is part of.
+fn runs(piping: &Piping, policy: Policy, is_end: &[bool]) -> Vec<Counted> {
+    let corrugated = |segment: &Place<GasSegment>| segment.material == Some(GasPipeMaterial::CorrugatedStainlessSteel);
+    let count = |segment: &Place<GasSegment>| -> Option<f64> {
+        let all = segment.fittings.as_ref()?;
+        all.iter().map(|fitting| fitting.count.map(f64::from)).sum()
+    };
+    let of = |unsaid: f64, bends: bool| -> Vec<f64> {
+        let one = |segment: &Place<GasSegment>| match corrugated(segment) == bends {
+            true => count(segment).unwrap_or(unsaid),
+            false => 0.0,
+        };
+        piping.segments.iter().map(one).collect()
+    };
+    let network = &piping.network;
+    let most_of_run = |counts: &[f64]| network.farthest(&network.distances(counts, &piping.begins), is_end, &piping.begins);
+    let (least, most) = (most_of_run(&of(0.0, false)), most_of_run(&of(4.0, false)));
+    let bends = of(0.0, true);
+    let before = network.distances(&bends, &piping.begins);
+    let one = |number: usize| {
+        let fed = network.fed_by(number);
+        let at = |runs: &[Option<f64>]| fed.and_then(|node| runs[node]).unwrap_or_default();
+        let policy = match policy {
+            Policy::FourOrMore if at(&least) >= 4.0 => Policy::All,
+            Policy::FourOrMore if at(&most) >= 4.0 => Policy::Perhaps,
+            other => other,
+        };
+        // Counts are whole and small.
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let bends_before = fed.map_or(0.0, |node| (before[node] - bends[number]).max(0.0)) as u64;
+        Counted { policy, bends_before }
+    };
+    (0..piping.segments.len()).map(one).collect()
 }

@@ -27,8 +27,8 @@ pub const FITTINGS: Choice = Choice::new(
     "fitting_lengths",
     "four-or-more",
     &["four-or-more", "all", "half", "none"],
-    "Whether fittings add their equivalent length: of pipes with four or more of them, because the tables allow for a few; of \
-     all; half the measured length instead; or not at all.",
+    "Whether fittings add their equivalent length: of runs with four or more of them from the start of a zone to its end, because the \
+     tables allow for a few; of all; half the measured length instead; or not at all.",
     "2018 IFGC appendix A (four or more); appendix A.6 (half)",
 );
 

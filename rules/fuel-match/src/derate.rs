@@ -47,7 +47,7 @@ impl<'a> Site<'a> {
 
     /// The part of the rated input it is set to, where that is stated.
     pub fn set_share(&self) -> Option<Ratio> {
-        let (set, rated) = (need!(self.appliance, fuel_burning.derate.input).ok()?, self.rated.as_ref().ok()?);
+        let (set, rated) = (derated(self.appliance).ok()?, self.rated.as_ref().ok()?);
         Some(set.quantity() / *rated)
     }
 
@@ -59,6 +59,12 @@ impl<'a> Site<'a> {
     fn pointer(&self, field: &str) -> String {
         format!("{}/fuel_burning/{field}", self.appliance.pointer())
     }
+}
+
+/// The input it is set to, above zero.
+fn derated<'a>(appliance: &Place<'a, Equipment>) -> Lookup<Place<'a, quantity::Power>> {
+    let set = need!(appliance, fuel_burning.derate.input)?;
+    if set.si() > 0.0 { Ok(set) } else { Err(Unresolved::because(set.pointer(), "an input above zero")) }
 }
 
 /// Judges what was done about an input that must be reduced; answers the part of the rated input it is set to.
@@ -110,8 +116,7 @@ fn not_reduced(site: &Site, governing: &Governing, sheet: &mut Sheet) {
 
 fn input_set(site: &Site, governing: &Governing, sheet: &mut Sheet) -> Option<Ratio> {
     let appliance = site.appliance;
-    let (set, rated, limit) =
-        sheet.want((need!(appliance, fuel_burning.derate.input), site.rated.clone(), limit_of(site, governing)).together())?;
+    let (set, rated, limit) = sheet.want((derated(appliance), site.rated.clone(), limit_of(site, governing)).together())?;
     let words = text!("set to {}, {} is the most at {}", set, limit, site.elevation);
     if !sheet.require("input", words, governing.source, at_most(set.quantity(), limit)) {
         set_lower(site, governing, limit, sheet);

@@ -26,6 +26,8 @@ pub struct Reach<'a> {
     pub pressure: Place<'a, quantity::Pressure>,
     /// Where it comes from.
     pub origin: Origin,
+    /// The drop the piping behind that is designed for.
+    pub drop: Lookup<Place<'a, quantity::Pressure>>,
 }
 
 impl Reach<'_> {
@@ -46,7 +48,8 @@ impl Reach<'_> {
 /// When nothing in the project tells it.
 pub fn at_rest<'a>(inquiry: &Inquiry<'a>, appliance: &Place<'a, Equipment>) -> Lookup<Reach<'a>> {
     if let Ok(pressure) = need!(appliance, fuel_burning.static_inlet_pressure) {
-        return Ok(Reach { pressure, origin: Origin::Measured });
+        let drop = need!(inquiry.project(), gas.supply.allowable_drop);
+        return Ok(Reach { pressure, origin: Origin::Measured, drop });
     }
     let piping = Piping::of(inquiry);
     match piping.outlet_of(appliance)? {
@@ -105,12 +108,34 @@ impl<'a> Piping<'a> {
                 Unresolved::because("/gas/segments", format!("the pipe that leads to {} ({})", node.get().id, node.kind))
             })?;
             if let Ok(pressure) = need!(pipe, pressure) {
-                return Ok(Reach { pressure, origin: Origin::Pipe(pipe.get().id.clone()) });
+                return Ok(Reach { pressure, origin: Origin::Pipe(pipe.get().id.clone()), drop: self.drop_before(pipe) });
             }
             let from = need!(pipe, from)?;
             node = self.node(&from).ok_or_else(|| Unresolved::at(from.pointer()))?;
         }
         Err(Unresolved::because("/gas/segments", "pipes that lead back to the point of delivery without a loop"))
+    }
+
+    /// The drop of the zone a pipe is in: of the regulator before it, else of the supply.
+    fn drop_before(&self, pipe: &Place<'a, GasSegment>) -> Lookup<Place<'a, quantity::Pressure>> {
+        let mut from = pipe.get().from.clone();
+        for _ in 0..self.nodes.len() {
+            let Some(node) = from.as_deref().and_then(|id| self.node(id)) else { break };
+            if node.kind == GasNodeKind::PointOfDelivery {
+                break;
+            }
+            if let Some(id) = &node.regulator
+                && let Some(regulator) = self.regulators.iter().flatten().find(|regulator| &regulator.get().id == id)
+            {
+                return need!(regulator, allowable_drop);
+            }
+            from = self
+                .segments
+                .iter()
+                .find(|pipe| pipe.to.as_deref() == Some(node.get().id.as_str()))
+                .and_then(|p| p.get().from.clone());
+        }
+        need!(self.project, gas.supply.allowable_drop)
     }
 
     /// The pressure a node tells of itself.
@@ -127,11 +152,13 @@ impl<'a> Piping<'a> {
         let regulator = self.regulators.iter().flatten().find(|regulator| &regulator.get().id == id.get());
         let regulator = regulator.ok_or_else(|| Unresolved::at(id.pointer()))?;
         let pressure = need!(regulator, outlet_pressure)?;
-        Ok(Some(Reach { pressure, origin: Origin::Regulator(regulator.get().id.clone()) }))
+        let drop = need!(regulator, allowable_drop);
+        Ok(Some(Reach { pressure, origin: Origin::Regulator(regulator.get().id.clone()), drop }))
     }
 
     fn supply(&self, regulators_said: bool) -> Lookup<Reach<'a>> {
         let pressure = need!(self.project, gas.supply.pressure)?;
-        Ok(Reach { pressure, origin: Origin::Supply { regulators_said } })
+        let drop = need!(self.project, gas.supply.allowable_drop);
+        Ok(Reach { pressure, origin: Origin::Supply { regulators_said }, drop })
     }
 }

@@ -1,8 +1,8 @@
 //! Gas piping inside a building is kept to a low pressure.
 //!
-//! What leaks from a pipe goes with the pressure in it. Inside a dwelling the model codes hold piping to 5 psi, unless it is
-//! welded, or runs in a ventilated chase, or is otherwise let by; propane piping to 20 psi in NFPA 54, which many jurisdictions
-//! do not follow indoors.
+//! What leaks from a pipe goes with the pressure in it. Inside a dwelling the model codes hold piping to 5 psi, unless it
+//! is welded or brazed, joined by listed press-connect fittings, or runs in a ventilated casing or chase. NFPA 54 lets propane have
+//! 20 psi; the residential code does not.
 //!
 //! **How it is measured.** The pressure in each pipe is that of its zone: of the supply, or of the regulator before it. A pipe
 //! counts as indoors where a space it runs through is named, unless all its ways are outdoors or underground.
@@ -17,7 +17,7 @@ const NATURAL: Quantity<dimensions::Pressure> = Quantity::new(
     "greatest_natural_gas",
     "5 psi",
     "Natural gas piping inside a building may have at most this pressure.",
-    "IRC G2413.6 (IFGC 402.6), from memory; its exceptions for welded pipe and ventilated chases are read",
+    "IRC G2413.7 (IFGC 402.7), from memory",
 )
 .within("7 in wc", "20 psi");
 /// The greatest pressure of propane.
@@ -25,16 +25,16 @@ const PROPANE: Quantity<dimensions::Pressure> = Quantity::new(
     "greatest_propane",
     "5 psi",
     "Propane piping inside a building may have at most this pressure.",
-    "IRC G2413.6 (IFGC 402.6), from memory; NFPA 54 2018 section 5.5 lets propane have 20 psi",
+    "2018 IRC G2413.7 (IFGC 402.7), whose propane clause is about cold alone; NFPA 54 lets propane have 20 psi",
 )
 .within("11 in wc", "20 psi");
 
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[
-        cited("IRC", "2018", "G2413.6"),
-        remembered("IRC", "2021", "G2413.6"),
-        remembered("IFGC", "2021", "402.6"),
+        cited("IRC", "2018", "G2413.7"),
+        remembered("IRC", "2021", "G2413.7"),
+        remembered("IFGC", "2021", "402.7"),
         cited("NFPA 54", "2018", "5.5"),
     ],
     parameters: &[&NATURAL, &PROPANE],
@@ -83,12 +83,30 @@ fn judge(inquiry: &Inquiry, piping: &Piping, number: usize, sheet: &mut Sheet) -
         Fuel::Propane => inquiry.value(&PROPANE),
         _ => return Err(Unresolved::because(fuel.pointer(), "natural gas or propane")),
     };
-    let said = text!("{} in it, {} is the most inside a building", in_unit(pressure.quantity(), "psi"), in_unit(limit, "psi"));
-    if !sheet.require("pressure", said.clone(), "IRC G2413.6 (IFGC 402.6)", at_most(pressure.quantity(), limit)) {
+    let said =
+        text!("{} in it, {} is the most inside a building", piping::pressure_of(pressure.quantity()), in_unit(limit, "psi"));
+    let holds = at_most(pressure.quantity(), limit);
+    if !holds && excepted(segment, sheet)? {
+        return Ok(said);
+    }
+    if !sheet.require("pressure", said.clone(), "IRC G2413.7 (IFGC 402.7)", holds) {
         piping.mark(number, sheet);
         sheet.related(pressure.pointer());
         let cure = text!("have a licensed fitter set a regulator outdoors that brings it to {} or less", in_unit(limit, "psi"));
         sheet.cure(cure);
     }
     Ok(said)
+}
+
+/// Welded and brazed pipe, pipe joined by listed press-connect fittings, and pipe in a ventilated chase may have more.
+fn excepted(segment: &Place<GasSegment>, sheet: &mut Sheet) -> Lookup<bool> {
+    let source = "IRC G2413.7 (IFGC 402.7), exceptions, from memory";
+    if segment.vented_casing == Some(true) {
+        sheet.line("exception", text!("it runs in a ventilated casing or chase"), source);
+        return Ok(true);
+    }
+    let joint = need!(segment, joint)?;
+    let sound = matches!(*joint, GasJoint::Welded | GasJoint::Brazed | GasJoint::PressConnect);
+    sheet.line("exception", text!("its joints are {}", *joint), source);
+    Ok(sound)
 }

@@ -50,10 +50,21 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
         };
         findings.push(regulator.sheet(WANTED, |sheet| judge(&piping, &demand, number, &regulator, sheet)));
     }
+    findings.extend(nowhere(&piping));
     if findings.is_empty() {
         findings.push(inquiry.project().not_applicable(text!("no regulator is drawn in the piping")).done());
     }
     findings
+}
+
+/// Regulators of the piping that no node holds: what hangs on them is not known.
+fn nowhere(piping: &Piping) -> Vec<Finding> {
+    let all = need!(piping.project, gas.regulators).every();
+    let behind_delivery = |one: &&Place<GasRegulator>| matches!(one.kind, GasRegulatorKind::Line);
+    let held = |one: &Place<GasRegulator>| piping.nodes.iter().any(|node| node.regulator.as_ref() == Some(&one.id));
+    let what = |one: &Place<GasRegulator>| format!("the node at which regulator {} stands", one.id);
+    let lost = all.iter().filter(behind_delivery).filter(|one| !held(one));
+    lost.map(|one| one.ask(WANTED, || Err(Unresolved::because("/gas/nodes", what(one))))).collect()
 }
 
 fn judge(piping: &Piping, demand: &Demand, node: usize, regulator: &Place<GasRegulator>, sheet: &mut Sheet) -> Lookup<Text> {

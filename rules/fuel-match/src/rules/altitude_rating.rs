@@ -214,7 +214,7 @@ mod tests {
         }
     }
 
-    // Carrier 59SC5B, page 66: 2 percent for each 1,000 ft above sea level. Bard WG, page 29: none up to 6,000 ft.
+    // A furnace manual: 2 percent for each 1,000 ft above sea level. another: none up to 6,000 ft.
     #[test]
     fn the_makers_rule_goes_first() {
         let two = json!({"kind": "percent-from-sea-level", "percent": "2 %", "starts_at": "2,000 ft"});

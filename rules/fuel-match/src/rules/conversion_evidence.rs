@@ -8,7 +8,8 @@
 //! **How it is measured.** The kit's paper and number, who did it, and the label: new fuel, input, orifice, manifold
 //! pressure, altitude, by whom, when. What the label says must agree with the conversion and with the gas supplied. Where
 //! the orifices before and after are stated, the new one is held against the area that would give the same heat; kits
-//! choose whole drill sizes, so a small difference is expected and a large one is pointed out. Before the final inspection
+//! choose whole drill sizes, so a small difference is expected, a larger one is pointed out, and one far too large is that of the
+//! former gas. The input on the label is not above that of the rating plate. Before the final inspection
 //! the finding only lists what will have to be shown.
 //!
 //! **How it is fixed.** The agency that converted supplies the paper and the label. Where nobody can, a qualified agency
@@ -35,9 +36,18 @@ const ORIFICE_TOLERANCE: Quantity<dimensions::Ratio> = Quantity::new(
     "orifice_tolerance",
     "10 %",
     "How far the orifice area of a conversion may lie from the area that gives the same heat before it is pointed out.",
-    "furnace manual (Tempstar H8UH, page 11) pairs No. 42 with No. 54, 7.5 percent under the computed area",
+    "a furnace manual pairs No. 42 with No. 54, 7.5 percent under the computed area",
 )
 .within("0 %", "50 %");
+/// How far above it, it is the wrong orifice.
+const OVERFIRED: Quantity<dimensions::Ratio> = Quantity::new(
+    "orifice_overfires",
+    "30 %",
+    "How far above the area that gives the same heat the orifice of a conversion is taken for the wrong one: that of the former gas.",
+    "common practice: kits choose whole drills within about 10 percent; the orifice of natural gas left in for propane is 60 percent \
+     and more too large",
+)
+.within("10 %", "200 %");
 /// How far above the altitude on the label the site may lie.
 const ALTITUDE_TOLERANCE: Quantity<dimensions::Position> = Quantity::new(
     "label_altitude_tolerance",
@@ -50,7 +60,7 @@ const ALTITUDE_TOLERANCE: Quantity<dimensions::Position> = Quantity::new(
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[remembered("IFGC", "2021", "301.7"), remembered("NFPA 54", "2021", "9.1.3")],
-    parameters: &[&LABEL_STATES, &ORIFICE_TOLERANCE, &ALTITUDE_TOLERANCE],
+    parameters: &[&LABEL_STATES, &ORIFICE_TOLERANCE, &OVERFIRED, &ALTITUDE_TOLERANCE],
     reads: &["/site", "/equipment", "/gas"],
     ..Rule::new("fuel-match/conversion-evidence", "Conversion to another gas is shown", check)
 };
@@ -80,7 +90,7 @@ fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, conversion: &Place<Con
     let mut sheet = Sheet::default();
     let mut open: Vec<Unresolved> = Vec::new();
     done_right(conversion, &mut sheet, &mut open);
-    label(inquiry, conversion, &mut sheet, &mut open);
+    label(inquiry, appliance, conversion, &mut sheet, &mut open);
     orifice(inquiry, appliance, conversion, &mut sheet);
     settle(inquiry, conversion, open, &mut sheet);
     let by = conversion.by.as_deref().unwrap_or("a qualified agency");
@@ -113,7 +123,13 @@ fn done_right(conversion: &Place<Conversion>, sheet: &mut Sheet, open: &mut Vec<
 }
 
 /// The label: whether it is there, what it states, whether it agrees.
-fn label(inquiry: &Inquiry, conversion: &Place<Conversion>, sheet: &mut Sheet, open: &mut Vec<Unresolved>) {
+fn label(
+    inquiry: &Inquiry,
+    appliance: &Place<Equipment>,
+    conversion: &Place<Conversion>,
+    sheet: &mut Sheet,
+    open: &mut Vec<Unresolved>,
+) {
     let label = match need!(conversion, label) {
         Ok(label) if label.present == Some(false) => {
             sheet.test("label", text!("there is none"), "", false);
@@ -137,6 +153,24 @@ fn label(inquiry: &Inquiry, conversion: &Place<Conversion>, sheet: &mut Sheet, o
     let must = inquiry.value(&LABEL_STATES);
     open.extend(stated.into_iter().filter(|(word, _)| must.contains(word)).filter_map(|(_, fact)| fact.err()));
     agrees(inquiry, conversion, &label, sheet);
+    rated(appliance, &label, sheet);
+}
+
+/// No conversion raises the input above that of the rating plate.
+fn rated(appliance: &Place<Equipment>, label: &Place<ConversionLabel>, sheet: &mut Sheet) {
+    let both = (need!(label, input), need!(appliance, fuel_burning.plate.input)).together();
+    let Ok((labelled, plate)) = both else { return };
+    // Labels round to whole thousands.
+    let most = plate.quantity() * 1.05;
+    let words = text!("the label says {}, the rating plate {}", labelled, plate);
+    if !sheet.require(
+        "input on the label",
+        words,
+        "input above the rating plate is over-firing",
+        at_most(labelled.quantity(), most),
+    ) {
+        sheet.cure(text!("shut it off; have a qualified agency set it to the input its kit names, not above the rating plate"));
+    }
 }
 
 /// The label against the conversion, the gas supplied and the site.
@@ -179,6 +213,12 @@ fn orifice(inquiry: &Inquiry, appliance: &Place<Equipment>, conversion: &Place<C
         burner::drills_around(ideal),
         tolerance
     );
+    if apart > units::in_fraction(inquiry.value(&OVERFIRED)) {
+        let over = text!("orifice {}: it fires far above its rating", words);
+        sheet.require("orifice after the conversion", over, sources::WOBBE.text(), false);
+        return sheet
+            .cure(text!("shut it off; have a qualified agency fit the orifices of the maker's kit for the gas supplied"));
+    }
     if !sheet.test("orifice after the conversion", words.clone(), sources::WOBBE.text(), holds) {
         sheet.advise(text!("orifice {}: hold it against the kit's table", words));
     }
@@ -217,14 +257,14 @@ mod tests {
     fn label() -> Value {
         json!({
             "present": true, "fuel": "propane", "input": "25,000 Btu/h", "orifice_drill": 54, "manifold_pressure": "10 in wc",
-            "altitude": "1,200 ft", "by": "Alder Gas Service", "date": "2025-03-04"
+            "altitude": "1,200 ft", "by": "Brookfield Gas (invented)", "date": "2025-03-04"
         })
     }
 
     fn conversion() -> Value {
         json!({
             "performed": true, "fuel": "propane", "kit_from_maker": true, "instructions_followed": true, "qualified": true,
-            "by": "Alder Gas Service", "orifice_drill": 54, "manifold_pressure": "10 in wc", "label": label()
+            "by": "Brookfield Gas (invented)", "orifice_drill": 54, "manifold_pressure": "10 in wc", "label": label()
         })
     }
 
@@ -242,7 +282,7 @@ mod tests {
         findings(&RULE, project(conversion))
     }
 
-    // Tempstar H8UH manual, page 11, pairs No. 42 on natural gas at 3.5 in wc with No. 54 on propane at 10: 7.5 percent under
+    // A furnace manual pairs No. 42 on natural gas at 3.5 in wc with No. 54 on propane at 10: 7.5 percent under
     // the computed area, and the next size up is 8 percent over.
     #[test]
     fn a_makers_pairing_of_orifices_is_accepted() {
@@ -253,12 +293,12 @@ mod tests {
     }
 
     #[test]
-    fn an_orifice_left_as_it_was_is_pointed_out() {
+    fn an_orifice_left_as_it_was_is_a_correction() {
         let mut left = conversion();
         left["orifice_drill"] = json!(42);
         left["label"]["orifice_drill"] = json!(42);
         let found = findings(&RULE, project(left));
-        says(only(&found, Outcome::Advice), "167.2 % over");
+        says(only(&found, Outcome::Correction), "167.2 % over");
     }
 
     #[test]

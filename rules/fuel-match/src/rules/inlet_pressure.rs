@@ -7,7 +7,7 @@
 //! **How it is measured.** With a manometer at the inlet port of the gas valve: at rest with everything off, running with
 //! everything on. Where nothing was measured, the pressure at rest is taken from the piping: back from the appliance's
 //! outlet to the first regulator, the first pipe whose pressure is stated, or the supply. While everything burns, what is
-//! left is estimated from the drop the piping was designed for; whether the pipes are large enough is another family of
+//! left is estimated from the drop the piping behind that regulator or supply was designed for; whether the pipes are large enough is another family of
 //! rules.
 //! After a conversion the pressures of the kit's instructions hold, not those of the plate; where the project does not state
 //! them, the finding can only warn.
@@ -21,7 +21,7 @@ use redtag_handbook::fuel::pressure_at_inlet;
 use redtag_rule::prelude::*;
 use uom::si::f64::Pressure;
 
-const CEILING_SOURCE: &str = "boiler installation manual (Raypak XTherm 1005A, page 22): take the appliance off above 1/2 psi";
+const CEILING_SOURCE: &str = "a boiler installation manual: take the appliance off above 1/2 psi";
 /// What no inlet takes.
 const CEILING: Quantity<dimensions::Pressure> = Quantity::new(
     "greatest_without_plate",
@@ -60,7 +60,7 @@ fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, fuel: Lookup<Fuel>, sh
     let window = Window::of(appliance);
     at_rest(inquiry, (&reach, fuel), &window, sheet);
     if window.stated() {
-        running(inquiry, appliance, (&reach, fuel), &window, sheet);
+        running(appliance, (&reach, fuel), &window, sheet);
         supply_range(inquiry, &reach, &window, sheet);
     }
     Ok(text!("{} at the inlet at rest, within the window {}", reach.pressure, window.whose))
@@ -136,13 +136,7 @@ fn at_rest(inquiry: &Inquiry, (reach, fuel): (&Reach, Option<Fuel>), window: &Wi
 }
 
 /// The least pressure, while everything burns.
-fn running(
-    inquiry: &Inquiry,
-    appliance: &Place<Equipment>,
-    (reach, fuel): (&Reach, Option<Fuel>),
-    window: &Window,
-    sheet: &mut Sheet,
-) {
+fn running(appliance: &Place<Equipment>, (reach, fuel): (&Reach, Option<Fuel>), window: &Window, sheet: &mut Sheet) {
     let Some(least) = sheet.want(window.least.clone()) else { return };
     let measured = need!(appliance, fuel_burning.running_inlet_pressure);
     if let Ok(measured) = &measured {
@@ -162,7 +156,7 @@ fn running(
         }
         return;
     }
-    let left = need!(inquiry.project(), gas.supply.allowable_drop).map(|drop| pressure_at_inlet(rest, drop.quantity()));
+    let left = reach.drop.as_ref().map(|drop| pressure_at_inlet(rest, drop.quantity()));
     match left {
         Ok(left) if at_least(left, least.quantity()) => {
             let words = text!("{} left by the drop the piping is designed for, it needs {}; to be measured", left, least);
@@ -256,7 +250,7 @@ mod tests {
     fn piping(outlet_pressure: &str) -> Value {
         json!({"gas": {
             "supply": supply("2 psi"),
-            "regulators": [{"id": "lr", "kind": "line", "outlet_pressure": outlet_pressure}],
+            "regulators": [{"id": "lr", "kind": "line", "outlet_pressure": outlet_pressure, "allowable_drop": "0.5 in wc"}],
             "nodes": [
                 {"id": "m", "kind": "point-of-delivery"},
                 {"id": "r", "kind": "regulator", "regulator": "lr"},

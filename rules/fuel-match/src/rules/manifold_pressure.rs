@@ -19,7 +19,7 @@ use uom::si::f64::Pressure;
 
 type PressureOf = Quantity<dimensions::Pressure>;
 
-const SOURCE: &str = "HVACR fundamentals, gas manifold pressures; boiler manual (Daikin DCG, page 10)";
+const SOURCE: &str = "a course on heating, gas manifold pressures; a boiler manual";
 
 /// Least on natural gas.
 const NATURAL_LEAST: PressureOf =

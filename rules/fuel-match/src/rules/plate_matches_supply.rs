@@ -187,7 +187,7 @@ mod tests {
         says(finding, "158 % to 280 % of its rating (126,500 Btu/h to 224,200 Btu/h in place of 80,000 Btu/h)");
         says(finding, "carbon monoxide, soot and fire");
         says(finding, "10 in wc behind the orifice: 267 % of the rating, 213,800 Btu/h");
-        // Tempstar H8UH manual, page 11, pairs No. 42 on natural gas with No. 54 on propane.
+        // A furnace manual pairs No. 42 on natural gas with No. 54 on propane.
         says(finding, "No. 54 (0.055 in) below, No. 53 (0.0595 in) above");
         assert_eq!(finding.remedies.len(), 2);
     }

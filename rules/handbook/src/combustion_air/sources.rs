@@ -27,11 +27,13 @@ pub const ONE_OPENING: Source = Source::new("IFGC 304.6.2");
 /// Indoor and outdoor air combined.
 pub const COMBINATION: Source = Source::new("IFGC 304.7");
 /// 0.35 cfm per 1000 Btu/h of mechanically supplied outdoor air.
-pub const MECHANICAL: Source = Source::new("from memory of IFGC 304.9");
+pub const MECHANICAL: Source = Source::new("IFGC 304.9; NFPA 54 9.3.6 as furnace manuals print it");
 /// Makeup air of exhaust fans in the space, added.
-pub const MECHANICAL_MAKEUP: Source = Source::new("from memory of IFGC 304.9.1");
+pub const MECHANICAL_MAKEUP: Source = Source::new("IFGC 304.9.1; NFPA 54 9.3.6.1");
 /// Burners interlocked with the supply.
-pub const MECHANICAL_INTERLOCK: Source = Source::new("from memory of IFGC 304.9.2");
+pub const MECHANICAL_INTERLOCK: Source = Source::new("IFGC 304.9.2; NFPA 54 9.3.6.2");
+/// Combustion air on top of the ventilation rate.
+pub const MECHANICAL_VENTILATION: Source = Source::new("IFGC 304.9.3; NFPA 54 9.3.6.3");
 /// Free area of a louver whose free area is not known: wood 25 percent, metal 75 percent.
 pub const LOUVERS: Source = Source::new("IFGC 304.10");
 /// Earlier figures, wood 20 percent and metal 60 percent, still printed in older manuals.
@@ -41,7 +43,8 @@ pub const SCREENS: Source = Source::new("IFGC 304.10");
 /// Combustion-air ducts.
 pub const DUCTS: Source = Source::new("from memory of IFGC 304.11");
 /// Attic vents serving as the source.
-pub const ATTIC_SOURCE: Source = Source::new("furnace installation manual (Carrier 58CTA, page 12): 1 in2 per 4000 Btu/h");
+pub const ATTIC_SOURCE: Source =
+    Source::new("a furnace maker's installation manual: 1 in2 per 4000 Btu/h; the code has no figure");
 /// Makeup air of a clothes dryer, and the opening of its closet.
 pub const DRYER_MAKEUP: Source = Source::new("from memory of IFGC 614.7");
 /// Makeup air of a kitchen hood.
@@ -49,7 +52,7 @@ pub const HOOD_MAKEUP: Source = Source::new("from memory of IRC M1503.6");
 /// Exterior air of a fireplace.
 pub const FIREPLACE_AIR: Source = Source::new("from memory of IRC R1006");
 /// Oil-fired appliances.
-pub const OIL_AIR: Source = Source::new("oil furnace manual (Temp-O-Matic, page 4) following NFPA 31");
+pub const OIL_AIR: Source = Source::new("an oil furnace maker's manual following NFPA 31");
 /// How far exhaust may depress a house before a vent spills.
 pub const DEPRESSURIZATION: Source = Source::new("common practice: from memory of building-performance screening limits");
 /// Which appliances count.

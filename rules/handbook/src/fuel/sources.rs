@@ -24,20 +24,17 @@ pub const DRILLS_REMEMBERED: Source = Source::new("from memory of ASME B94.11M, 
 /// 4 percent for each 1000 ft above sea level where the site is above 2000 ft.
 pub const ALTITUDE: Source = Source::new("from memory of NFPA 54 11.1.2; water heater manual (manualsdump 44358, page 19)");
 /// 2 percent for each 1000 ft above sea level.
-pub const ALTITUDE_TWO_PERCENT: Source = Source::new("furnace installation manual (Carrier 59SC5B, page 66)");
+pub const ALTITUDE_TWO_PERCENT: Source = Source::new("furnace installation manual (page 66)");
 /// 4 percent for each 1000 ft above 2000 ft.
 pub const ALTITUDE_ABOVE_THRESHOLD: Source = Source::new("hearth installation manual (Quadra-Fire Village, page 12)");
 /// No derating below 6000 ft.
-pub const ALTITUDE_NONE_BELOW: Source = Source::new("packaged wall furnace manual (Bard WG, page 29)");
+pub const ALTITUDE_NONE_BELOW: Source = Source::new("packaged wall furnace manual (another)");
 /// A lower local heating value may already be the derating.
-pub const NO_DOUBLE_DERATING: Source =
-    Source::new("furnace installation manuals (Carrier 59SC5B, page 66; Rheem 95MSP, page 83)");
+pub const NO_DOUBLE_DERATING: Source = Source::new("two furnace installation manuals");
 /// Pressure at the building and at the manifold.
-pub const PRESSURES: Source =
-    Source::new("CSST design guide (Pro-Flex, page 48), Beckett CG50 page 12, Daikin DCG page 10: a rating plate comes first");
+pub const PRESSURES: Source = Source::new("a tubing design guide and two appliance manuals: a rating plate comes first");
 /// Inlet windows of sample appliances.
-pub const INLET_WINDOWS: Source =
-    Source::new("appliance manuals (Daikin DCG, AAON RN, Raypak 1005A, A. O. Smith HW): a rating plate comes first");
+pub const INLET_WINDOWS: Source = Source::new("appliance manuals (four of them): a rating plate comes first");
 /// Stoichiometric air of methane.
 pub const STOICHIOMETRIC_AIR: Source = Source::new("computed: CH4 + 2 O2 in air of 21 percent oxygen");
 /// Vapor and heat in a gallon of propane.

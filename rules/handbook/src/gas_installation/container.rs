@@ -6,6 +6,8 @@ use uom::si::f64::{Length, Volume};
 
 /// A group of this much and more takes the row of its sum.
 pub const LARGE_GROUP: f64 = 501.0;
+/// Containers from this size on count each by itself.
+const SMALL_GALLONS: f64 = 125.0;
 /// Greatest single container that may stand nearer.
 const SINGLE_GALLONS: f64 = 1200.0;
 /// How far it keeps from others of more than 125 gal then.
@@ -35,9 +37,12 @@ pub struct StorageRow {
     pub source: Source,
 }
 
-/// What the row is looked up by: the sum of a group of 501 gal and more, else the container itself.
-pub fn governing_capacity(own: Volume, group: Volume) -> Volume {
-    if group > gallons(LARGE_GROUP) * (1.0 - 1e-9) && group > own { group } else { own }
+/// What the row is looked up by: the container itself; for one of less than 125 gal the sum of all such, where that is 501 gal
+/// and more.
+pub fn governing_capacity(own: Volume, all: &[Volume]) -> Volume {
+    let small = |volume: &&Volume| **volume < gallons(SMALL_GALLONS) * (1.0 - 1e-9);
+    let group = all.iter().filter(small).fold(gallons(0.0), |sum, one| sum + *one);
+    if small(&&own) && group > gallons(LARGE_GROUP) * (1.0 - 1e-9) { group } else { own }
 }
 
 /// Which row a water capacity falls in, counted from the top; `None` past 30,000 gal.
@@ -125,11 +130,17 @@ mod tests {
         assert_eq!(feet(1_000.0, &Siting { single_nearer: false, ..alone }), Some((25.0, 3.0)));
     }
 
+    // NFPA 58-2017 table 6.3.1.1, note on containers of less than 125 gal; WAC 296-24-47505, table H-23, prints it alike.
     #[test]
-    fn a_group_takes_the_row_of_its_sum() {
-        let governs = |own, group| in_gallons(governing_capacity(gallons(own), gallons(group))).round();
-        assert_eq!(governs(120.0, 480.0), 120.0);
-        assert_eq!(governs(250.0, 501.0), 501.0);
-        assert_eq!(governs(500.0, 500.0), 500.0);
+    fn a_group_of_small_containers_takes_the_row_of_its_sum() {
+        let governs = |own, all: &[f64]| {
+            let all: Vec<Volume> = all.iter().map(|one| gallons(*one)).collect();
+            in_gallons(governing_capacity(gallons(own), &all)).round()
+        };
+        assert_eq!(governs(120.0, &[120.0; 4]), 120.0);
+        assert_eq!(governs(120.0, &[120.0; 5]), 600.0);
+        assert_eq!(governs(100.2, &[100.2; 5]), 501.0);
+        assert_eq!(governs(500.0, &[500.0; 2]), 500.0);
+        assert_eq!(governs(125.0, &[125.0; 5]), 125.0);
     }
 }

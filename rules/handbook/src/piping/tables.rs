@@ -66,7 +66,7 @@ static NATURAL_TENTHS: CapacityTable = CapacityTable {
         (100.0, &[38.0, 79.0, 150.0, 305.0]),
     ],
     unseen: &[70.0, 80.0, 90.0],
-    source: "appliance manuals (Daikin DCG, page 10; Beckett CG50, page 12)",
+    source: "two appliance manuals",
     ..NATURAL
 };
 

@@ -16,7 +16,7 @@ pub fn diameter(area: Area) -> Length {
 }
 
 /// The least area by this way: that of the largest outlet and half of the others. Source: IFGC 503.6.10.1 from memory, as a
-/// gas utility's guide prints it (Hawaii Gas, venting).
+/// gas utility's guide prints it (a gas utility's guide).
 pub fn least(outlets: &[Area]) -> Area {
     let largest = outlets.iter().copied().fold(Area::default(), Area::max);
     let all = outlets.iter().copied().fold(Area::default(), |sum, area| sum + area);
@@ -24,7 +24,7 @@ pub fn least(outlets: &[Area]) -> Area {
 }
 
 /// The greatest area: `times` (seven) that of the smallest outlet. Source: furnace manuals printing the general venting
-/// requirements (Lennox G23, page 23).
+/// requirements (a furnace manual).
 pub fn most(outlets: &[Area], times: f64) -> Option<Area> {
     outlets.iter().copied().reduce(Area::min).map(|smallest| smallest * times)
 }

@@ -13,7 +13,7 @@ pub fn horizontal(length: Length, rise: Length, elbows: u32) -> Length {
 }
 
 /// The longest horizontal run: three quarters of the vent's height for a bare connector, the whole for an insulated one.
-/// Source: IFGC 503.10 (Hawaii Gas, vent connectors).
+/// Source: IFGC 503.10 (a gas utility's guide).
 pub fn longest(height: Length, insulated: bool, bare_share: f64, insulated_share: f64) -> Length {
     height * if insulated { insulated_share } else { bare_share }
 }

@@ -16,6 +16,12 @@ pub fn free_connector_length(diameter: Length, per_inch: Length) -> Length {
     per_inch * units::in_inches(diameter)
 }
 
+/// The factor for a common part that runs sideways before it rises: 10 % off. Its elbows take no less. Source: IFGC 504.3.4,
+/// the share from memory; its greatest length stands in appendix B (2018).
+pub fn manifold(sideways: Length) -> f64 {
+    if sideways.value > 0.0 { 0.9 } else { 1.0 }
+}
+
 /// The factor for a longer connector: 10 % off for each further such length begun. Source: IFGC 504.3.2 (2018 IRC page 599).
 pub fn long_connector(length: Length, free: Length) -> f64 {
     if at_most(length, free) {

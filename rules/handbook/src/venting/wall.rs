@@ -22,7 +22,7 @@ impl Default for DirectVentLimits {
 }
 
 /// The distance of a direct-vent terminal from openings; nothing above 150,000 Btu/h, where the instructions decide.
-/// Source: IFGC table 503.8, as water heater manuals print it (9 in and 12 in: Honeywell, page 12; 6 in and the end of the table
+/// Source: IFGC table 503.8, as water heater manuals print it (9 in and 12 in: a maker's, page 12; 6 in and the end of the table
 /// from memory).
 pub fn direct_vent(input: Power, limits: &DirectVentLimits) -> Option<Length> {
     let steps = [(10_000.0, limits.to_10k), (50_000.0, limits.to_50k), (150_000.0, limits.to_150k)];
@@ -75,7 +75,7 @@ impl Offset {
 }
 
 /// Whether a terminal keeps one of three distances: `below`, `beside` or `above`; nothing where not told enough.
-/// Source: IFGC 503.8 (2018 IRC page 593; Raypak HD401, table J).
+/// Source: IFGC 503.8 (2018 IRC page 593; a boiler maker's manual).
 pub fn mechanical(offset: &Offset, limits: &MechanicalLimits) -> Option<bool> {
     let beside = offset.horizontal.map(|part| at_least(part, limits.beside));
     let apart = offset.vertical.map(|part| at_least(part, limits.above) || at_least(-part, limits.below));
@@ -97,7 +97,7 @@ fn by_distance(distance: Length, limits: &MechanicalLimits) -> Option<bool> {
 }
 
 /// Whether a terminal is high enough above a forced-air inlet, or far enough beside it; nothing where not told enough.
-/// Source: IFGC 503.8 (Raypak HD401, table J; Noritz NRC661, page 6).
+/// Source: IFGC 503.8 (two makers' manuals).
 pub fn forced_air_inlet(offset: &Offset, above: Length, within: Length) -> Option<bool> {
     let beside = offset.horizontal.map(|part| at_least(part, within));
     let high = offset.vertical.map(|part| at_least(part, above));
