@@ -29,6 +29,14 @@ pub struct AirSpace<'a> {
     pub counted: Vec<Counted<'a>>,
     /// Appliances that do not, and why.
     pub excluded: Vec<(String, &'static str)>,
+    /// Appliances whose instructions have figures of their own, and what would settle them.
+    pub own_figures: Vec<(String, Unresolved)>,
+    /// Why indoor air does not count here, where it does not.
+    pub outdoor_air_only: Lookup<Option<Text>>,
+    /// Burners whose room is not said: they may stand in this one.
+    pub placeless: Option<Unresolved>,
+    /// Why the space is not as good as outdoors; nothing where it is.
+    pub not_outdoors: Lookup<Option<Text>>,
     /// The counted input.
     pub input: air::CountedInput,
     /// Openings to outdoors.
@@ -58,6 +66,9 @@ impl<'a> AirSpace<'a> {
                 None => found.push(Err(Box::new(placeless(appliance)))),
             }
         }
+        let lost =
+            burners.iter().filter(|one| one.space.is_none() && one.outdoors != Some(true) && !appliances::brings_own_air(one));
+        let lost = lost.map(|one| one.missing("/space")).reduce(Unresolved::and);
         let inputs: BTreeMap<&str, Power> = sorted.iter().map(|(id, list)| (*id, counted_input(list).total())).collect();
         let input_of = |id: &str| inputs.get(id).copied().unwrap_or_default();
         let mut seen: BTreeSet<String> = BTreeSet::new();
@@ -70,9 +81,30 @@ impl<'a> AirSpace<'a> {
             seen.extend(joined.rooms.iter().cloned());
             let own: Vec<Lookup<Sorted<'a>>> =
                 joined.rooms.iter().flat_map(|room| sorted.remove(room.as_str()).unwrap_or_default()).collect();
-            found.push(Self::of(inquiry, start, joined, own, &rooms, &exhausts, limits));
+            let mut space = Self::of(inquiry, start, joined, own, &rooms, &exhausts, limits);
+            if let Ok(space) = &mut space {
+                space.placeless.clone_from(&lost);
+            }
+            found.push(space);
         }
         found
+    }
+
+    /// The space an appliance takes its air from.
+    ///
+    /// # Errors
+    /// When a fact about the appliances of that space is missing.
+    pub fn holding(inquiry: &Inquiry<'a>, limits: &Limits, appliance: &Place<Equipment>) -> Lookup<Option<Self>> {
+        let Some(id) = appliance.get().space.as_deref() else { return Ok(None) };
+        for found in Self::all(inquiry, limits) {
+            match found {
+                Ok(space) if space.joined.rooms.contains(id) => return Ok(Some(space)),
+                Ok(_) => {}
+                Err(finding) if finding.subject.id.as_deref() == Some(id) => return Err(Unresolved { missing: finding.missing }),
+                Err(_) => {}
+            }
+        }
+        Ok(None)
     }
 
     fn of(
@@ -86,11 +118,12 @@ impl<'a> AirSpace<'a> {
     ) -> Result<Self, Box<Finding>> {
         let input = counted_input(&own);
         let sorted = own.together().map_err(|unresolved| Box::new(untold(start, unresolved)))?;
-        let (mut counted, mut excluded) = (Vec::new(), Vec::new());
+        let (mut counted, mut excluded, mut own_figures) = (Vec::new(), Vec::new(), Vec::new());
         for sorted in sorted {
             match sorted {
                 Sorted::Counts(appliance) => counted.push(appliance),
                 Sorted::Excluded(label, why) => excluded.push((label, why)),
+                Sorted::OwnFigures(label, unresolved) => own_figures.push((label, unresolved)),
             }
         }
         let ducts: Vec<Place<'a, Duct>> = need!(inquiry.project(), ducts).every();
@@ -101,6 +134,12 @@ impl<'a> AirSpace<'a> {
         let exhausts =
             exhausts.iter().filter(|e| e.space.as_ref().is_some_and(|id| joined.rooms.contains(id))).cloned().collect();
         let infiltration = infiltration(inquiry, limits);
+        let outdoor_air_only = outdoor_air_only(start, &counted, rooms);
+        let not_outdoors = match start.kind {
+            // A carport is open on two sides at least, or it is a garage.
+            SpaceKind::Carport => Ok(None),
+            _ => crate::outdoors::not_outdoors(start, false, input.total(), limits),
+        };
         Ok(Self {
             start: start.clone(),
             spaces,
@@ -109,6 +148,10 @@ impl<'a> AirSpace<'a> {
             joined,
             counted,
             excluded,
+            own_figures,
+            outdoor_air_only,
+            placeless: None,
+            not_outdoors,
             input,
             outward,
             infiltration,
@@ -131,7 +174,7 @@ impl<'a> AirSpace<'a> {
     /// # Errors
     /// When a room's volume is not given.
     pub fn volume(&self, sheet: &mut Sheet) -> Lookup<Volume> {
-        let volumes = self.spaces.iter().map(redtag_rule::size::volume).collect::<Vec<_>>().together()?;
+        let volumes = self.spaces.iter().map(least_volume).collect::<Vec<_>>().together()?;
         if volumes.len() > 1 {
             for (space, volume) in self.spaces.iter().zip(&volumes) {
                 sheet.line("volume", text!("{}: {}", space.label(), *volume), "");
@@ -220,9 +263,54 @@ impl<'a> AirSpace<'a> {
         self.spaces.iter().find_map(|space| need!(space, combustion_air.mechanical).ok())
     }
 
+    /// The section of the method the project says it uses.
+    pub fn claimed(&self) -> Option<&'static str> {
+        use CombustionAirMethod as M;
+        let method = self.spaces.iter().find_map(|space| need!(space, combustion_air.method).ok())?;
+        Some(match *method {
+            M::IndoorStandard | M::IndoorKnownInfiltration => "304.5",
+            M::OutdoorTwoOpenings => "304.6.1",
+            M::OutdoorOneOpening => "304.6.2",
+            M::Combination => "304.7",
+            M::Mechanical => "304.9",
+            M::Engineered => "304.8",
+            M::Unrecognised => return None,
+        })
+    }
+
     /// The engineer's document, where a room of the space has one.
     pub fn engineered(&self) -> Option<Place<'a, Evidence>> {
         self.spaces.iter().find_map(|space| need!(space, combustion_air.engineered).ok())
+    }
+}
+
+/// Volume of a space: where it is stated and drawn, the lesser of the two.
+pub fn least_volume(space: &Place<Space>) -> Lookup<Volume> {
+    let stated = redtag_rule::size::volume(space)?;
+    let drawn = match (redtag_rule::size::floor_area(space), &space.ceiling_height) {
+        (Ok(area), Some(height)) => area * height.quantity(),
+        _ => return Ok(stated),
+    };
+    // Rounding of a stated figure is not a contradiction.
+    Ok(if drawn.value < stated.value * 0.98 { drawn } else { stated })
+}
+
+/// Why only outdoor air may serve the burners of a space: it is an enclosure in a bedroom or bath, or their instructions say so.
+fn outdoor_air_only(start: &Place<Space>, counted: &[Counted], rooms: &Rooms) -> Lookup<Option<Text>> {
+    if let Some(appliance) = counted.iter().find(|appliance| appliance.outdoor_air_only) {
+        return Ok(Some(text!("the instructions of {} ask for outdoor air alone", appliance.place.label())));
+    }
+    if crate::rooms::is_prohibited(start.kind) || crate::rooms::is_source(start) {
+        return Ok(None);
+    }
+    let ways = rooms.ways_out(&start.get().id);
+    match (ways.elsewhere, ways.untold, ways.doors.first()) {
+        (true, _, _) => Ok(None),
+        (_, Some(untold), _) => Err(untold),
+        (_, None, Some((_, beyond))) => {
+            Ok(Some(text!("{} opens only into {}: all air must come from outdoors", start.label(), beyond.label())))
+        }
+        (_, None, None) => Ok(None),
     }
 }
 
@@ -257,6 +345,19 @@ fn untold(start: &Place<Space>, unresolved: Unresolved) -> Finding {
 /// The known infiltration: a natural rate as stated with evidence, else from a blower-door result where that counts.
 fn infiltration(inquiry: &Inquiry, limits: &Limits) -> Lookup<Option<Infiltration>> {
     let Ok(known) = need!(inquiry.project(), building.infiltration) else { return Ok(None) };
+    if let (Some(natural), Some(tested)) = (&known.natural, &known.ach50)
+        && let Some(most) = air::natural_air_changes(tested.quantity(), limits.least_divisor)
+        && !at_most(natural.quantity(), most)
+    {
+        let working = text!(
+            "{} is claimed, but {} at 50 Pa leave {} at most (÷ {}): that counts",
+            natural,
+            tested,
+            most,
+            limits.least_divisor.value.to_string()
+        );
+        return Ok(Some(Infiltration { rate: most, working }));
+    }
     if let Some(natural) = &known.natural {
         return Ok(Some(Infiltration { rate: natural.quantity(), working: text!("known: {}", natural) }));
     }

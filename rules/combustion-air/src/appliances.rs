@@ -17,6 +17,8 @@ pub struct Counted<'a> {
     pub why: &'static str,
     /// The source of that.
     pub source: &'static str,
+    /// Whether its instructions ask for outdoor air alone.
+    pub outdoor_air_only: bool,
 }
 
 impl Counted<'_> {
@@ -32,6 +34,8 @@ pub enum Sorted<'a> {
     Counts(Counted<'a>),
     /// It does not, and why.
     Excluded(String, &'static str),
+    /// Its instructions give figures of their own, which only somebody who has read them can hold the room against.
+    OwnFigures(String, Unresolved),
 }
 
 /// Sorts one appliance that burns fuel.
@@ -45,7 +49,10 @@ pub fn sort<'a>(appliance: &Place<'a, Equipment>, exhausts: &[Place<'a, Exhaust>
             Ok(Sorted::Excluded(appliance.label(), why.words()))
         }
         air::Treatment::FollowsInstructions { .. } => {
-            Ok(Sorted::Excluded(appliance.label(), "its instructions give figures of their own: check them by hand"))
+            let pointer = format!("{burning}/counts_toward_combustion_air");
+            let what = "its instructions give figures of their own: `false` once those are met as the authority sees it, \
+                        `true` to have it counted by the methods of the code";
+            Ok(Sorted::OwnFigures(appliance.label(), Unresolved::because(pointer, what)))
         }
         air::Treatment::NeedsInstructions { .. } => Err(Unresolved::at(format!("{burning}/air_instructions"))),
         air::Treatment::Undetermined { missing } => {
@@ -56,9 +63,13 @@ pub fn sort<'a>(appliance: &Place<'a, Equipment>, exhausts: &[Place<'a, Exhaust>
 }
 
 fn counted<'a>(appliance: &Place<'a, Equipment>, class: air::BurnerClass, why: air::Why) -> Lookup<Sorted<'a>> {
-    let input = need!(appliance, fuel_burning.plate.input)?.quantity();
+    let input = need!(appliance, fuel_burning.plate.input)?;
+    // A burner of no input is none: the plate was misread.
+    let input = (input.si() > 0.0).then(|| input.quantity()).ok_or_else(|| Unresolved::at(input.pointer()))?;
+    let outdoor_air_only =
+        appliance.fuel_burning.as_ref().and_then(|burning| burning.air_instructions) == Some(AirInstructions::OutdoorAirOnly);
     let source = air::sources::COUNTING.text();
-    Ok(Sorted::Counts(Counted { place: appliance.clone(), input, class, why: why.words(), source }))
+    Ok(Sorted::Counts(Counted { place: appliance.clone(), input, class, why: why.words(), source, outdoor_air_only }))
 }
 
 fn pointer_of(fact: air::Fact, appliance: &Place<Equipment>, burning: &str) -> String {
@@ -72,9 +83,15 @@ fn pointer_of(fact: air::Fact, appliance: &Place<Equipment>, burning: &str) -> S
     }
 }
 
-/// Whether it takes all its air from outdoors by a sealed pipe.
+/// Whether it takes all its air from outdoors by a sealed pipe. What has a draft hood or no vent breathes the room, whatever
+/// else is said of it.
 pub fn brings_own_air(appliance: &Equipment) -> bool {
-    appliance.fuel_burning.as_ref().and_then(|burning| burning.combustion_air) == Some(AirSource::DirectVent)
+    let Some(burning) = &appliance.fuel_burning else { return false };
+    burning.combustion_air == Some(AirSource::DirectVent) && !open_to_room(burning)
+}
+
+fn open_to_room(burning: &FuelBurning) -> bool {
+    matches!(burning.burner, Some(Burner::DraftHood | Burner::PowerVenter | Burner::Unvented))
 }
 
 /// Whether an appliance is none of this code's: no fuel, oil or solid fuel.
@@ -94,7 +111,10 @@ fn facts(appliance: &Place<Equipment>, exhausts: &[Place<Exhaust>]) -> air::Appl
         energy: fuel.and_then(energy).or_else(|| energy_of_kind(appliance.kind)),
         burner: burning.and_then(|burning| burning.burner).and_then(burner),
         vent: vent(burning, plate),
-        air: burning.and_then(|burning| burning.combustion_air).and_then(source_of_air),
+        air: burning.and_then(|burning| match burning.combustion_air.and_then(source_of_air)? {
+            _ if open_to_room(burning) => Some(air::AirSource::Room),
+            source => Some(source),
+        }),
         duty: duty(appliance, exhausts),
         instructions: burning.and_then(|burning| burning.air_instructions).and_then(instructions),
         decided: burning.and_then(|burning| burning.counts_toward_combustion_air),
@@ -155,8 +175,9 @@ fn source_of_air(source: AirSource) -> Option<air::AirSource> {
 
 fn instructions(said: AirInstructions) -> Option<air::AirInstructions> {
     match said {
-        AirInstructions::CodeMethods => Some(air::AirInstructions::CodeMethods),
-        AirInstructions::OutdoorAirOnly | AirInstructions::OwnFigures => Some(air::AirInstructions::OwnRequirement),
+        // Outdoor air only: counted like the rest, and the indoor methods are closed to it.
+        AirInstructions::CodeMethods | AirInstructions::OutdoorAirOnly => Some(air::AirInstructions::CodeMethods),
+        AirInstructions::OwnFigures => Some(air::AirInstructions::OwnRequirement),
         AirInstructions::Unrecognised => None,
     }
 }

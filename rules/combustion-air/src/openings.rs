@@ -20,9 +20,32 @@ pub fn lets_air_through(opening: &Opening) -> bool {
         K::TransferGrille | K::FloorGrille | K::Louver | K::DuctTerminal | K::BuildingVent | K::Hole => true,
         // Only a louver in the leaf counts, and only its stated free area: the leaf's own size says nothing.
         K::Door => opening.free_area.is_some() && opening.door.as_ref().and_then(|door| door.solid) != Some(true),
-        K::DoorlessOpening | K::VehicleDoor | K::Hatch | K::Window | K::Unrecognised => false,
+        // Too small to walk through, it is a hole like any other.
+        K::DoorlessOpening => !without_door(opening),
+        K::VehicleDoor | K::Hatch | K::Window | K::Unrecognised => false,
     }
 }
+
+/// Whether two rooms are open to each other here as by a doorway: an opening without a door, unless its stated size says that
+/// nobody walks through it.
+pub fn without_door(opening: &Opening) -> bool {
+    let at_least_inches = |size: &Option<quantity::Length>, inches: f64| {
+        size.as_ref().is_none_or(|size| at_least(size.quantity(), Length::new::<uom::si::length::inch>(inches)))
+    };
+    let doorway = at_least_inches(&opening.width, DOORWAY_WIDTH)
+        && at_least_inches(&opening.height, DOORWAY_HEIGHT)
+        && at_least_inches(&opening.smallest_dimension, DOORWAY_WIDTH)
+        && at_least_inches(&opening.diameter, DOORWAY_WIDTH)
+        && opening.gross_area.as_ref().is_none_or(|area| {
+            at_least(area.quantity(), Area::new::<uom::si::area::square_inch>(DOORWAY_WIDTH * DOORWAY_HEIGHT))
+        });
+    opening.kind == OpeningKind::DoorlessOpening && doorway
+}
+
+/// Least width of a doorway without a door, in inches. Common practice: the code says only "openings not furnished with doors".
+const DOORWAY_WIDTH: f64 = 24.0;
+/// Least height of one, in inches. Common practice likewise.
+const DOORWAY_HEIGHT: f64 = 60.0;
 
 /// Whether the opening may count as combustion air: one that replaces what a fan exhausts, or serves people, does not.
 pub fn serves_combustion(opening: &Opening) -> bool {
@@ -32,8 +55,10 @@ pub fn serves_combustion(opening: &Opening) -> bool {
 /// Whether it stays open: fixed, or motorized, proven open before ignition and stopping the burners when it closes.
 pub fn stays_open(opening: &Place<Opening>) -> Lookup<bool> {
     match opening.permanence {
-        // A grille or hole is taken as fixed unless the project says otherwise.
-        None | Some(Permanence::Fixed) => Ok(true),
+        Some(Permanence::Fixed) => Ok(true),
+        // A free hole has nothing that could shut it; of a louver or grille somebody must say so.
+        None if cover(opening) == Ok(air::Cover::Nothing) => Ok(true),
+        None => Err(opening.missing("/permanence")),
         Some(Permanence::Closable | Permanence::Unrecognised) => Ok(false),
         Some(Permanence::Motorized) => {
             let proven = need!(opening, interlock.proven_open_before_ignition);
@@ -63,7 +88,10 @@ pub fn gross_area(opening: &Place<Opening>) -> Lookup<Area> {
 pub fn free_area(opening: &Place<Opening>, limits: &Limits) -> Lookup<FreeArea> {
     let screen = opening.screen.as_ref().and_then(|screen| screen.free_fraction.as_ref()).map(|part| part.quantity());
     let through_screen = |area: Area| screen.map_or(area, |part| area * part);
-    if let Some(stated) = &opening.free_area {
+    let face = gross_area(opening).ok();
+    if let Some(stated) = &opening.free_area
+        && face.is_none_or(|face| at_most(stated.quantity(), face))
+    {
         let free = through_screen(stated.quantity());
         let working = text!("free area stated by the maker {}", in_unit(stated, "in²"));
         return Ok(FreeArea { free, working });
@@ -77,6 +105,10 @@ pub fn free_area(opening: &Place<Opening>, limits: &Limits) -> Lookup<FreeArea> 
         air::Cover::Metal => "metal louver, free area not stated",
     };
     let working = text!("{} face × {} ({}) = {}", in_unit(gross, "in²"), part, of_what, in_unit(free, "in²"));
+    let working = match &opening.free_area {
+        Some(stated) => text!("the stated {} is more than its face: {}", in_unit(stated, "in²"), working),
+        None => working,
+    };
     Ok(FreeArea { free, working })
 }
 
@@ -86,7 +118,7 @@ pub fn cover(opening: &Place<Opening>) -> Lookup<air::Cover> {
         Some(DeviceMaterial::None) => Ok(air::Cover::Nothing),
         Some(DeviceMaterial::Wood) => Ok(air::Cover::Wood),
         Some(DeviceMaterial::Metal) => Ok(air::Cover::Metal),
-        None if opening.kind == OpeningKind::Hole => Ok(air::Cover::Nothing),
+        None if matches!(opening.kind, OpeningKind::Hole | OpeningKind::DoorlessOpening) => Ok(air::Cover::Nothing),
         None => Err(opening.missing("/material")),
         Some(DeviceMaterial::Plastic | DeviceMaterial::Unrecognised) => Err(Unresolved::because(
             format!("{}/free_area", opening.pointer()),

@@ -149,6 +149,9 @@ fn sort<'a>(
     if let Some(why) = source_refused(opening, duct.as_ref(), rooms, input, limits)? {
         return Ok(Err(Refused { why: text!("{} does not count: {}", id, why) }));
     }
+    if let Some(why) = duct.as_ref().and_then(|(_, duct)| other_use(duct)) {
+        return Ok(Err(Refused { why: text!("{} does not count: {}", id, why) }));
+    }
     let path = path(opening, duct.as_ref());
     let serving = duct.as_ref().map(|(identity, duct)| serving(*identity, duct)).transpose();
     let (path, serving, facts, free) =
@@ -163,13 +166,32 @@ fn duct_of<'a>(opening: &Place<'a, Opening>, ducts: &[Place<'a, Duct>]) -> Looku
     found.map(|(index, duct)| Some((index, duct.clone()))).ok_or_else(|| Unresolved::at("/ducts"))
 }
 
+/// What else a duct does than bring outdoor air to burn.
+fn other_use(duct: &Duct) -> Option<Text> {
+    use DuctKind as K;
+    let words = match duct.kind {
+        K::CombustionAir | K::OutdoorAir => return None,
+        K::Supply => "supplies conditioned air",
+        K::Return => "returns air to an air handler",
+        K::MakeUpAir => "makes up for what a fan exhausts",
+        K::Transfer => "leads to another room",
+        K::Exhaust | K::DryerExhaust | K::KitchenExhaust | K::BatteryVentilation => "carries exhaust",
+        K::Unrecognised => "is of a kind this rule does not know",
+    };
+    Some(text!("its duct {} {}", duct.id.as_str(), words))
+}
+
+/// Which way the air comes. What the opening says and what its duct says may differ: the one that asks for more counts.
 fn path(opening: &Place<Opening>, duct: Option<&(usize, Place<Duct>)>) -> Lookup<air::Path> {
     match (opening.path, duct) {
-        (Some(AirPath::Direct), _) => Ok(air::Path::Direct),
-        (Some(AirPath::VerticalDuct), _) => Ok(air::Path::Vertical),
         (Some(AirPath::HorizontalDuct), _) => Ok(air::Path::Horizontal),
+        (Some(AirPath::VerticalDuct | AirPath::Direct), Some((_, duct))) if duct.orientation == Some(Orientation::Horizontal) => {
+            Ok(air::Path::Horizontal)
+        }
+        (Some(AirPath::Direct), None) => Ok(air::Path::Direct),
+        (Some(AirPath::VerticalDuct), _) => Ok(air::Path::Vertical),
         (Some(AirPath::Unrecognised), _) => Err(opening.missing("/path")),
-        (None, Some((_, duct))) => match need!(duct, orientation)?.get() {
+        (Some(AirPath::Direct) | None, Some((_, duct))) => match need!(duct, orientation)?.get() {
             Orientation::Vertical => Ok(air::Path::Vertical),
             Orientation::Horizontal => Ok(air::Path::Horizontal),
             Orientation::Unrecognised => Err(duct.missing("/orientation")),
@@ -243,18 +265,15 @@ pub fn not_outdoors(space: &Place<Space>, screened_duct: bool, input: Power, lim
     if space.power_ventilated == Some(true) {
         return Ok(Some(text!("{} has a powered ventilator", space.label())));
     }
-    need!(space, vented_to_outdoors)?;
-    if let Some(vents) = &space.ventilation_free_area {
-        let needed = limits.source.vent_area(input);
-        if !at_least(vents.quantity(), needed) {
-            let (vents, needed) = (in_unit(vents, "in²"), in_unit(needed, "in²"));
-            return Ok(Some(text!(
-                "the vents of {} have {} free, {} are needed to supply the burners",
-                space.label(),
-                vents,
-                needed
-            )));
-        }
+    let fan = match space.kind {
+        SpaceKind::Attic => need!(space, power_ventilated).map(|_| ()),
+        _ => Ok(()),
+    };
+    let (_, vents, ()) = (need!(space, vented_to_outdoors), need!(space, ventilation_free_area), fan).together()?;
+    let needed = limits.source.vent_area(input);
+    if at_least(vents.quantity(), needed) {
+        return Ok(None);
     }
-    Ok(None)
+    let (vents, needed) = (in_unit(vents.get(), "in²"), in_unit(needed, "in²"));
+    Ok(Some(text!("the vents of {} have {} free, {} are needed to supply the burners", space.label(), vents, needed)))
 }

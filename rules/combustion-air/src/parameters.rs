@@ -185,7 +185,7 @@ pub const MECHANICAL: FlowOf = Quantity::new(
     "mechanical_flow",
     "0.35 cfm",
     "Outdoor air a fan must supply for each 1,000 Btu/h.",
-    "from memory of IFGC 304.9",
+    "IFGC 304.9; NFPA 54 9.3.6 as furnace manuals print it",
 );
 /// Free part of wood louvers.
 pub const WOOD_LOUVER: RatioOf = Quantity::new(
@@ -208,7 +208,7 @@ pub const SOURCE_VENTS: PowerOf = Quantity::new(
     "source_vents_input_per_square_inch",
     "4,000 Btu/h",
     "Input that one square inch of the own vents of an attic or crawl space serves where that space is the source of air.",
-    "furnace installation manual (Carrier 58CTA, page 12); the code has no figure",
+    "a furnace maker's installation manual; the code has no figure",
 )
 .within("100 Btu/h", "1,000,000 Btu/h");
 /// Whether cooking appliances count.
@@ -256,6 +256,16 @@ pub const POWER_BURNERS: Choice = Choice::new(
     "from memory of IFGC 304.1",
 );
 
+/// Spread of the divisor.
+pub const LEAST_DIVISOR: Number = Number::new(
+    "blower_door_divisor_least",
+    10.0,
+    "A natural rate above the tested one divided by this is doubted.",
+    "common practice: from memory, divisors lie between about 14 and 26",
+)
+.within(1.0, 30.0)
+.figure();
+
 /// Every parameter of the supply rule.
 pub const ALL: &[&dyn Parameter] = &[
     &METHODS,
@@ -267,6 +277,7 @@ pub const ALL: &[&dyn Parameter] = &[
     &INFILTRATION_FLOOR,
     &BLOWER_DOOR_COUNTS,
     &BLOWER_DOOR_DIVISOR,
+    &LEAST_DIVISOR,
     &INFILTRATION_REQUIRED,
     &SAME_STORY,
     &SAME_STORY_FLOOR,
@@ -303,6 +314,8 @@ pub struct Limits {
     pub infiltration: air::KnownInfiltration,
     /// The divisor of a blower-door result, where one makes the infiltration known.
     pub blower_door: Option<Ratio>,
+    /// A claimed natural rate above the tested one divided by this does not count.
+    pub least_divisor: Ratio,
     /// Whether the infiltration must be known.
     pub infiltration_required: bool,
     /// Openings that join rooms.
@@ -345,6 +358,7 @@ impl Limits {
                 least: (floor > Frequency::default()).then_some(floor),
             },
             blower_door: inquiry.value(&BLOWER_DOOR_COUNTS).then(|| units::fraction(inquiry.value(&BLOWER_DOOR_DIVISOR))),
+            least_divisor: units::fraction(inquiry.value(&LEAST_DIVISOR)),
             infiltration_required: inquiry.value(&INFILTRATION_REQUIRED),
             joining: air::JoiningLimits {
                 same_story: per_square_inch(inquiry.value(&SAME_STORY)),

@@ -34,6 +34,22 @@ pub struct Joined {
     pub short: Vec<Text>,
 }
 
+/// The ways out of a room and what is open to it without doors.
+pub struct Ways<'a> {
+    /// Doors into rooms where no burner may stand.
+    pub doors: Vec<(Place<'a, Opening>, Place<'a, Space>)>,
+    /// Such rooms it is open to without a door.
+    pub open: Vec<(Place<'a, Opening>, Place<'a, Space>)>,
+    /// Openings for combustion air into such rooms.
+    pub breathes: Vec<(Place<'a, Opening>, Place<'a, Space>)>,
+    /// Whether a way leads to a room of another use or outdoors.
+    pub elsewhere: bool,
+    /// Doors and other ways whose other side is not said.
+    pub untold: Option<Unresolved>,
+    /// Of those, the ones that always let air through.
+    pub air_untold: Option<Unresolved>,
+}
+
 /// How a pair of rooms fares at an input.
 enum Link {
     Joins(Vec<Step>),
@@ -75,17 +91,60 @@ impl<'a> Rooms<'a> {
         self.openings.iter().filter(of_room).filter(usable).collect()
     }
 
-    /// The only door of a room and the space behind it; `None` when there is none, more than one, or a way without a door.
-    pub fn only_way_out(&self, room: &str) -> Option<(Place<'a, Opening>, Place<'a, Space>)> {
-        let passable = |opening: &&Place<'a, Opening>| {
+    /// Every way out of a room and what is open to it without doors, taken together.
+    pub fn ways_out(&self, room: &str) -> Ways<'a> {
+        let group = self.without_doors(room, true);
+        let mut ways =
+            Ways { doors: Vec::new(), open: Vec::new(), breathes: Vec::new(), elsewhere: false, untold: None, air_untold: None };
+        for opening in &self.openings {
             use OpeningKind as K;
-            matches!(opening.kind, K::Door | K::DoorlessOpening | K::VehicleDoor)
-                && (opening.space.as_deref() == Some(room) || across(opening, room).is_some())
+            let on_foot = matches!(opening.kind, K::Door | K::DoorlessOpening | K::VehicleDoor | K::Hatch);
+            let for_air = opening.purpose == Some(OpeningPurpose::CombustionAir);
+            if on_foot || for_air {
+                self.one_way(&mut ways, opening, &group, on_foot);
+            }
+        }
+        ways.untold = self.untold(ways.untold.take());
+        ways
+    }
+
+    fn one_way(&self, ways: &mut Ways<'a>, opening: &Place<'a, Opening>, group: &BTreeSet<String>, on_foot: bool) {
+        let near = opening.get().space.as_deref();
+        let far = opening.get().beyond.as_ref();
+        let far_space = far.and_then(|beyond| beyond.space.as_deref());
+        let inside = |id: Option<&str>| id.is_some_and(|id| group.contains(id));
+        let other = match (inside(near), inside(far_space)) {
+            (true, true) => return,
+            (true, false) => far_space,
+            (false, true) => near,
+            (false, false) if near.is_none() => None,
+            (false, false) => return,
         };
-        let mut ways = self.openings.iter().filter(passable);
-        let (only, None) = (ways.next()?, ways.next()) else { return None };
-        let beyond = self.spaces.get(across(only, room)?)?;
-        (only.kind == OpeningKind::Door).then(|| (only.clone(), beyond.clone()))
+        let elsewhere = inside(near) && far.is_some_and(|beyond| beyond.kind != BeyondKind::Space && beyond.space.is_none());
+        let doorless = opening.kind == OpeningKind::DoorlessOpening;
+        match other.and_then(|id| self.spaces.get(id)) {
+            Some(space) if is_prohibited(space.kind) => match (on_foot, doorless) {
+                (true, true) => ways.open.push((opening.clone(), space.clone())),
+                (true, false) => ways.doors.push((opening.clone(), space.clone())),
+                (false, _) => ways.breathes.push((opening.clone(), space.clone())),
+            },
+            Some(_) => ways.elsewhere |= on_foot,
+            None if elsewhere => ways.elsewhere |= on_foot,
+            None => {
+                let field = match (near, far) {
+                    (None, _) => "/space",
+                    (_, None) => "/beyond",
+                    _ => "/beyond/space",
+                };
+                let missing = opening.missing(field);
+                if doorless || !on_foot {
+                    ways.air_untold = Unresolved::joined(ways.air_untold.take(), missing.clone());
+                }
+                if on_foot {
+                    ways.untold = Unresolved::joined(ways.untold.take(), missing);
+                }
+            }
+        }
     }
 
     /// The openings that let air into the rooms from other rooms, by id.
@@ -126,7 +185,7 @@ impl<'a> Rooms<'a> {
 
     /// The rooms that count as one with a room. `input_of` tells the counted input of a room's appliances.
     pub fn joined(&self, start: &str, input_of: &dyn Fn(&str) -> Power, limits: &Limits) -> Joined {
-        let mut rooms = self.without_doors(start);
+        let mut rooms = self.breathing_together(start);
         let mut used: Vec<(BTreeSet<String>, BTreeSet<String>)> = Vec::new();
         while let Some((cluster, before)) = self.next_cluster(&rooms, &used, input_of, limits) {
             used.push((before, cluster.clone()));
@@ -146,7 +205,7 @@ impl<'a> Rooms<'a> {
         let mut candidates: Vec<(bool, BTreeSet<String>)> = self
             .neighbours(rooms)
             .into_iter()
-            .map(|id| self.without_doors(&id))
+            .map(|id| self.breathing_together(&id))
             .map(|cluster| (total(&cluster, input_of) > Power::default(), cluster))
             .collect();
         candidates.sort();
@@ -176,7 +235,7 @@ impl<'a> Rooms<'a> {
         }
         let mut seen: BTreeSet<BTreeSet<String>> = BTreeSet::new();
         for id in self.neighbours(&joined.rooms) {
-            let cluster = self.without_doors(&id);
+            let cluster = self.breathing_together(&id);
             if !seen.insert(cluster.clone()) {
                 continue;
             }
@@ -196,14 +255,19 @@ impl<'a> Rooms<'a> {
         joined
     }
 
-    /// A room with everything open to it without doors.
-    fn without_doors(&self, start: &str) -> BTreeSet<String> {
+    /// A room with everything open to it without doors. A burner takes no air from a room it may not stand in: unless it
+    /// stands in such a room, those do not count.
+    fn breathing_together(&self, start: &str) -> BTreeSet<String> {
+        self.without_doors(start, self.spaces.get(start).is_some_and(|space| !is_prohibited(space.kind)))
+    }
+
+    fn without_doors(&self, start: &str, not_prohibited: bool) -> BTreeSet<String> {
         let mut rooms = BTreeSet::from([start.to_owned()]);
         let mut todo = vec![start.to_owned()];
         while let Some(room) = todo.pop() {
-            for opening in self.openings.iter().filter(|opening| opening.kind == OpeningKind::DoorlessOpening) {
+            for opening in self.openings.iter().filter(|opening| openings::without_door(opening)) {
                 if let Some(other) = across(opening, &room)
-                    && self.spaces.contains_key(other)
+                    && self.spaces.get(other).is_some_and(|space| !(not_prohibited && is_prohibited(space.kind)))
                     && rooms.insert(other.to_owned())
                 {
                     todo.push(other.to_owned());
@@ -223,9 +287,16 @@ impl<'a> Rooms<'a> {
                 (false, true) => near,
                 _ => return None,
             };
-            self.spaces.get(other).filter(|space| !is_source(space)).map(|_| other.to_owned())
+            let barred = |space: &Space| {
+                is_source(space) || is_prohibited(space.kind) && !rooms.iter().any(|id| self.holds_prohibited(id))
+            };
+            self.spaces.get(other).filter(|space| !barred(space)).map(|_| other.to_owned())
         };
         self.openings.iter().filter(usable).filter_map(far).collect()
+    }
+
+    fn holds_prohibited(&self, id: &str) -> bool {
+        self.spaces.get(id).is_some_and(|space| is_prohibited(space.kind))
     }
 
     /// How two sets of rooms are connected at an input; `None` when no opening for air joins them.
@@ -282,6 +353,12 @@ impl<'a> Rooms<'a> {
 /// Whether a space is a source of air rather than a room that adds volume: attics and crawl spaces.
 pub fn is_source(space: &Space) -> bool {
     matches!(space.kind, SpaceKind::Attic | SpaceKind::CrawlSpace)
+}
+
+/// Rooms no burner stands in or takes its air from.
+pub fn is_prohibited(kind: SpaceKind) -> bool {
+    use SpaceKind as K;
+    matches!(kind, K::SleepingRoom | K::Bathroom | K::ToiletRoom | K::StorageCloset | K::ClothesCloset | K::SurgicalRoom)
 }
 
 fn across<'o>(opening: &'o Opening, room: &str) -> Option<&'o str> {

@@ -90,15 +90,26 @@ fn opens_into_dwelling(inquiry: &Inquiry, garage: &Place<Space>) -> Lookup<bool>
     let openings = need!(inquiry.project(), openings)?;
     let spaces = need!(inquiry.project(), spaces).every();
     let house = |id: &str| spaces.iter().find(|space| space.id == id).is_some_and(|space| !is_garage(space.kind));
-    let joins = |opening: &Place<Opening>| {
+    let mut untold = None;
+    for opening in openings.items() {
         let beyond = opening.beyond.as_ref();
         let other = beyond.and_then(|beyond| beyond.space.as_deref());
         let named = beyond.is_some_and(|beyond| matches!(beyond.kind, BeyondKind::Conditioned | BeyondKind::DwellingUnit));
         let own = opening.space.as_deref() == Some(garage.id.as_str());
-        (own && (named || other.is_some_and(house)))
+        if (own && (named || other.is_some_and(house)))
             || (other == Some(garage.id.as_str()) && opening.space.as_deref().is_some_and(house))
-    };
-    Ok(openings.items().any(|opening| joins(&opening)))
+        {
+            return Ok(true);
+        }
+        let door = matches!(opening.kind, OpeningKind::Door | OpeningKind::DoorlessOpening);
+        let far_unsaid = beyond.is_none_or(|beyond| beyond.kind == BeyondKind::Space && beyond.space.is_none());
+        if door && own && far_unsaid {
+            untold = Unresolved::joined(untold, opening.missing("/beyond"));
+        } else if door && opening.space.is_none() && (other == Some(garage.id.as_str()) || far_unsaid) {
+            untold = Unresolved::joined(untold, opening.missing("/space"));
+        }
+    }
+    untold.map_or(Ok(false), Err)
 }
 
 fn detects(alarm: &Alarm) -> bool {
@@ -116,6 +127,16 @@ fn judge(inquiry: &Inquiry, sheet: &mut Sheet, room: &Place<Space>, why: &str) -
     let silent = ours.iter().all(|alarm| alarm.outside_sleeping_rooms.is_none());
     if let (true, Some(first)) = (silent, ours.iter().find(|alarm| alarm.space.as_ref() != Some(&room.id))) {
         return Err(first.missing("/outside_sleeping_rooms"));
+    }
+    let (outside, elsewhere): (Vec<_>, Vec<_>) =
+        outside.into_iter().partition(|alarm| same_story(inquiry, alarm, room) != Some(false));
+    for alarm in &elsewhere {
+        sheet.related(alarm.pointer());
+        sheet.line("another story", text!("{} hangs on another story than it", alarm.id.as_str()), source);
+    }
+    for alarm in outside.iter().filter(|alarm| alarm.listed_for_place == Some(false)) {
+        sheet.require("place", text!("the listing of {} does not allow its place", alarm.id.as_str()), source, false);
+        sheet.cure(text!("hang {} where its listing allows", alarm.id.as_str()));
     }
     let words = text!(
         "{} outside it",
@@ -135,18 +156,38 @@ fn judge(inquiry: &Inquiry, sheet: &mut Sheet, room: &Place<Space>, why: &str) -
     Ok(text!("a carbon monoxide alarm hangs outside it"))
 }
 
+/// Whether an alarm hangs on the story of a room; nothing where that is not told.
+fn same_story(inquiry: &Inquiry, alarm: &Place<Alarm>, room: &Place<Space>) -> Option<bool> {
+    let there = inquiry.space(&need!(alarm, space).ok()?).ok()?;
+    Some(there.story? == room.story?)
+}
+
 /// An appliance in the room, or in a bath that opens into it, asks for an alarm inside.
 fn inside(inquiry: &Inquiry, sheet: &mut Sheet, room: &Place<Space>, alarms: &[Place<Alarm>]) {
     let equipment = need!(inquiry.project(), equipment).every();
-    let within = equipment.iter().find(|item| {
-        kinds::may_burn(item)
-            && item.space.as_ref().is_some_and(|space| *space == room.id || is_its_bath(inquiry, space, &room.id))
-    });
+    let mut within = None;
+    let mut untold = None;
+    for item in equipment.iter().filter(|item| kinds::may_burn(item) && item.outdoors != Some(true)) {
+        let inside = match need!(item, space) {
+            Ok(space) if *space.get() == room.id => Ok(true),
+            Ok(space) => is_its_bath(inquiry, &space, &room.id),
+            Err(unresolved) => Err(unresolved),
+        };
+        match inside {
+            Ok(true) => within = Some(item),
+            Ok(false) => {}
+            Err(unresolved) => untold = Unresolved::joined(untold, unresolved),
+        }
+    }
+    let has = alarms.iter().any(|alarm| alarm.space.as_ref() == Some(&room.id));
+    if within.is_none() && !has {
+        // A burner that may stand in the room or its bath would ask for an alarm inside.
+        untold.into_iter().for_each(|untold| sheet.lack(untold));
+    }
     let Some(appliance) = within else { return };
     if sheet.want(kinds::burns(appliance)) != Some(true) {
         return;
     }
-    let has = alarms.iter().any(|alarm| alarm.space.as_ref() == Some(&room.id));
     let words = text!(
         "{} stands in it or its bath, and {} in it",
         appliance.label(),
@@ -158,16 +199,30 @@ fn inside(inquiry: &Inquiry, sheet: &mut Sheet, room: &Place<Space>, alarms: &[P
     }
 }
 
-fn is_its_bath(inquiry: &Inquiry, space: &str, room: &str) -> bool {
+/// Whether a space is the bath of a room: a door joins them. A door whose other side is not said may.
+fn is_its_bath(inquiry: &Inquiry, space: &str, room: &str) -> Lookup<bool> {
     let spaces = need!(inquiry.project(), spaces).every();
     let bath = spaces.iter().any(|other| other.id == space && matches!(other.kind, SpaceKind::Bathroom | SpaceKind::ToiletRoom));
-    let openings = need!(inquiry.project(), openings).every();
-    let joins = |opening: &Place<Opening>| {
+    if !bath {
+        return Ok(false);
+    }
+    let mut untold = None;
+    for opening in need!(inquiry.project(), openings)?.items() {
         let other = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref());
         let own = opening.space.as_deref();
-        (own == Some(space) && other == Some(room)) || (own == Some(room) && other == Some(space))
-    };
-    bath && openings.iter().any(joins)
+        if (own == Some(space) && other == Some(room)) || (own == Some(room) && other == Some(space)) {
+            return Ok(true);
+        }
+        let passable = matches!(opening.kind, OpeningKind::Door | OpeningKind::DoorlessOpening);
+        let ours = |id: Option<&str>| id == Some(space) || id == Some(room);
+        let far_unsaid = opening.beyond.as_ref().is_none_or(|beyond| beyond.kind == BeyondKind::Space && beyond.space.is_none());
+        if passable && ours(own) && far_unsaid {
+            untold = Unresolved::joined(untold, opening.missing("/beyond"));
+        } else if passable && own.is_none() && (ours(other) || far_unsaid) {
+            untold = Unresolved::joined(untold, opening.missing("/space"));
+        }
+    }
+    untold.map_or(Ok(false), Err)
 }
 
 fn kind(inquiry: &Inquiry, sheet: &mut Sheet, alarm: &Place<Alarm>, count: usize) {

@@ -3,12 +3,12 @@
 //! Petrol vapour is heavier than air and lies on the floor. A pilot, an igniter or a burner near the floor sets it off: people have
 //! been burnt to death by a water heater and a can that fell over. Gas work is for a licensed contractor.
 //!
-//! **How it is measured.** The height of the ignition source above the floor, in garages and in rooms that open only into one and
-//! belong to no living space: 18 in at least. An appliance listed as resistant to igniting flammable vapours is excepted.
+//! **How it is measured.** The height of the ignition source above the floor, in garages and in rooms that open only into one and belong to
+//! no living space: 18 in at least. For a utility or mechanical room that opens into the house as well it is advice. An appliance listed as resistant to igniting flammable vapours is excepted.
 //!
 //! **How it is fixed.** A platform that lifts the ignition source, an appliance that is listed as resistant, or another room.
 
-use crate::garage::{Near, place};
+use crate::garage::{Near, is_not_living_space, place};
 use redtag_rule::prelude::*;
 
 /// Height.
@@ -33,10 +33,25 @@ const ANNEX: Flag = Flag::new(
     "IFGC 305.3 (commentary of 2006)",
 );
 
+/// Rooms between.
+const BETWEEN: Choice = Choice::new(
+    "rooms_between",
+    "advice",
+    &["house", "advice", "garage"],
+    "What a room is that opens into the garage and into the house as well and belongs to no living space.",
+    "IRC G2408.2, M1307.3: rooms that communicate with a private garage and are no living space; the commentary of 2006 reads a utility \
+     room between as living space",
+);
+
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[cited("IRC", "2006", "G2408.2"), cited("IFGC", "2006", "305.3"), remembered("IRC", "2021", "M1307.3")],
-    parameters: &[&HEIGHT, &RESISTANT, &ANNEX],
+    citations: &[
+        cited("IRC", "2006", "G2408.2"),
+        cited("IFGC", "2006", "305.3"),
+        cited("IRC", "2009", "M1307.3"),
+        remembered("IRC", "2021", "M1307.3"),
+    ],
+    parameters: &[&HEIGHT, &RESISTANT, &ANNEX, &BETWEEN],
     reads: &["/equipment", "/spaces", "/openings"],
     ..Rule::new("appliance-safety/ignition-height", "Ignition sources in garages", check)
 };
@@ -54,8 +69,20 @@ fn one(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Finding {
         Err(unresolved) => appliance.ask("whether it stands in a garage", || Err(unresolved)),
         Ok((Near::Garage, space)) => judged(inquiry, appliance, &space),
         Ok((Near::Annex, space)) if inquiry.value(&ANNEX) => judged(inquiry, appliance, &space),
+        Ok((Near::Between, space)) if inquiry.value(&BETWEEN) != "house" && is_not_living_space(&space) => {
+            let found = judged(inquiry, appliance, &space);
+            if inquiry.value(&BETWEEN) == "garage" || found.outcome != Outcome::Correction { found } else { doubtful(found) }
+        }
         Ok(_) => appliance.not_applicable(text!("it stands in no garage")).done(),
     }
+}
+
+/// A room that opens into the garage and into the house: some inspectors read it as part of the garage.
+fn doubtful(mut found: Finding) -> Finding {
+    found.outcome = Outcome::Advice;
+    found.summary =
+        found.summary.then(&text!("; its room opens into the garage and into the house, which some inspectors read as garage"));
+    found
 }
 
 fn judged(inquiry: &Inquiry, appliance: &Place<Equipment>, space: &Place<Space>) -> Finding {

@@ -14,7 +14,7 @@ pub fn attempt(space: &AirSpace, _limits: &Limits) -> Trial {
         let document = need!(evidence, document)?;
         let accepted = need!(evidence, accepted)?;
         let text = text!("{}: {} by the authority", document.as_str(), if *accepted { "accepted" } else { "not accepted" });
-        sheet.test("engineer's document", text.clone(), "from memory of IFGC 304.8", *accepted);
+        sheet.test("engineer's document", text.clone(), "IFGC 304.8", *accepted);
         if *accepted { Ok(Verdict::Passes(text)) } else { Ok(Verdict::Misses(text, Vec::new())) }
     })
 }

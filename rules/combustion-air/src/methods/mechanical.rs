@@ -34,6 +34,11 @@ pub fn attempt(space: &AirSpace, limits: &Limits) -> Trial {
             let text = text!("{} exhausted from the same air is added: {}", exhaust, supply.total);
             sheet.line("make-up air", text, air::sources::MECHANICAL_MAKEUP.text());
         }
+        if exhaust.value > 0.0 && fan.make_up_for_exhaust == Some(false) {
+            let words = text!("what the exhaust fans draw, {}, is not made up", exhaust);
+            sheet.test("make-up air", words.clone(), air::sources::MECHANICAL_MAKEUP.text(), false);
+            return Ok(Verdict::Misses(words, vec![remedy(text!("supply {} by the fan, for the exhaust too", supply.total))]));
+        }
         let holds = at_least(flow.quantity(), supply.total);
         sheet.test("fan", text!("{} supplied, {} needed", flow, supply.total), air::sources::MECHANICAL.text(), holds);
         if !holds {
@@ -51,7 +56,14 @@ fn interlocked(
     flow: VolumeRate,
     needed: VolumeRate,
 ) -> Lookup<Verdict> {
-    let locked = need!(fan, interlocked)?;
+    let additional = need!(fan, additional_to_ventilation);
+    if matches!(&additional, Ok(additional) if !**additional) {
+        let words = text!("its flow is the ventilation of the house and not on top of it");
+        sheet.test("on top of ventilation", words.clone(), air::sources::MECHANICAL_VENTILATION.text(), false);
+        let cure = text!("supply {} for combustion on top of the ventilation rate", needed);
+        return Ok(Verdict::Misses(words, vec![remedy(cure)]));
+    }
+    let (locked, _) = (need!(fan, interlocked), additional).together()?;
     let free: Vec<&str> = space.counted.iter().map(|a| a.id()).filter(|id| !locked.iter().any(|lock| lock == id)).collect();
     let holds = free.is_empty();
     let text = if holds {

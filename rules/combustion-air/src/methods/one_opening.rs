@@ -23,12 +23,11 @@ pub fn single(
     limits: &Limits,
 ) -> Lookup<Verdict> {
     if outward.usable.is_empty() {
-        let missing = Verdict::Misses(
-            outward.with_refused(text!("no opening to outdoors counts")),
-            vec![remedy(text!("open the space to outdoors at the top by one permanent opening"))],
-        );
         outward.all_told()?;
-        return Ok(missing);
+        return Ok(Verdict::Misses(
+            outward.with_refused(text!("no opening to outdoors counts")),
+            vec![cure(space, reduction, limits)],
+        ));
     }
     let input = space.input.total();
     let by_input = air::one_opening_area(input, Default::default(), &limits.one);
@@ -57,6 +56,21 @@ pub fn single(
     }
     sheet.line("one opening needs", text, air::sources::ONE_OPENING.text());
     judge(sheet, space, outward, held.required(), limits)
+}
+
+/// The one opening that would do, with its area where the vent connectors' are known.
+fn cure(space: &AirSpace, reduction: Option<Ratio>, limits: &Limits) -> redtag_rule::schema::contract::Remedy {
+    let connectors = space.connector_area();
+    let area = air::one_opening_area(space.input.total(), connectors.clone().unwrap_or_default(), &limits.one);
+    let held = reduction.map_or(area, |part| area.reduced(part, limits.keep_connector_floor)).required();
+    let end = in_unit(limits.one.opening.from_end, "in");
+    let least = if connectors.is_ok() { "" } else { ", and no less than all vent connectors together" };
+    remedy(text!(
+        "open the space to outdoors within {} of the ceiling by one permanent opening of {} free area{}",
+        end,
+        in_unit(held, "in²"),
+        least
+    ))
 }
 
 fn judge(

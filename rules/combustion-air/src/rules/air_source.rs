@@ -4,9 +4,9 @@
 //! powered attic ventilator pulls the burners' gases back down the vent. Air that carries solvents, bleach, chlorine or
 //! refrigerant eats heat exchangers through.
 //!
-//! **How it is measured.** For every attic or crawl space that an opening or duct for air to burn leads to: whether it is
-//! vented to outdoors, by how much free area, whether a fan ventilates it, whether snow can block its vents. For every room that
-//! burners take air from: what hangs in its air.
+//! **How it is measured.** For every attic or crawl space that an opening, a duct or an appliance's own pipe for air to burn
+//! leads to, or that a burner stands in: whether it is vented to outdoors, whether a fan ventilates it, whether snow can block
+//! its vents. For every room that burners take air from: what hangs in its air.
 //!
 //! **How it is fixed.** Take the air from outdoors instead, vent the attic or crawl space, remove the powered ventilator.
 
@@ -27,12 +27,12 @@ const ATTIC_HEIGHT: Quantity<dimensions::Length> = Quantity::new(
 pub const RULE: Rule = Rule {
     citations: &[
         cited("IRC", "2021", "G2407.6"),
-        remembered("IRC", "2021", "G2407.11"),
+        remembered("IRC", "2021", "G2407.12"),
         cited("IFGC", "2021", "304.6"),
         remembered("IFGC", "2021", "304.12"),
     ],
     parameters: &[&ATTIC_HEIGHT],
-    reads: &["/spaces", "/openings", "/ducts", "/equipment"],
+    reads: &["/spaces", "/openings", "/ducts", "/equipment", "/vents"],
     ..Rule::new("combustion-air/air-source", "Where the air comes from", check)
 };
 
@@ -41,7 +41,10 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let Ok(spaces) = need!(project, spaces) else { return Vec::new() };
     let sources = sources(inquiry);
     let breathed: BTreeSet<&str> = burners(inquiry).iter().filter_map(|appliance| room_of(appliance)).collect();
-    let mut findings = Vec::new();
+    let mut findings: Vec<Finding> = burners(inquiry).iter().filter_map(|appliance| unnamed_source(inquiry, appliance)).collect();
+    let for_air = |opening: &Place<Opening>| opening.purpose == Some(OpeningPurpose::CombustionAir) && opening.duct.is_none();
+    let nowhere = need!(project, openings).every().into_iter().filter(for_air).filter(|opening| opening.beyond.is_none());
+    findings.extend(nowhere.map(|opening| opening.ask("where its air comes from", || Err(opening.missing("/beyond")))));
     for space in spaces.items() {
         if sources.contains(space.get().id.as_str()) {
             findings.push(space.ask("whether it is outdoors for this purpose", || judge(inquiry, &space)));
@@ -59,13 +62,55 @@ fn room_of<'a>(appliance: &Place<'a, Equipment>) -> Option<&'a str> {
     if brings_own_air(appliance) { None } else { appliance.get().space.as_deref() }
 }
 
-/// The attics and crawl spaces that openings and ducts for air to burn lead to.
+/// The kind of space an appliance draws its air from through a pipe of its own.
+fn drawn_from(appliance: &Equipment) -> Option<SpaceKind> {
+    match appliance.fuel_burning.as_ref()?.combustion_air? {
+        AirSource::Attic => Some(SpaceKind::Attic),
+        AirSource::CrawlSpace => Some(SpaceKind::CrawlSpace),
+        _ => None,
+    }
+}
+
+/// The spaces an appliance's own pipe may draw on: the one its vent's intake names, else all of that kind.
+fn own_sources<'a>(project: &'a Project, appliance: &Equipment) -> Vec<&'a str> {
+    let Some(kind) = drawn_from(appliance) else { return Vec::new() };
+    let serves = |vent: &&Vent| vent.equipment.iter().flatten().any(|id| *id == appliance.id);
+    let vents = project.vents.iter().flatten().filter(serves);
+    let named = vents.filter_map(|vent| vent.intake.as_ref()?.beyond.as_ref()?.space.as_deref()).collect::<Vec<_>>();
+    if !named.is_empty() {
+        return named;
+    }
+    project.spaces.iter().flatten().filter(|space| space.kind == kind).map(|space| space.id.as_str()).collect()
+}
+
+/// An appliance that draws on an attic or crawl space the project does not describe.
+fn unnamed_source(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Option<Finding> {
+    let kind = drawn_from(appliance)?;
+    if !own_sources(inquiry.project().get(), appliance).is_empty() {
+        return None;
+    }
+    let what = format!("the {} this appliance takes its air from, and how it is vented", kind.word().replace('-', " "));
+    Some(
+        appliance
+            .ask("whether its air comes from a space that is as good as outdoors", || Err(Unresolved::because("/spaces", what))),
+    )
+}
+
+/// The attics and crawl spaces that openings, ducts and appliances' own pipes for air to burn lead to, and those that burners
+/// stand in.
 fn sources<'a>(inquiry: &Inquiry<'a>) -> BTreeSet<&'a str> {
     let project = inquiry.project().get();
     let by_opening = project.openings.iter().flatten().filter(|opening| opening.purpose == Some(OpeningPurpose::CombustionAir));
     let by_duct = project.ducts.iter().flatten().filter(|duct| duct.kind == DuctKind::CombustionAir);
     let ends = by_opening.filter_map(|o| o.beyond.as_ref()).chain(by_duct.filter_map(|duct| duct.terminates.as_ref()));
-    let named: BTreeSet<&str> = ends.filter_map(|end| end.space.as_deref()).collect();
+    let own = project.equipment.iter().flatten();
+    let standing =
+        own.clone().filter(|one| one.fuel_burning.is_some() && !brings_own_air(one)).filter_map(|one| one.space.as_deref());
+    let named: BTreeSet<&str> = ends
+        .filter_map(|end| end.space.as_deref())
+        .chain(own.flat_map(|one| own_sources(project, one)))
+        .chain(standing)
+        .collect();
     let attic = |space: &&'a Space| crate::rooms::is_source(space);
     project.spaces.iter().flatten().filter(attic).map(|space| space.id.as_str()).filter(|id| named.contains(id)).collect()
 }

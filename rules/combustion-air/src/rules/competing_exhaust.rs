@@ -110,7 +110,12 @@ fn one(inquiry: &Inquiry, exhaust: &Place<Exhaust>, open: &Lookup<BTreeSet<Strin
         return made_up(exhaust, flow, most, source);
     }
     let shares = open.as_ref().map_err(Clone::clone)?.contains(space.get());
-    Ok(if shares { beside(inquiry, exhaust, flow) } else { exhaust.complies(text!("no burner that can spill shares its space")) })
+    if shares {
+        return beside(inquiry, exhaust, flow);
+    }
+    // A list of equipment that is not there says neither none nor all.
+    need!(inquiry.project(), equipment)?;
+    Ok(exhaust.complies(text!("no burner that can spill shares its space")))
 }
 
 fn triggers(inquiry: &Inquiry) -> air::MakeupTriggers {
@@ -149,28 +154,57 @@ fn made_up(
     most: uom::si::f64::VolumeRate,
     source: &str,
 ) -> Lookup<FindingBuilder> {
-    let make_up = need!(exhaust, make_up)?;
-    let none = make_up.kind == MakeUpKind::None;
     let text = text!("exhausts {}, more than {} needs make-up air", flow, most);
-    let builder = if none {
-        let summary = text!("exhausts {} without make-up air; more than {} needs it", flow, most);
-        exhaust.correction(summary).remedy(text!("provide make-up air of {}, started with the fan", flow))
-    } else {
-        exhaust.complies(text!("exhausts {}, made up", flow))
+    let lack = lacks(exhaust, flow)?;
+    let builder = match &lack {
+        Some(lack) => {
+            let summary = text!("exhausts {}; more than {} needs make-up air, and {}", flow, most, lack);
+            exhaust.correction(summary).remedy(text!("provide make-up air of {}, started with the fan", flow))
+        }
+        None => exhaust.complies(text!("exhausts {}, made up", flow)),
     };
-    Ok(builder.test("make-up air", text, source, !none))
+    Ok(builder.test("make-up air", text, source, lack.is_none()))
 }
 
-fn beside(inquiry: &Inquiry, exhaust: &Place<Exhaust>, flow: uom::si::f64::VolumeRate) -> FindingBuilder {
-    let made_up = exhaust.make_up.as_ref().is_some_and(|make_up| make_up.kind != MakeUpKind::None);
-    if made_up {
-        return exhaust.complies(text!("shares its space with open combustion; its {} is made up", flow));
+/// What the make-up air of an exhaust lacks; nothing where all it draws is made up whenever it runs.
+fn lacks(exhaust: &Place<Exhaust>, flow: uom::si::f64::VolumeRate) -> Lookup<Option<Text>> {
+    let make_up = need!(exhaust, make_up)?;
+    match make_up.kind {
+        MakeUpKind::None | MakeUpKind::Unrecognised => return Ok(Some(text!("none is provided"))),
+        // What is always open needs no start, and its flow follows the pressure: its size is another rule's.
+        MakeUpKind::PermanentOpening if make_up.flow.is_none() => return Ok(None),
+        _ => {}
     }
+    let supplied = need!(make_up, flow);
+    let locked = match make_up.kind {
+        MakeUpKind::PermanentOpening => Ok(true),
+        _ => need!(make_up, interlocked).map(|locked| *locked),
+    };
+    if let Ok(supplied) = &supplied
+        && !at_least(supplied.quantity(), flow)
+    {
+        return Ok(Some(text!("{} is provided", supplied)));
+    }
+    if locked == Ok(false) {
+        return Ok(Some(text!("what is provided does not start with it")));
+    }
+    (supplied, locked).together()?;
+    Ok(None)
+}
+
+fn beside(inquiry: &Inquiry, exhaust: &Place<Exhaust>, flow: uom::si::f64::VolumeRate) -> Lookup<FindingBuilder> {
+    let lack = match need!(exhaust, make_up) {
+        Ok(_) => lacks(exhaust, flow)?,
+        Err(_) => Some(text!("nothing is said to make up for it")),
+    };
+    let Some(lack) = lack else {
+        return Ok(exhaust.complies(text!("shares its space with open combustion; its {} is made up", flow)));
+    };
     let limit = inquiry.value(&OTHER);
-    let summary = text!("draws {} from a space with open combustion and nothing makes up for it", flow);
+    let summary = text!("draws {} from a space with open combustion, and {}", flow, lack);
     let remedy = text!("provide make-up air, or have the draft tested with every fan running");
     let source = "IFGC 304.4 (no figure), from memory";
     let barred = limit.value > 0.0 && !at_most(flow, limit);
     let builder = if barred { exhaust.correction(summary.clone()) } else { exhaust.advice(summary.clone()) };
-    builder.step("competing exhaust", summary, source).remedy(remedy)
+    Ok(builder.step("competing exhaust", summary, source).remedy(remedy))
 }

@@ -31,17 +31,30 @@ const CAVITIES: Choice = Choice::new(
     "from memory of IFGC 304.11 exception",
 );
 
+/// Height of an attic end.
+const END_ABOVE: Quantity<dimensions::Length> = Quantity::new(
+    "attic_end_above_insulation",
+    "0 in",
+    "Least height of a duct's end in an attic above joists and insulation; 0 for none.",
+    "no figure in the model code; a city's mechanical code: 6 in",
+);
+
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[remembered("IRC", "2021", "G2407.11"), remembered("IFGC", "2021", "304.11")],
-    parameters: &[&INTAKE_HEIGHT, &LEAST_DIMENSION, &CAVITIES],
-    reads: &["/ducts", "/spaces"],
+    parameters: &[&INTAKE_HEIGHT, &LEAST_DIMENSION, &CAVITIES, &END_ABOVE],
+    reads: &["/ducts", "/spaces", "/openings"],
     ..Rule::new("combustion-air/ducts", "Combustion-air ducts", check)
 };
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let ducts = need!(inquiry.project(), ducts).every();
-    let for_air = ducts.iter().filter(|duct| duct.kind == DuctKind::CombustionAir);
+    let openings = need!(inquiry.project(), openings).every();
+    let serves = |duct: &Place<Duct>| {
+        let behind = |opening: &&Place<Opening>| opening.duct.as_deref() == Some(duct.get().id.as_str());
+        openings.iter().filter(behind).any(|opening| opening.purpose == Some(OpeningPurpose::CombustionAir))
+    };
+    let for_air = ducts.iter().filter(|duct| duct.kind == DuctKind::CombustionAir || serves(duct));
     ask_each(for_air, "whether the duct is right", |duct| judge(inquiry, duct))
 }
 
@@ -50,6 +63,7 @@ type Demand = Lookup<Option<(Text, Text)>>;
 
 fn judge(inquiry: &Inquiry, duct: &Place<Duct>) -> Lookup<FindingBuilder> {
     let demands: Vec<Demand> = vec![
+        own_use(duct),
         serves(duct),
         material(inquiry, duct),
         flag(duct, "end_unobstructed", duct.end_unobstructed, true, "its end is obstructed", "clear the end of the duct"),
@@ -63,6 +77,7 @@ fn judge(inquiry: &Inquiry, duct: &Place<Duct>) -> Lookup<FindingBuilder> {
         ),
         screen(inquiry, duct),
         slope(duct),
+        above_insulation(inquiry, duct),
         chimney(duct),
         dampers(duct),
         intake(inquiry, duct),
@@ -85,6 +100,12 @@ fn flag(duct: &Place<Duct>, field: &str, fact: Option<bool>, wanted: bool, fault
         Some(_) => Ok(Some((text!("{}", fault), text!("{}", cure)))),
         None => Err(duct.missing(&format!("/{field}"))),
     }
+}
+
+fn own_use(duct: &Place<Duct>) -> Demand {
+    let fault = text!("it is a {} duct and not one for air to burn", duct.kind.word().replace('-', " "));
+    let own = matches!(duct.kind, DuctKind::CombustionAir | DuctKind::OutdoorAir);
+    Ok((!own).then(|| (fault, text!("run a duct of its own to outdoors for the opening"))))
 }
 
 fn serves(duct: &Place<Duct>) -> Demand {
@@ -116,7 +137,10 @@ fn material(inquiry: &Inquiry, duct: &Place<Duct>) -> Demand {
                 Ok((*removed > 1).then_some((fault, cure)))
             }
         },
-        other => Ok(Some((text!("it is {}, not steel or its equal", *other), cure))),
+        other => match duct.approval.as_ref().and_then(|approval| approval.accepted) {
+            Some(true) => need!(duct, approval.document).map(|_| None),
+            _ => Ok(Some((text!("it is {}, not steel, and no approval says that it is as good", *other), cure))),
+        },
     }
 }
 
@@ -135,6 +159,17 @@ fn screen(inquiry: &Inquiry, duct: &Place<Duct>) -> Demand {
         return Ok(None);
     }
     flag(duct, "screened", duct.screened, false, "its end in the attic is screened", "take the screen off its end in the attic")
+}
+
+fn above_insulation(inquiry: &Inquiry, duct: &Place<Duct>) -> Demand {
+    let least = inquiry.value(&END_ABOVE);
+    if least.value <= 0.0 || ends_in(inquiry, duct)? != BeyondKind::Attic {
+        return Ok(None);
+    }
+    let height: Length = need!(duct, end_above_insulation)?.quantity();
+    let fault = text!("its end is {} above joists and insulation, {} is the least", in_unit(height, "in"), in_unit(least, "in"));
+    Ok((!at_least(height, least))
+        .then(|| (fault, text!("raise its end to {} above joists and insulation", in_unit(least, "in")))))
 }
 
 fn slope(duct: &Place<Duct>) -> Demand {

@@ -8,6 +8,7 @@
 //!
 //! **How it is fixed.** Name the report, or have the house tested.
 
+use crate::parameters::LEAST_DIVISOR;
 use redtag_handbook::units;
 use redtag_rule::prelude::*;
 
@@ -26,15 +27,6 @@ const MOST_DIVISOR: Number = Number::new(
     "common practice: from memory, divisors lie between about 14 and 26",
 )
 .within(10.0, 60.0);
-/// Spread of the divisor.
-const LEAST_DIVISOR: Number = Number::new(
-    "blower_door_divisor_least",
-    10.0,
-    "A natural rate above the tested one divided by this is doubted.",
-    "common practice: from memory, divisors lie between about 14 and 26",
-)
-.within(1.0, 30.0);
-
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[cited("IRC", "2021", "G2407.5.2"), cited("IFGC", "2021", "304.5.2")],

@@ -3,22 +3,27 @@
 //! A burner in a bedroom or bath breathes the air of people who sleep or cannot leave in time, and a closet starves it and
 //! feeds it lint and things that burn. No room is large enough to cure that.
 //!
-//! **How it is measured.** By the use of the space the appliance stands in, and of the spaces its air comes from.
+//! **How it is measured.** By the use of the space the appliance stands in, of every room its doors and doorless openings lead
+//! to, and of the spaces its air comes from. A room that opens only into such rooms counts as one of them, by however many doors.
 //!
 //! **What is allowed all the same.** An appliance that takes all its air from outdoors by a sealed pipe; vented room heaters,
-//! wall furnaces and gas fireplaces in a room large enough for them; small wall-mounted unvented heaters with an oxygen
-//! depletion sensor where the county keeps those exceptions; and an appliance in an enclosure of its own that opens only into
-//! the bedroom or bath, with a solid, weather-stripped, self-closing door and all its air from outdoors; a clothes dryer in a
-//! bath or toilet room with a permanent opening to another space.
+//! wall furnaces and gas fireplaces in a room that has the volume the indoor methods ask for (in a tight house the one by known
+//! infiltration); one small wall-mounted unvented heater with an oxygen depletion sensor where the county keeps those
+//! exceptions; an appliance in an enclosure of its own that opens only into such rooms, with solid, weather-stripped,
+//! self-closing doors and all its air from outdoors, which is worked out; a clothes dryer in a bath or toilet room with a
+//! permanent opening to another space. A closet in which things are stored is a storage closet, whatever it was built for.
 //!
 //! **How it is fixed.** Move the appliance, choose a direct-vent one, or build the enclosure.
 
-use crate::air_space::burners;
+use crate::air_space::{AirSpace, burners, least_volume};
 use crate::appliances::{brings_own_air, counts_none};
+use crate::methods;
 use crate::parameters::Limits;
-use crate::rooms::Rooms;
+use crate::rooms::{Rooms, Ways, is_prohibited as prohibited, is_source};
+use crate::trial::Verdict;
 use redtag_handbook::combustion_air as air;
 use redtag_rule::prelude::*;
+use redtag_rule::schema::contract::{Remedy, Step};
 use std::collections::BTreeSet;
 
 /// Unvented heaters allowed in bathrooms.
@@ -40,14 +45,14 @@ const BATHROOM_INPUT: Quantity<dimensions::Power> = Quantity::new(
     "unvented_heater_in_bathroom_most_input",
     "6,000 Btu/h",
     "Greatest input of an unvented heater in a bathroom.",
-    "from memory of IFGC 303.3 exception 3",
+    "IFGC 303.3 exception 3",
 );
 /// Largest unvented heater in a bedroom.
 const BEDROOM_INPUT: Quantity<dimensions::Power> = Quantity::new(
     "unvented_heater_in_bedroom_most_input",
     "10,000 Btu/h",
     "Greatest input of an unvented heater in a sleeping room.",
-    "from memory of IFGC 303.3 exception 4",
+    "IFGC 303.3 exception 4",
 );
 /// Opening of a bath with a dryer.
 const DRYER_OPENING: Quantity<dimensions::Area> = Quantity::new(
@@ -59,9 +64,9 @@ const DRYER_OPENING: Quantity<dimensions::Area> = Quantity::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("IRC", "2021", "G2406.2"), remembered("IFGC", "2021", "303.3"), remembered("IRC", "2021", "M2005.2")],
+    citations: &[cited("IRC", "2012", "G2406.2"), cited("IFGC", "2012", "303.3"), remembered("IRC", "2021", "M2005.2")],
     parameters: &[&UNVENTED_IN_BATHROOM, &UNVENTED_IN_BEDROOM, &BATHROOM_INPUT, &BEDROOM_INPUT, &DRYER_OPENING],
-    reads: &["/spaces", "/openings", "/ducts", "/equipment"],
+    reads: &["/building", "/spaces", "/openings", "/ducts", "/equipment", "/exhausts"],
     ..Rule::new("combustion-air/location", "Burners out of bedrooms, baths and closets", check)
 };
 
@@ -84,17 +89,36 @@ fn place(inquiry: &Inquiry, rooms: &Rooms, appliance: &Place<Equipment>) -> Look
     if prohibited(space.kind) {
         return inside(inquiry, rooms, appliance, space);
     }
-    // An enclosure of its own may still open only into such a room.
-    match rooms.only_way_out(&space.get().id) {
-        Some((door, beyond)) if prohibited(beyond.kind) => enclosure(rooms, appliance, space, &door, &beyond),
-        _ => Ok(appliance.complies(text!("stands in {}, not in a room where burners may not be", space.label()))),
+    let closet = matches!(space.kind, SpaceKind::EquipmentCloset | SpaceKind::UnderStairs);
+    if closet && space.used_for_storage == Some(true) {
+        return Ok(refused(appliance, &text!("{} is used for storage", space.label())).section("M2005.2"));
     }
+    beside(inquiry, rooms, appliance, space)
 }
 
-/// Rooms no burner stands in or takes its air from.
-fn prohibited(kind: SpaceKind) -> bool {
-    use SpaceKind as K;
-    matches!(kind, K::SleepingRoom | K::Bathroom | K::ToiletRoom | K::StorageCloset | K::ClothesCloset | K::SurgicalRoom)
+/// In a room of another use: what it opens to, and what it breathes.
+fn beside(inquiry: &Inquiry, rooms: &Rooms, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<FindingBuilder> {
+    let elsewhere = || appliance.complies(text!("stands in {}, not in a room where burners may not be", space.label()));
+    if is_source(space) || space.kind == SpaceKind::Carport {
+        return Ok(elsewhere());
+    }
+    let ways = rooms.ways_out(&space.get().id);
+    if let Some((opening, beyond)) = ways.open.first() {
+        let why = text!("{} is open to {} without a door", space.label(), beyond.label());
+        return Ok(refused(appliance, &why).related(opening.pointer()));
+    }
+    if let Some((opening, beyond)) = ways.breathes.first() {
+        let why = text!("{} lets air to burn in from {}", opening.get().id, beyond.label());
+        return Ok(refused(appliance, &why).related(opening.pointer()));
+    }
+    if ways.elsewhere {
+        return ways.air_untold.map_or_else(|| Ok(elsewhere()), Err);
+    }
+    if ways.doors.is_empty() {
+        let none = Unresolved::because("/openings", format!("the door of {}, and what lies behind it", space.label()));
+        return Err(ways.untold.unwrap_or(none));
+    }
+    enclosure(inquiry, rooms, appliance, space, ways)
 }
 
 fn inside(inquiry: &Inquiry, rooms: &Rooms, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<FindingBuilder> {
@@ -126,19 +150,35 @@ fn refused(appliance: &Place<Equipment>, why: &Text) -> FindingBuilder {
         ))
 }
 
+/// A vented heater in a room that has the volume the code asks of all burners in it.
 fn vented_heater(inquiry: &Inquiry, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<FindingBuilder> {
-    let input = need!(appliance, fuel_burning.plate.input);
-    let volume = redtag_rule::size::volume(space);
-    let (input, volume) = (input, volume).together()?;
-    let needed = air::standard_volume(input.quantity(), &Limits::of(inquiry).standard);
-    let holds = at_least(volume, needed);
-    let text = text!("{} has {}, a vented heater of {} needs {}", space.label(), volume, input, needed);
-    let builder = if holds {
-        appliance.complies(text!("a vented heater in a room large enough for it ({} of {} needed)", volume, needed))
-    } else {
-        refused(appliance, &text!("the room has {} of {} a vented heater needs", volume, needed))
-    };
-    Ok(builder.test("room volume", text, "from memory of IFGC 303.3 exception 2", holds))
+    let (verdict, steps) = volume_of(inquiry, appliance, space)?;
+    Ok(match verdict {
+        Ok(words) => appliance.complies(text!("a vented heater in a room large enough for it: ").then(&words)).steps(steps),
+        Err(words) => refused(appliance, &text!("the room is too small for a vented heater: ").then(&words)).steps(steps),
+    })
+}
+
+/// What the volume of a heater's room is held against: enough, or too little, in words.
+type Volume = (Result<Text, Text>, Vec<Step>);
+
+/// Whether the room has the volume section 304.5 asks, by whichever of its methods may be used.
+fn volume_of(inquiry: &Inquiry, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<Volume> {
+    let limits = Limits::of(inquiry);
+    let air = AirSpace::holding(inquiry, &limits, appliance)?;
+    if let Some(air) = air.filter(|air| air.counted.iter().any(|counted| counted.id() == appliance.get().id)) {
+        let trial = methods::indoor_alone(&air, &limits);
+        return match trial.verdict {
+            Verdict::Passes(words) => Ok((Ok(words), trial.steps)),
+            Verdict::Misses(words, _) => Ok((Err(words), trial.steps)),
+            Verdict::Unknown(unresolved) => Err(unresolved),
+        };
+    }
+    // Not counted by a decision: the section still asks for the volume of its own input.
+    let (input, volume) = (need!(appliance, fuel_burning.plate.input), least_volume(space)).together()?;
+    let needed = air::standard_volume(input.quantity(), &limits.standard);
+    let words = text!("{} of {} needed", volume, needed);
+    Ok((if at_least(volume, needed) { Ok(words) } else { Err(words) }, Vec::new()))
 }
 
 fn unvented(inquiry: &Inquiry, appliance: &Place<Equipment>, space: &Place<Space>) -> Lookup<FindingBuilder> {
@@ -151,19 +191,32 @@ fn unvented(inquiry: &Inquiry, appliance: &Place<Equipment>, space: &Place<Space
     if !allowed {
         return Ok(refused(appliance, &text!("unvented heaters are not allowed in {} here", space.label())));
     }
+    let unvented = |other: &Place<Equipment>| {
+        other.space == appliance.space && other.fuel_burning.as_ref().and_then(|burning| burning.burner) == Some(Burner::Unvented)
+    };
+    let alone = burners(inquiry).iter().filter(|other| unvented(other)).count() == 1;
+    let heater = matches!(appliance.kind, EquipmentKind::RoomHeater | EquipmentKind::UnitHeater | EquipmentKind::WallFurnace);
     let wall = need!(appliance, fuel_burning.wall_mounted);
     let sensor = need!(appliance, fuel_burning.oxygen_depletion_sensor);
     let input = need!(appliance, fuel_burning.plate.input);
-    let (wall, sensor, input, volume) = (wall, sensor, input, redtag_rule::size::volume(space)).together()?;
-    let needed = air::standard_volume(input.quantity(), &Limits::of(inquiry).standard);
-    let source = "from memory of IFGC 303.3 exceptions 3 and 4";
-    let tests = [
-        ("mounted on the wall", text!("{}", if *wall { "yes" } else { "no" }), *wall),
-        ("oxygen depletion sensor", text!("{}", if *sensor { "yes" } else { "no" }), *sensor),
-        ("input", text!("{}, {} is the most", input, most), at_most(input.quantity(), most)),
-        ("room volume", text!("{} of {} needed", volume, needed), at_least(volume, needed)),
-    ];
+    let said = |fact: &Lookup<Place<bool>>| fact.as_ref().ok().map(|fact| *fact.get());
+    let yes = |holds: bool| text!("{}", if holds { "yes" } else { "no" });
+    let mut tests = vec![("a room heater", yes(heater), heater), ("a single one", yes(alone), alone)];
+    tests.extend(said(&wall).map(|wall| ("mounted on the wall", yes(wall), wall)));
+    tests.extend(said(&sensor).map(|sensor| ("oxygen depletion sensor", yes(sensor), sensor)));
+    if let Ok(input) = &input {
+        tests.push(("input", text!("{}, {} is the most", input, most), at_most(input.quantity(), most)));
+    }
+    let volume = volume_of(inquiry, appliance, space);
+    if let Ok((verdict, _)) = &volume {
+        let words = verdict.clone().unwrap_or_else(|words| words);
+        tests.push(("room volume", words, verdict.is_ok()));
+    }
     let failed: Vec<&str> = tests.iter().filter(|(_, _, holds)| !holds).map(|(label, _, _)| *label).collect();
+    if failed.is_empty() {
+        let _ = (wall, sensor, input, volume).together()?;
+    }
+    let source = "IFGC 303.3 exceptions 3 and 4";
     let builder = if failed.is_empty() {
         appliance.complies(text!("a small wall-mounted unvented heater, allowed in {}", space.label()))
     } else {
@@ -176,6 +229,10 @@ fn dryer(inquiry: &Inquiry, rooms: &Rooms, appliance: &Place<Equipment>, space: 
     let needed = inquiry.value(&DRYER_OPENING);
     let free = rooms.largest_free_opening(&space.get().id, &Limits::of(inquiry), |beyond| !prohibited(beyond))?;
     let holds = at_least(free, needed);
+    if !holds {
+        // A list of openings that is not there says neither none nor all.
+        rooms.untold(None).map_or(Ok(()), Err)?;
+    }
     let text = text!("{} free, {} needed", in_unit(free, "in²"), in_unit(needed, "in²"));
     let builder = if holds {
         appliance.complies(text!("a clothes dryer in a bath with a permanent opening to another space"))
@@ -185,42 +242,97 @@ fn dryer(inquiry: &Inquiry, rooms: &Rooms, appliance: &Place<Equipment>, space: 
     Ok(builder.test("permanent opening", text, "from memory of IFGC 303.3 exception 6", holds))
 }
 
+/// An enclosure of its own that opens only into such rooms: shut off from them, and fed from outdoors.
 fn enclosure(
+    inquiry: &Inquiry,
     rooms: &Rooms,
     appliance: &Place<Equipment>,
     space: &Place<Space>,
-    door: &Place<Opening>,
-    beyond: &Place<Space>,
+    ways: Ways,
 ) -> Lookup<FindingBuilder> {
+    let only_into: Vec<String> = ways.doors.iter().map(|(_, beyond)| beyond.label()).collect();
+    let only_into = text!("{} opens only into {}", space.label(), only_into.join(", "));
     let indoors = rooms.indoor_air_openings(&BTreeSet::from([space.get().id.clone()]));
     if !indoors.is_empty() {
-        let why = text!(
-            "{} opens only into {}, and {} lets its air in from indoors",
-            space.label(),
-            beyond.label(),
-            indoors.join(", ")
-        );
+        let why = text!("{}, and {} lets its air in from indoors", only_into, indoors.join(", "));
         return Ok(refused(appliance, &why));
     }
+    if ways.untold.is_some() || ways.air_untold.is_some() {
+        return Err([ways.untold, ways.air_untold]
+            .into_iter()
+            .flatten()
+            .reduce(Unresolved::and)
+            .unwrap_or_else(|| space.missing("")));
+    }
+    let mut faults: Vec<Text> = Vec::new();
+    let mut cures = Vec::new();
+    let mut unsaid = None;
+    for (door, _) in &ways.doors {
+        door_faults(door, &mut faults, &mut cures, &mut unsaid);
+    }
+    if space.used_for_storage == Some(true) {
+        faults.push(text!("things are stored in it"));
+        cures.push(redtag_rule::remedy(text!("keep the enclosure for the appliance alone")));
+    }
+    match air_from_outdoors(inquiry, appliance) {
+        Ok(Some((fault, more))) => {
+            faults.push(fault);
+            cures.extend(more);
+        }
+        Ok(None) => {}
+        Err(unresolved) => unsaid = Unresolved::joined(unsaid, unresolved),
+    }
+    let related = |builder: FindingBuilder| ways.doors.iter().fold(builder, |builder, (door, _)| builder.related(door.pointer()));
+    if faults.is_empty() {
+        return unsaid.map_or_else(
+            || Ok(related(appliance.complies(text!("in an enclosure: {}, closed and air from outdoors", only_into)))),
+            Err,
+        );
+    }
+    let builder = related(appliance.correction(text!("{}: {}", only_into, Text::list(&faults))));
+    Ok(cures.into_iter().fold(builder, FindingBuilder::cure))
+}
+
+fn door_faults(door: &Place<Opening>, faults: &mut Vec<Text>, cures: &mut Vec<Remedy>, unsaid: &mut Option<Unresolved>) {
     let facts = [
         ("solid", need!(door, door.solid)),
         ("weather-stripped", need!(door, door.weather_stripped)),
         ("self-closing", need!(door, door.self_closing)),
     ];
-    let failed: Vec<&str> = facts.iter().filter(|(_, fact)| matches!(fact, Ok(fact) if !**fact)).map(|(word, _)| *word).collect();
-    let storage = space.used_for_storage == Some(true);
-    if failed.is_empty() && !storage {
-        facts.into_iter().map(|(_, fact)| fact).collect::<Vec<_>>().together()?;
-        let summary = text!("in an enclosure that opens only into {}, closed and air from outdoors", beyond.label());
-        return Ok(appliance.complies(summary).related(door.pointer()));
+    for (word, fact) in facts {
+        match fact {
+            Ok(fact) if *fact.get() => {}
+            Ok(_) => {
+                faults.push(text!("{} is not {}", door.label(), word));
+                let field = format!("{}/door/{}", door.pointer(), word.replace('-', "_"));
+                cures.push(redtag_rule::remedy_at(text!("make {} {}", door.label(), word), &[(field, true.into())]));
+            }
+            Err(unresolved) => *unsaid = Unresolved::joined(unsaid.take(), unresolved),
+        }
     }
-    let mut faults: Vec<String> = failed.iter().map(|word| format!("its door is not {word}")).collect();
-    faults.extend(storage.then(|| "things are stored in it".to_owned()));
-    let summary = text!("{} opens only into {}: {}", space.label(), beyond.label(), faults.join(", "));
-    let builder = appliance.correction(summary).related(door.pointer());
-    let builder = failed.iter().fold(builder, |builder, word| {
-        let field = word.replace('-', "_");
-        builder.remedy_set(text!("make the door {}", *word), format!("{}/door/{field}", door.pointer()), true.into())
+}
+
+/// What the enclosure's air from outdoors lacks.
+fn air_from_outdoors(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Lookup<Option<(Text, Vec<Remedy>)>> {
+    let limits = Limits::of(inquiry);
+    let Some(air) = AirSpace::holding(inquiry, &limits, appliance)? else { return Ok(None) };
+    if air.counted.is_empty() {
+        return Ok(None);
+    }
+    let trials = methods::outdoors_alone(&air, &limits);
+    if trials.iter().any(|trial| matches!(trial.verdict, Verdict::Passes(_))) {
+        return Ok(None);
+    }
+    let unknown = |verdict: &Verdict| match verdict {
+        Verdict::Unknown(unresolved) => Some(unresolved.clone()),
+        _ => None,
+    };
+    if let Some(unresolved) = trials.iter().filter_map(|trial| unknown(&trial.verdict)).reduce(Unresolved::and) {
+        return Err(unresolved);
+    }
+    let missed = trials.iter().find_map(|trial| match &trial.verdict {
+        Verdict::Misses(words, cures) => Some((text!("not all its air comes from outdoors: ").then(words), cures.clone())),
+        _ => None,
     });
-    Ok(if storage { builder.remedy(text!("keep the enclosure for the appliance alone")) } else { builder })
+    Ok(missed)
 }

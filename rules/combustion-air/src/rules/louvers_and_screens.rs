@@ -9,6 +9,8 @@
 //! **How it is fixed.** Coarser screen, louvers locked open, or an interlock with every burner. The free area itself is
 //! judged under combustion air supply.
 
+use crate::air_space::burners;
+use crate::appliances::brings_own_air;
 use crate::openings;
 use redtag_handbook::combustion_air::{screen_mesh_suffices, sources};
 use redtag_rule::prelude::*;
@@ -22,14 +24,24 @@ const LEAST_MESH: Quantity<dimensions::Length> =
 pub const RULE: Rule = Rule {
     citations: &[cited("IRC", "2021", "G2407.10"), cited("IFGC", "2021", "304.10")],
     parameters: &[&LEAST_MESH],
-    reads: &["/openings"],
+    reads: &["/openings", "/equipment"],
     ..Rule::new("combustion-air/louvers-and-screens", "Combustion-air openings stay open", check)
 };
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let project = inquiry.project();
     let Ok(all) = need!(project, openings) else { return Vec::new() };
-    let for_air = all.items().filter(|opening| opening.purpose == Some(OpeningPurpose::CombustionAir));
+    let breathed: Vec<&str> =
+        burners(inquiry).iter().filter(|one| !brings_own_air(one)).filter_map(|one| one.get().space.as_deref()).collect();
+    let from_burners = |opening: &Place<Opening>| {
+        let far = opening.get().beyond.as_ref().and_then(|beyond| beyond.space.as_deref());
+        [opening.get().space.as_deref(), far].into_iter().flatten().any(|id| breathed.contains(&id))
+    };
+    // One that does not say what it is for counts toward the air of the burners beside it, so it is held to the same.
+    let for_air = all.items().filter(|opening| match opening.purpose {
+        Some(purpose) => purpose == OpeningPurpose::CombustionAir,
+        None => openings::lets_air_through(opening) && from_burners(opening),
+    });
     for_air.map(|opening| opening.ask("whether the opening stays open", || judge(inquiry, &opening))).collect()
 }
 
@@ -70,10 +82,16 @@ fn judge(inquiry: &Inquiry, opening: &Place<Opening>) -> Lookup<FindingBuilder> 
 /// The mesh, where there is a screen.
 fn mesh_of(opening: &Place<Opening>) -> Lookup<Option<uom::si::f64::Length>> {
     match &opening.screen {
-        None => Ok(None),
+        // Nobody screens the grille between two rooms; at outdoors somebody must say.
+        None if between_rooms(opening) => Ok(None),
+        None => Err(opening.missing("/screen/fitted")),
         Some(screen) if screen.fitted == Some(false) => Ok(None),
         Some(_) => need!(opening, screen.mesh).map(|mesh| Some(mesh.quantity())),
     }
+}
+
+fn between_rooms(opening: &Opening) -> bool {
+    opening.duct.is_none() && opening.beyond.as_ref().is_some_and(|beyond| beyond.kind == BeyondKind::Space)
 }
 
 fn derate_unknown(opening: &Opening) -> bool {
@@ -87,7 +105,7 @@ mod tests {
     use redtag_rule::testing::{findings, outcomes};
 
     fn opening(more: redtag_rule::Value) -> redtag_rule::Value {
-        let mut opening = json!({"id": "lower", "kind": "louver", "purpose": "combustion-air"});
+        let mut opening = json!({"id": "lower", "kind": "louver", "purpose": "combustion-air", "permanence": "fixed"});
         for (name, value) in more.as_object().unwrap() {
             opening[name] = value.clone();
         }
@@ -103,7 +121,7 @@ mod tests {
 
     #[test]
     fn a_motorized_louver_must_be_proven_and_must_stop_the_burners() {
-        let with = |interlock| opening(json!({"permanence": "motorized", "interlock": interlock}));
+        let with = |interlock| opening(json!({"permanence": "motorized", "interlock": interlock, "screen": {"fitted": false}}));
         let both = json!({"proven_open_before_ignition": true, "burners_stop_when_closed": true});
         let one = json!({"proven_open_before_ignition": true, "burners_stop_when_closed": false});
         assert_eq!(outcomes(&findings(&RULE, with(both))), [("lower", Outcome::Complies)]);

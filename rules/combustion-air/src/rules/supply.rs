@@ -30,8 +30,8 @@ pub const RULE: Rule = Rule {
         cited("IFGC", "2021", "304.5"),
         cited("IFGC", "2021", "304.6"),
         cited("IFGC", "2021", "304.7"),
-        remembered("IFGC", "2021", "304.8"),
-        remembered("IFGC", "2021", "304.9"),
+        cited("IFGC", "2021", "304.8"),
+        cited("IFGC", "2021", "304.9"),
         cited("IFGC", "2021", "304.10"),
     ],
     parameters: parameters::ALL,
@@ -51,16 +51,31 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 }
 
 fn judge(space: &AirSpace, limits: &Limits) -> Finding {
+    if let Some(unresolved) = space.own_figures.iter().map(|(_, unresolved)| unresolved.clone()).reduce(Unresolved::and) {
+        let names: Vec<&str> = space.own_figures.iter().map(|(label, _)| label.as_str()).collect();
+        let summary =
+            text!("cannot tell whether the air suffices: the instructions of {} have figures of their own", names.join(", "));
+        return with_appliances(space.subject().unresolved(summary, unresolved), space).done();
+    }
     if space.counted.is_empty() {
         let summary = text!("no appliance here takes its air from the space");
         return with_appliances(space.subject().not_applicable(summary), space).done();
     }
+    if let Ok(None) = space.not_outdoors {
+        let summary = text!("{} is as good as outdoors for {}", space.subject().label(), space.input.total());
+        return with_appliances(space.subject().complies(summary), space).section("304.6").done();
+    }
     let trials = crate::methods::try_all(space, limits);
     if let Some((index, words)) = trials.iter().enumerate().find_map(|(index, trial)| passed(trial).map(|words| (index, words))) {
-        return complies(space, &trials, index, words);
+        return match &space.placeless {
+            // What passes for the burners that are known may not for one more.
+            Some(lost) => unresolved_finding(space, &trials, lost.clone()),
+            None => complies(space, &trials, index, words),
+        };
     }
-    let unknown: Vec<&Unresolved> = trials.iter().filter_map(missing).collect();
-    match unknown.into_iter().cloned().reduce(Unresolved::and) {
+    let open_to_outdoors = space.not_outdoors.as_ref().err();
+    let unknown = open_to_outdoors.into_iter().chain(trials.iter().filter_map(missing));
+    match unknown.cloned().reduce(Unresolved::and) {
         Some(unresolved) => unresolved_finding(space, &trials, unresolved),
         None => correction(space, &trials),
     }
@@ -90,8 +105,21 @@ fn complies(space: &AirSpace, trials: &[Trial], index: usize, words: &Text) -> F
 }
 
 fn correction(space: &AirSpace, trials: &[Trial]) -> Finding {
-    let summary = text!("not enough combustion air for {}: {}", space.input.total(), nearest(trials));
-    let mut builder = with_trials(with_appliances(space.subject().correction(summary), space), trials);
+    let summary = text!("not enough combustion air for {}: {}", space.input.total(), nearest(space, trials));
+    // The words of the code cover a range alone in its kitchen; no inspector is known who asks for it.
+    let cooking = space.counted.iter().all(|appliance| appliance.place.kind == EquipmentKind::Range);
+    let builder = match cooking {
+        true => space.subject().advice(summary.then(&text!("; only cooking appliances burn here"))),
+        false => space.subject().correction(summary),
+    };
+    let mut builder = with_trials(with_appliances(builder, space), trials);
+    if let Ok(Some(why)) = &space.not_outdoors
+        && crate::rooms::is_source(space.subject())
+    {
+        builder = builder.test("as good as outdoors", why.clone(), "IFGC 304.6", false);
+        builder =
+            builder.remedy(text!("vent {} to outdoors as the code asks of a source of combustion air", space.subject().label()));
+    }
     for trial in trials {
         if let Verdict::Misses(_, cures) = &trial.verdict {
             for cure in cures {
@@ -103,22 +131,21 @@ fn correction(space: &AirSpace, trials: &[Trial]) -> Finding {
 }
 
 /// The method the project claims, else one with openings to show for it, else the first.
-fn nearest(trials: &[Trial]) -> Text {
+fn nearest(space: &AirSpace, trials: &[Trial]) -> Text {
     let words = |trial: &Trial| match &trial.verdict {
         Verdict::Misses(words, _) => Some(text!("{}: ", trial.method).then(words)),
         _ => None,
     };
+    let claimed = trials.iter().filter(|trial| space.claimed() == Some(trial.section));
     let tried = trials.iter().filter(|trial| trial.method.contains("outdoor opening") && !trial.steps.is_empty());
-    tried.chain(trials).find_map(words).unwrap_or_default()
+    claimed.chain(tried).chain(trials).find_map(words).unwrap_or_default()
 }
 
 fn unresolved_finding(space: &AirSpace, trials: &[Trial], unresolved: Unresolved) -> Finding {
     let open: Vec<&str> = trials.iter().filter(|trial| missing(trial).is_some()).map(|trial| trial.method).collect();
-    let summary = text!(
-        "cannot tell whether {} gets enough combustion air: facts are missing for {}",
-        space.input.total(),
-        open.join(", ")
-    );
+    let lacking = if open.is_empty() { "the burners of the house".to_owned() } else { open.join(", ") };
+    let summary =
+        text!("cannot tell whether {} gets enough combustion air: facts are missing for {}", space.input.total(), lacking);
     with_trials(with_appliances(space.subject().unresolved(summary, unresolved), space), trials).done()
 }
 
