@@ -58,6 +58,28 @@ pub fn node<'a>(inquiry: &Inquiry<'a>, id: &Place<'_, String>) -> Lookup<Place<'
     need!(inquiry.project(), gas.nodes).named(id)
 }
 
+/// The appliances behind a valve, as far as the piping is drawn.
+pub fn behind(inquiry: &Inquiry, valve: &Place<GasValve>) -> Vec<String> {
+    let pipes = need!(inquiry.project(), gas.segments).every();
+    let nodes = need!(inquiry.project(), gas.nodes).every();
+    let start = pipes.iter().find(|pipe| Some(&pipe.id) == valve.segment.as_ref()).and_then(|pipe| pipe.to.clone());
+    let mut todo: Vec<String> = start.into_iter().collect();
+    let mut seen: Vec<String> = Vec::new();
+    while let Some(node) = todo.pop() {
+        if seen.contains(&node) {
+            continue;
+        }
+        todo.extend(pipes.iter().filter(|pipe| pipe.from.as_ref() == Some(&node)).filter_map(|pipe| pipe.to.clone()));
+        seen.push(node);
+    }
+    let at = |item: &Place<Equipment>| outlet(inquiry, item).is_some_and(|outlet| seen.contains(&outlet.id));
+    let mut found: Vec<String> = on_gas(inquiry).iter().filter(|item| at(item)).map(|item| item.id.clone()).collect();
+    found.extend(nodes.iter().filter(|node| seen.contains(&node.id)).filter_map(|node| node.equipment.clone()));
+    found.sort();
+    found.dedup();
+    found
+}
+
 /// The pipes, each judged; none where there is no gas.
 pub fn each_pipe<'a>(inquiry: &Inquiry<'a>, judge: impl Fn(&Place<'a, GasSegment>) -> Finding) -> Vec<Finding> {
     need!(inquiry.project(), gas.segments).every().iter().map(judge).collect()

@@ -6,8 +6,8 @@
 //!
 //! **How it is measured.** From the appliance to its valve along the pipe, 6 ft at most; whether both are in one room;
 //! whether the valve comes before the union, connector or quick-disconnect. A valve at the manifold may serve instead, 50 ft
-//! away at most, readily accessible and marked for good. A valve elsewhere may serve a vented decorative appliance or room
-//! heater only.
+//! away at most, readily accessible and marked for good. A valve elsewhere may serve one vented decorative appliance or room
+//! heater and nothing else.
 //!
 //! **How it is fixed.** A valve moved or added by a licensed fitter, and the piping tested again. If you smell gas, leave and
 //! call from outside.
@@ -68,6 +68,13 @@ fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Finding {
         Outcome::Unresolved => 1,
         _ => 2,
     };
+    let unnamed = |valve: &Place<GasValve>| {
+        use GasValveKind::{Appliance, AtManifold, Remote};
+        valve.equipment.is_none() && matches!(valve.kind, Appliance | AtManifold | Remote)
+    };
+    if let (None, Some(valve)) = (valves.items().find(&serves), valves.items().find(unnamed)) {
+        return appliance.ask(WANTED, || Err(valve.missing("/equipment")));
+    }
     found.min_by_key(rank).unwrap_or_else(|| appliance.sheet(WANTED, |sheet| none(inquiry, appliance, sheet)))
 }
 
@@ -86,7 +93,7 @@ fn one(inquiry: &Inquiry, appliance: &Place<Equipment>, valve: &Place<GasValve>,
     sheet.line("valve", text!("{}, {}", valve.id.as_str(), valve.kind), SOURCE);
     let limit = match valve.kind {
         GasValveKind::AtManifold => manifold(inquiry, valve, sheet),
-        GasValveKind::Remote => remote(appliance, valve, sheet),
+        GasValveKind::Remote => remote(inquiry, appliance, valve, sheet),
         _ => beside(inquiry, appliance, valve, sheet),
     };
     if let Some(limit) = limit {
@@ -136,12 +143,22 @@ fn manifold(inquiry: &Inquiry, valve: &Place<GasValve>, sheet: &mut Sheet) -> Op
     Some(inquiry.value(&FROM_MANIFOLD))
 }
 
-fn remote(appliance: &Place<Equipment>, valve: &Place<GasValve>, sheet: &mut Sheet) -> Option<uom::si::f64::Length> {
-    use EquipmentKind::{GasFireplace, RoomHeater, WallFurnace};
-    let may = matches!(appliance.kind, GasFireplace | RoomHeater | WallFurnace);
+fn remote(
+    inquiry: &Inquiry,
+    appliance: &Place<Equipment>,
+    valve: &Place<GasValve>,
+    sheet: &mut Sheet,
+) -> Option<uom::si::f64::Length> {
+    use EquipmentKind::{GasFireplace, RoomHeater};
+    let may = matches!(appliance.kind, GasFireplace | RoomHeater);
     let words = text!("a valve elsewhere serves vented decorative appliances and room heaters only");
     if !sheet.require("remote", words, SOURCE, may) {
         sheet.cure(text!("fit a valve in the room of the appliance"));
+    }
+    let others: Vec<String> = parts::behind(inquiry, valve).into_iter().filter(|id| *id != appliance.id).collect();
+    if !others.is_empty() {
+        sheet.require("serves one", text!("it shuts off {} as well", others.join(", ")), SOURCE, false);
+        sheet.cure(text!("fit a valve of its own for each appliance"));
     }
     marked(valve, sheet);
     None

@@ -4,7 +4,8 @@
 //! Lightning nearby drives a current through whatever metal is there. It jumps from thin tubing to the next pipe or duct and
 //! burns a pinhole through it.
 //!
-//! **How it is measured.** Rigid pipe is bonded through the equipment grounding conductor of the appliances it feeds.
+//! **How it is measured.** Rigid pipe is bonded through the equipment grounding conductor of an appliance it feeds, where one is
+//! wired, or by a jumper of its own. It never is a grounding electrode itself.
 //! Tubing without an arc-resistant jacket needs a copper jumper of 6 AWG at least, 75 ft long at most, from rigid pipe, the
 //! manifold or a brass fitting behind the point of delivery, by a listed clamp, to the grounding electrode system. The clamp
 //! never sits on the tubing. Where jackets are mixed, all of it is bonded so.
@@ -21,13 +22,13 @@ const LEAST_SIZE: Choice = Choice::new(
     "6 AWG",
     &BONDING_GAUGES,
     "Least size of the copper bonding jumper of corrugated tubing.",
-    "IRC G2411.1.1 (IFGC 310.1.1); tubing makers' guides 11-00775 page 37 and 11-801-007 page 39",
+    "IRC G2411.1.1 (IFGC 310.1.1); two tubing makers' guides",
 );
 const GREATEST_LENGTH: Quantity<dimensions::Length> = Quantity::new(
     "greatest_length",
     "75 ft",
     "Greatest length of the bonding jumper of corrugated tubing.",
-    "IRC G2411.1.1 (IFGC 310.1.1); tubing makers' guides 11-00775 page 37 and 11-801-007 page 39",
+    "IRC G2411.1.1 (IFGC 310.1.1); two tubing makers' guides",
 )
 .within("5 ft", "200 ft");
 const ARC_RESISTANT: Choice = Choice::new(
@@ -42,7 +43,7 @@ const ARC_RESISTANT: Choice = Choice::new(
 pub const RULE: Rule = Rule {
     citations: &[cited("IRC", "2018", "G2411"), cited("IFGC", "2018", "310"), remembered("NFPA 54", "2018", "7.12")],
     parameters: &[&LEAST_SIZE, &GREATEST_LENGTH, &ARC_RESISTANT],
-    reads: &["/gas"],
+    reads: &["/gas", "/equipment"],
     ..Rule::new("gas-installation/bonding", "Bonding of the gas piping", check)
 };
 
@@ -67,16 +68,53 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 }
 
 fn judge(inquiry: &Inquiry, pipes: &Place<Vec<GasSegment>>, bond: Lookup<Place<GasBonding>>, sheet: &mut Sheet) -> Lookup<Text> {
+    if let Ok(bond) = &bond
+        && bond.used_as_electrode == Some(true)
+    {
+        sheet.require("electrode", text!("the gas piping serves as a grounding electrode"), "IRC G2411.2 (IFGC 310.2)", false);
+        sheet.cure(text!(
+            "disconnect it from the electrode conductor, and give the service a grounding electrode of another kind"
+        ));
+    }
     let tubing = tubing(inquiry, pipes, sheet);
     match tubing {
         Tubing::None => {
             sheet.line("tubing", text!("no corrugated tubing"), SOURCE);
-            Ok(text!("bonded through the equipment grounding conductors of its appliances"))
+            through_appliances(inquiry, bond)
         }
-        Tubing::ArcResistant => Ok(text!("all tubing has an arc-resistant jacket: bonded as rigid pipe is")),
+        Tubing::ArcResistant => {
+            sheet.line("tubing", text!("all of it has an arc-resistant jacket: bonded as rigid pipe is"), SOURCE);
+            through_appliances(inquiry, bond)
+        }
         Tubing::Plain => jumper(inquiry, pipes, &bond?, sheet),
         Tubing::Unsaid(unsaid) => either_way(inquiry, pipes, (bond, unsaid), sheet),
     }
+}
+
+/// Rigid pipe counts as bonded where an appliance on it has an equipment grounding conductor; without one it is bonded by itself.
+fn through_appliances(inquiry: &Inquiry, bond: Lookup<Place<GasBonding>>) -> Lookup<Text> {
+    let appliances = parts::on_gas(inquiry);
+    if let Some(wired) = appliances.iter().find(|item| is_wired(item)) {
+        return Ok(text!("bonded through the equipment grounding conductor of {}", wired.label()));
+    }
+    if bond.as_ref().is_ok_and(|bond| bond.present == Some(true)) {
+        let bond = bond?;
+        if !*need!(bond, to_electrode_system)? {
+            return Err(bond.missing("/to_electrode_system"));
+        }
+        return Ok(text!("bonded by a jumper of its own"));
+    }
+    let what = "what it draws from the wiring, where it is wired; else the piping needs a bond of its own";
+    let unwired = appliances.iter().map(|item| Unresolved::because(format!("{}/electrical", item.pointer()), what));
+    let none =
+        Unresolved::because("/gas/bonding/present", "whether the piping is bonded: no appliance on it is said to be wired");
+    Err(unwired.reduce(Unresolved::and).map_or_else(|| none.clone(), |unwired| none.clone().and(unwired)))
+}
+
+/// Whether wiring reaches it: as said, or because a fan of its own drives its gases.
+fn is_wired(item: &Place<Equipment>) -> bool {
+    let driven = [Burner::FanAssisted, Burner::PowerVented, Burner::PowerVenter, Burner::PowerBurner].map(Some);
+    item.electrical.is_some() || driven.contains(&item.fuel_burning.as_ref().and_then(|burning| burning.burner))
 }
 
 /// Where a jacket is not spoken of, a jumper that would do for any tubing settles it; nothing else does.

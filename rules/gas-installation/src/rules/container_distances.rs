@@ -4,8 +4,9 @@
 //! Propane is heavier than air. What a relief valve or a filling hose lets out rolls along the ground to the nearest window,
 //! air intake or pilot.
 //!
-//! **How it is measured.** By the container's water capacity, above ground or buried, in a table; a group of 501 gal and more
-//! counts as one. From its relief valve sideways to openings below it: 5 ft for tanks, 3 ft for cylinders. From the fill
+//! **How it is measured.** By the container's water capacity, above ground or buried, in a table. Containers of less than 125 gal
+//! each whose capacities sum to 501 gal or more keep the distance of the sum from buildings and lines; larger ones count each by
+//! itself. From its relief valve sideways to openings below it: 5 ft for tanks, 3 ft for cylinders. From the fill
 //! connection to sources of ignition and air intakes: 10 ft where it is filled on site, 5 ft where cylinders are exchanged.
 //! Never inside a dwelling.
 //!
@@ -13,9 +14,9 @@
 //! but the supplier moves a container with gas in it.
 
 use crate::{marks, parts};
-use redtag_handbook::gas_installation::{Siting, governing_capacity, sources, storage_row};
+use redtag_handbook::gas_installation::{Siting, gallons, governing_capacity, sources, storage_row};
 use redtag_rule::prelude::*;
-use uom::si::f64::{Length, Volume};
+use uom::si::f64::Length;
 
 const SOURCE: &str = "NFPA 58-2017 6.3.4.3, 6.3.4.4";
 const FILLED: Quantity<dimensions::Length> = Quantity::new(
@@ -71,7 +72,16 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether the container may stand there";
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
-    let all = need!(inquiry.project(), gas.containers).every();
+    let project = inquiry.project();
+    let all = match need!(project, gas.containers) {
+        Ok(all) => all.items().collect::<Vec<_>>(),
+        Err(unresolved) => {
+            // Propane comes out of a container; where it stands was not said.
+            let propane = parts::supplied(inquiry).is_ok_and(parts::is_heavy);
+            let Ok(gas) = need!(project, gas) else { return Vec::new() };
+            return if propane { vec![crate::named::sheet(&gas, WANTED, |_| Err(unresolved))] } else { Vec::new() };
+        }
+    };
     all.iter().map(|one| crate::named::sheet(one, WANTED, |sheet| judge(inquiry, one, &all, sheet))).collect()
 }
 
@@ -105,20 +115,25 @@ fn row(inquiry: &Inquiry, container: &Place<GasContainer>, all: &[Place<GasConta
     let capacities: Vec<_> = all.iter().map(|one| need!(one, water_capacity).map(|volume| volume.quantity())).collect();
     let (own, underground, all_of) =
         (need!(container, water_capacity), need!(container, underground), capacities.together()).together()?;
-    let group = all_of.into_iter().fold(Volume::new::<uom::si::volume::cubic_meter>(0.0), |sum, one| sum + one);
-    let apart = match all.len() {
-        1 => None,
-        _ => Some(need!(container, to_container)?.quantity()),
+    let others = all_of.iter().zip(all).filter(|(_, other)| other.pointer() != container.pointer());
+    let large_other = others.clone().any(|(volume, _)| *volume > gallons(125.0));
+    let own_large = own.quantity() > gallons(500.0);
+    let apart = match large_other && own_large {
+        false => None,
+        true => Some(need!(container, to_container)?.quantity()),
     };
+    let governing = governing_capacity(own.quantity(), &all_of);
     let siting = Siting {
         underground: *underground,
         apart,
         large_buried: inquiry.value(&LARGE_BURIED),
-        single_nearer: inquiry.value(&SINGLE_NEARER),
+        // A group is no single container.
+        single_nearer: inquiry.value(&SINGLE_NEARER) && governing == own.quantity(),
     };
-    let governing = governing_capacity(own.quantity(), group);
     let row = storage_row(governing, &siting).ok_or_else(|| Unresolved::because(own.pointer(), "up to 30,000 gal"))?;
-    Ok(Row { to_building: row.to_building, between: row.between, source: row.source.text() })
+    // Small containers of a group stand side by side: the row of their sum is for buildings and lines alone.
+    let between = storage_row(own.quantity(), &siting).map_or(row.between, |own| own.between);
+    Ok(Row { to_building: row.to_building, between, source: row.source.text() })
 }
 
 fn table(container: &Place<GasContainer>, all: &[Place<GasContainer>], row: &Row, sheet: &mut Sheet) {
@@ -130,7 +145,7 @@ fn table(container: &Place<GasContainer>, all: &[Place<GasContainer>], row: &Row
     parts::no_less(sheet, need!(container, to_building), row.to_building, building, away("the building"), row.source);
     let line = ("its distance to the property line", "ft");
     parts::no_less(sheet, need!(container, to_property_line), row.to_building, line, away("the property line"), row.source);
-    if all.len() > 1 {
+    if all.len() > 1 && row.between.value > 0.0 {
         let next = ("its distance to the next container", "ft");
         let held = parts::no_less(sheet, need!(container, to_container), row.between, next, away("the next"), row.source);
         all.iter()

@@ -4,7 +4,7 @@
 //! as often as it can be.
 //!
 //! **How it is measured.** Along its centre line, 6 ft at most (older codes: 3 ft but for ranges and dryers). One for each
-//! appliance, not through wall, floor, ceiling or cabinet, and not through an appliance's housing but by a grommet made for
+//! appliance, not through wall, floor or ceiling, and not through an appliance's housing but by a grommet made for
 //! it. By its tag it carries the appliance's input. The shutoff is in the same room and no smaller than the connector.
 //!
 //! **How it is fixed.** A new listed connector of the right length and capacity, or pipe to where it begins. Test the joints
@@ -14,7 +14,8 @@ use crate::{marks, parts};
 use redtag_rule::prelude::*;
 
 const SOURCE: &str = "IRC G2422.1.2 (IFGC 411.1.3)";
-const LENGTH_SOURCE: &str = "from memory of IFGC 411.1.3 since 2012; until 2009 3 ft but for ranges and dryers (Hawaii Gas)";
+const LENGTH_SOURCE: &str =
+    "from memory of IFGC 411.1.3 since 2012; until 2009 3 ft but for ranges and dryers (a gas utility's guide)";
 const GREATEST: Quantity<dimensions::Length> = Quantity::new(
     "greatest_length",
     "6 ft",
@@ -31,10 +32,10 @@ const AT_RANGE: Quantity<dimensions::Length> = Quantity::new(
 .within("1 ft", "6 ft");
 const CABINETS: Choice = Choice::new(
     "through_cabinets",
-    "prohibited",
-    &["prohibited", "allowed"],
+    "advice",
+    &["prohibited", "advice", "allowed"],
     "Whether a connector may go through the side of a cabinet, as distinct from a wall.",
-    "common practice: inspectors treat a cabinet's side as a partition; the model code does not name it",
+    "IFGC 411.1.3.3 names walls, floors, partitions, ceilings and appliance housings; some inspectors read a cabinet's side as a partition",
 );
 
 /// The rule.
@@ -90,6 +91,8 @@ fn itself(connector: &Place<GasConnector>, all: &[Place<GasConnector>], sheet: &
     let same = |other: &&Place<GasConnector>| {
         other.pointer() != connector.pointer() && other.equipment.is_some() && other.equipment == connector.equipment
     };
+    // One that does not say what it serves may serve the same.
+    all.iter().filter(|other| other.equipment.is_none()).for_each(|other| sheet.lack(other.missing("/equipment")));
     if let Some(other) = all.iter().find(same) {
         sheet.require("one for each", text!("{} is at the same appliance", other.id.as_str()), SOURCE, false);
         sheet.related(other.pointer());
@@ -101,7 +104,14 @@ fn passage(inquiry: &Inquiry, connector: &Place<GasConnector>, sheet: &mut Sheet
     let Some(passes) = sheet.want(need!(connector, passes_through)) else { return };
     for through in passes.iter() {
         let allowed = match through {
-            ConnectorPasses::Cabinet => inquiry.value(&CABINETS) == "allowed",
+            ConnectorPasses::Cabinet => {
+                if inquiry.value(&CABINETS) == "advice" {
+                    sheet.advise(text!(
+                        "it goes through the side of a cabinet: some inspectors read that as a partition, ask first"
+                    ));
+                }
+                inquiry.value(&CABINETS) != "prohibited"
+            }
             ConnectorPasses::ApplianceHousing => match sheet.want(need!(connector, grommet)) {
                 Some(grommet) => *grommet,
                 None => continue,

@@ -52,11 +52,19 @@ fn judge(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Look
             GasPipeRoute::Unrecognised => sheet.lack(Unresolved::at(routes.pointer())),
             GasPipeRoute::ThroughOtherUnit if prohibited.contains(&route.word()) => other_unit(inquiry, sheet),
             route if prohibited.contains(&route.word()) => barred(&text!("it runs {}", *route), sheet),
+            GasPipeRoute::UnderBuilding if hangs_in_crawl_space(inquiry, pipe) => {
+                sheet.line("route", text!("it hangs in a crawl space, above the ground"), SOURCE);
+            }
             GasPipeRoute::InSolidFloor | GasPipeRoute::UnderBuilding => casing(pipe, *route, sheet),
             _ => {}
         }
     }
-    for id in need!(pipe, spaces).into_iter().flat_map(|spaces| spaces.items()) {
+    let open_air = |route: &GasPipeRoute| matches!(route, GasPipeRoute::Outdoors | GasPipeRoute::Underground);
+    let spaces = need!(pipe, spaces);
+    if !routes.iter().all(open_air) {
+        sheet.want(spaces.clone());
+    }
+    for id in spaces.into_iter().flat_map(|spaces| spaces.items()) {
         if let Some(space) = sheet.want(inquiry.space(&id)).filter(|space| space.kind == SpaceKind::Plenum) {
             sheet.related(space.pointer());
             barred(&text!("it runs through {}", space.label()), sheet);
@@ -71,6 +79,14 @@ fn judge(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Look
         marks::pipe(sheet, pipe, "gas pipe");
     }
     Ok(text!("nothing forbids where it runs"))
+}
+
+/// Whether it runs through a crawl space with no earth over it: then it is under the building, and not in the ground.
+fn hangs_in_crawl_space(inquiry: &Inquiry, pipe: &Place<GasSegment>) -> bool {
+    let buried = pipe.burial_depth.is_some() || parts::runs(pipe, GasPipeRoute::Underground);
+    let spaces = need!(pipe, spaces).into_iter().flat_map(|spaces| spaces.items());
+    let crawl = |id: Place<String>| inquiry.space(&id).is_ok_and(|space| space.kind == SpaceKind::CrawlSpace);
+    !buried && spaces.map(crawl).any(|crawl| crawl)
 }
 
 fn barred(words: &Text, sheet: &mut Sheet) {

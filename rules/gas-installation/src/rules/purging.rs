@@ -34,7 +34,10 @@ const WANTED: &str = "whether the piping is purged safely";
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let project = inquiry.project();
     let Ok(gas) = need!(project, gas) else { return Vec::new() };
-    let Ok(pipes) = need!(gas, segments) else { return Vec::new() };
+    let pipes = match need!(gas, segments) {
+        Ok(pipes) => pipes,
+        Err(unresolved) => return vec![crate::named::sheet(&gas, WANTED, |_| Err(unresolved))],
+    };
     if pipes.is_empty() {
         return vec![crate::named::not_concerned(&gas, text!("no piping"))];
     }

@@ -3,7 +3,7 @@
 //! When its diaphragm tears, a regulator lets gas out of its vent. Indoors that is a gas leak at full pressure.
 //!
 //! **How it is measured.** A line regulator behind 2 psi: a shutoff valve before it; access; a union within 1 ft where the
-//! pipe is rigid; a capped test tee ten pipe diameters behind it, unless the appliance has a test port in the same room;
+//! pipe is rigid; a capped tee between valve and regulator; a capped test tee ten pipe diameters behind it, unless the appliance has a test port in the same room;
 //! listed to lock up. Every regulator indoors breathes outdoors, or through a listed vent limiter. An outdoor vent points
 //! down and is screened; a propane regulator's is 3 ft sideways from openings below it and 5 ft from sources of ignition and
 //! air intakes, and above the snow.
@@ -16,7 +16,7 @@ use redtag_handbook::units;
 use redtag_rule::prelude::*;
 
 const SOURCE: &str = "IRC G2421 (IFGC 410)";
-const VENT_SOURCE: &str = "from memory of NFPA 58 on second-stage regulators, partly confirmed by a heating forum";
+const VENT_SOURCE: &str = "from memory of NFPA 58 on second-stage regulators";
 const UNION: Quantity<dimensions::Length> = Quantity::new(
     "greatest_union_distance",
     "1 ft",
@@ -97,6 +97,9 @@ fn judge(inquiry: &Inquiry, one: &Place<GasRegulator>, sheet: &mut Sheet) -> Loo
 fn line(inquiry: &Inquiry, one: &Place<GasRegulator>, sheet: &mut Sheet) {
     let lockup = ("lock-up", text!("it is not listed to lock up when nothing burns"));
     parts::demand(sheet, need!(one, lockup), lockup, text!("fit a line regulator that is listed to lock up"), SOURCE);
+    let tee = ("tee before it", text!("no capped tee is between it and the valve before it"));
+    let cure = text!("fit a tee with a capped opening between the valve and the regulator: it takes a gauge and catches dirt");
+    parts::demand(sheet, need!(one, tee_upstream), tee, cure, "IRC G2421.2 (IFGC 410.2), item 5");
     if rigid(inquiry, one) {
         let nearer = |most| text!("fit a union within {} of it", most);
         let union = ("the distance of the nearest union", "ft");
@@ -174,5 +177,5 @@ fn outside(inquiry: &Inquiry, one: &Place<GasRegulator>, sheet: &mut Sheet) {
     parts::no_less(sheet, need!(one, vent_to_ignition_source), inquiry.value(&IGNITION), flame, away, VENT_SOURCE);
     let snow = ("snow", text!("its vent lies below the snow to be expected"));
     let cure = text!("raise it, or shelter it under the eave");
-    parts::demand(sheet, need!(one, above_snow), snow, cure, "El Dorado County Code 15.16.110; Valley County Ordinance 19-09");
+    parts::demand(sheet, need!(one, above_snow), snow, cure, "codes of two snow counties");
 }

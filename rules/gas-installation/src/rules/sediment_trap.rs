@@ -2,7 +2,7 @@
 //!
 //! A grain of scale under the seat of a gas valve keeps it from closing.
 //!
-//! **How it is measured.** Downstream of the shutoff valve, as near to the inlet as practical, a tee whose capped nipple
+//! **How it is measured.** Downstream of the shutoff valve, as near to the inlet as practical and 6 ft away at most, a tee whose capped nipple
 //! stands below the run, so that the gas must turn a right angle. The model code takes a nipple of any length; 3 in is
 //! customary, and some states ask for it. A trap built into the appliance counts. Ranges, clothes dryers, gas fireplaces,
 //! outdoor grills and lights need none; furnaces, boilers, water heaters of every kind, unit heaters and pool heaters do.
@@ -19,7 +19,7 @@ const LEAST_LEG: Quantity<dimensions::Length> = Quantity::new(
     "least_leg",
     "0 in",
     "Least length of the capped nipple; 0 in takes any length.",
-    "IFGC 408.4, any length since the 2015 family (West Palm Beach plan review notes); 3 in by amendment in Minnesota",
+    "IFGC 408.4, any length since the 2015 family (plan review notes of a building department); 3 in by amendment in Minnesota",
 )
 .within("0 in", "12 in");
 const EXEMPT: Choices = Choices::new(
@@ -37,10 +37,18 @@ const ORDER: Choice = Choice::new(
     "not said by the model code; inspectors' texts read it both ways",
 );
 
+const DISTANCE: Quantity<dimensions::Length> = Quantity::new(
+    "greatest_distance",
+    "6 ft",
+    "Greatest distance along the pipe from the trap to the appliance's inlet.",
+    "common practice for \"as close to the inlet as practical\": behind the shutoff valve, which is 6 ft away at most",
+)
+.within("1 ft", "50 ft");
+
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[cited("IRC", "2018", "G2419.4"), cited("IFGC", "2018", "408.4"), cited("NFPA 54", "2018", "9.6.8")],
-    parameters: &[&LEAST_LEG, &EXEMPT, &ORDER],
+    parameters: &[&LEAST_LEG, &EXEMPT, &ORDER, &DISTANCE],
     reads: &["/equipment", "/gas"],
     ..Rule::new("gas-installation/sediment-trap", "Sediment traps", check)
 };
@@ -76,6 +84,9 @@ fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, sheet: &mut Sheet) -> 
     parts::demand(sheet, need!(trap, gas_turns), turns, cure, SOURCE);
     let order = ("order", text!("{} stands before the shutoff valve", trap.id.as_str()));
     parts::demand(sheet, need!(trap, downstream_of_shutoff), order, text!("move it between valve and appliance"), SOURCE);
+    let near = |most| text!("move it to {} from the inlet at most", most);
+    let label = ("its trap's distance from the inlet", "ft");
+    parts::no_more(sheet, need!(trap, distance), inquiry.value(&DISTANCE), label, near, SOURCE);
     leg(inquiry, &trap, sheet);
     connector(inquiry, appliance, &trap, sheet);
     if let (false, Some(outlet)) = (sheet.sound(), parts::outlet(inquiry, appliance)) {
@@ -96,6 +107,7 @@ fn absent(inquiry: &Inquiry, appliance: &Place<Equipment>, trap: &Place<Sediment
         (at("built_in"), json!(false)),
         (at("gas_turns"), json!(true)),
         (at("downstream_of_shutoff"), json!(true)),
+        (at("distance"), json!("1 ft")),
         (at("nipple_length"), json!(length)),
     ];
     let words = text!(
