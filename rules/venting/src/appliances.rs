@@ -30,16 +30,23 @@ pub fn burns_gas(appliance: &Place<Equipment>) -> bool {
     kinds::may_burn(appliance) && !other && !(by_kind && plate.and_then(|plate| plate.fuel).is_none())
 }
 
-/// Whether it is a gas appliance that must be vented: not one that cooks, dries or is made to burn without a vent.
+/// Whether it is a gas appliance that must be vented: not one that cooks or dries, nor a room heater or fireplace made to burn
+/// without a vent.
 pub fn needs_vent(appliance: &Place<Equipment>) -> bool {
     use EquipmentKind as K;
-    let unvented = appliance.fuel_burning.as_ref().is_some_and(|burning| burning.burner == Some(Burner::Unvented));
+    let heater = matches!(appliance.kind, K::RoomHeater | K::GasFireplace);
+    let unvented = heater && appliance.fuel_burning.as_ref().is_some_and(|burning| burning.burner == Some(Burner::Unvented));
     let other = matches!(appliance.kind, K::Range | K::ClothesDryer | K::Grill | K::Refrigerator);
     burns_gas(appliance) && !unvented && !other && appliance.outdoors != Some(true)
 }
 
 /// Whether it takes its air from outdoors through a pipe of its own.
 pub fn direct_vent(appliance: &Place<Equipment>) -> Lookup<bool> {
+    let open = [Burner::DraftHood, Burner::PowerVenter, Burner::Unvented].map(Some);
+    if open.contains(&appliance.fuel_burning.as_ref().and_then(|burning| burning.burner)) {
+        // A draft hood breathes the room, whatever else is said of the appliance.
+        return Ok(false);
+    }
     Ok(*need!(appliance, fuel_burning.combustion_air)? == AirSource::DirectVent)
 }
 

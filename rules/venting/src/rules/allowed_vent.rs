@@ -5,7 +5,8 @@
 //! kills: choosing and changing vents is work for a licensed contractor, by the listings of the appliance and the vent.
 //!
 //! **How it is measured.** The kind of the vent that serves the appliance against the category on its rating plate, or its being a
-//! direct-vent appliance; the standard a listed vent is made to; where a single-wall vent runs.
+//! direct-vent appliance; the standard a listed vent is made to; where a single-wall vent runs; whether a masonry chimney is lined. An
+//! appliance that burns into the room is one of the few the code lets do so, or it needs a vent.
 //!
 //! **How it is fixed.** The kind of vent the instructions of the appliance name.
 
@@ -28,7 +29,7 @@ const CATEGORY_ONE: Choices = Choices::new(
     ],
     KINDS,
     "Kinds of vents that may serve an appliance of Category I.",
-    "from memory of IFGC 503.4; Hawaii Gas, venting",
+    "from memory of IFGC 503.4; a gas utility's guide",
 );
 /// Kinds for the other categories.
 const OTHERS: Choices = Choices::new(
@@ -57,6 +58,8 @@ pub const RULE: Rule = Rule {
         remembered("IRC", "2021", "G2427.4"),
         remembered("IFGC", "2021", "503.4"),
         remembered("IRC", "2021", "G2427.2"),
+        remembered("IRC", "2021", "G2425.8"),
+        remembered("IFGC", "2021", "501.8"),
         cited("IFGC", "2018", "503.7"),
     ],
     parameters: &[&CATEGORY_ONE, &OTHERS],
@@ -79,7 +82,25 @@ fn one(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Finding {
     if !needs_vent(appliance) {
         return appliance.not_applicable(text!("it is not made to be vented")).done();
     }
+    if appliance.fuel_burning.as_ref().and_then(|burning| burning.burner) == Some(Burner::Unvented) {
+        return appliance.sheet("whether it may do without a vent", |sheet| unvented(sheet, appliance));
+    }
     appliance.sheet("which vent it may have", |sheet| judge(inquiry, sheet, appliance))
+}
+
+/// The code lists what need not be vented; for the rest only a listing for use without a vent does.
+fn unvented(sheet: &mut Sheet, appliance: &Place<Equipment>) -> Lookup<Text> {
+    let source = "IRC G2425.8 (IFGC 501.8), from memory";
+    let listed = appliance.fuel_burning.as_ref().and_then(|burning| burning.unvented_listed) == Some(true);
+    let words = text!("a {} that burns into the room, and no listing for use without a vent", appliance.kind);
+    if appliance.kind == EquipmentKind::UnitHeater && listed {
+        sheet.line("without a vent", text!("listed for use without a vent"), source);
+        return Ok(text!("listed for use without a vent"));
+    }
+    sheet.require("without a vent", words, source, false);
+    sheet.cure(text!("replace it by a vented or direct-vent appliance and vent it to the outdoors as its instructions say"));
+    sheet.section("G2425.8");
+    Ok(Text::default())
 }
 
 fn judge(inquiry: &Inquiry, sheet: &mut Sheet, appliance: &Place<Equipment>) -> Lookup<Text> {
@@ -109,6 +130,7 @@ fn judge(inquiry: &Inquiry, sheet: &mut Sheet, appliance: &Place<Equipment>) -> 
         crate::marks::connector(sheet, appliance, &vent, &format!("{}: wrong kind of vent", vent.id));
     }
     listed(sheet, &vent);
+    lined(sheet, &vent);
     if vent.kind == VentKind::SingleWall {
         single_wall(sheet, appliance, &vent);
     }
@@ -137,6 +159,18 @@ fn listed(sheet: &mut Sheet, vent: &Place<Vent>) {
         if !sheet.require("listing", words, "from memory of IFGC 502.1 and 503.4.1", stated.contains(standard)) {
             sheet.cure(text!("use pipe listed to UL {}", standard));
         }
+    }
+}
+
+/// A masonry chimney carries gases through a liner.
+fn lined(sheet: &mut Sheet, vent: &Place<Vent>) {
+    if vent.kind != VentKind::MasonryChimney {
+        return;
+    }
+    let Some(lined) = sheet.want(need!(vent, lined)) else { return };
+    let words = text!("a masonry chimney {} a liner", if *lined { "with" } else { "without" });
+    if !sheet.require("liner", words, "from memory of IFGC 503.5.3, IRC R1003.11", *lined) {
+        sheet.cure(text!("line it with a listed liner or clay tile of the size the tables ask for"));
     }
 }
 

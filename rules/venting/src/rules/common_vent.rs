@@ -1,7 +1,7 @@
 //! A vent that several appliances share carries all of them at once, and none of them blows into another.
 //!
 //! Only appliances of Category I may share a vent or chimney: one that pushes its gases would drive them out of the draft hood of
-//! the next. Carbon monoxide kills: sizing, altering and testing vents is work for a licensed contractor, by the adopted code and
+//! the next. Others share one only where their makers list it and the authority has accepted the design. Carbon monoxide kills: sizing, altering and testing vents is work for a licensed contractor, by the adopted code and
 //! the listings.
 //!
 //! **How it is measured.** Every connector by the table for the height of the vent and its own rise, the common part by the sum of
@@ -31,7 +31,8 @@ pub const RULE: Rule = Rule {
         cited("IRC", "2018", "G2428.3"),
         cited("IFGC", "2018", "504.3"),
         remembered("IFGC", "2021", "503.10.4"),
-        remembered("IRC", "2021", "G2425.8"),
+        remembered("IFGC", "2021", "503.5.7.1"),
+        remembered("IRC", "2021", "G2427.5.6.1"),
     ],
     parameters: &[&FROM_MEMORY, &AREA_RULE, &ELBOW, &LINER, &TIMES, &FREE_LENGTH],
     reads: &["/vents", "/equipment"],
@@ -60,6 +61,9 @@ fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Tex
     if appliances.len() < 2 {
         return Ok(text!("one appliance alone"));
     }
+    if let Some(lookup) = by_listing(vent, &appliances) {
+        return lookup;
+    }
     if !of_category_one(sheet, &appliances) || calculated(vent) {
         return Ok(text!("sized by an accepted calculation"));
     }
@@ -73,6 +77,25 @@ fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Tex
         served.iter().for_each(|served| sheet.related(served.place.pointer()));
     }
     Ok(text!("carries {} appliances, {} together", served.len(), in_unit(total, "Btu/h")))
+}
+
+/// Appliances none of which is of Category I share a vent only as their makers list it; nothing where one of them is, or is not
+/// known to be otherwise.
+fn by_listing(vent: &Place<Vent>, appliances: &[Place<Equipment>]) -> Option<Lookup<Text>> {
+    let apart = |appliance: &Place<Equipment>| {
+        direct_vent(appliance) == Ok(true) || category(appliance).is_ok_and(|category| category != VentCategory::CategoryI)
+    };
+    if !appliances.iter().all(apart) {
+        return None;
+    }
+    if calculated(vent) {
+        return Some(Ok(text!("shared as their makers list it, by an accepted design")));
+    }
+    if vent.sizing_evidence.as_ref().is_some_and(|evidence| evidence.accepted == Some(false)) {
+        return None;
+    }
+    let what = "the accepted design of a common vent their makers list for these appliances: without one they may not share it";
+    Some(Err(Unresolved::because(format!("{}/sizing_evidence", vent.pointer()), what)))
 }
 
 /// Names every appliance that may not share; whether there is none.

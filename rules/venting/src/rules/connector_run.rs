@@ -18,14 +18,14 @@ const BARE: Quantity<dimensions::Ratio> = Quantity::new(
     "bare_run",
     "75 %",
     "Horizontal run of an uninsulated connector, as a share of the vent's height.",
-    "IFGC 503.10 (Hawaii Gas, vent connectors)",
+    "IFGC 503.10 (a gas utility's guide)",
 );
 /// Insulated.
 const INSULATED: Quantity<dimensions::Ratio> = Quantity::new(
     "insulated_run",
     "100 %",
     "Horizontal run of an insulated connector, as a share of the vent's height.",
-    "IFGC 503.10 (Hawaii Gas, vent connectors)",
+    "IFGC 503.10 (a gas utility's guide)",
 );
 /// How cold.
 const COLD: Quantity<dimensions::Temperature> = Quantity::new(

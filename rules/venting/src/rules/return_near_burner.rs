@@ -69,6 +69,13 @@ fn judge(inquiry: &Inquiry, sheet: &mut Sheet, duct: &Place<Duct>) -> Lookup<Tex
             ));
         }
     }
+    let equipment = need!(inquiry.project(), equipment)?;
+    for appliance in equipment.items().filter(|item| burns_gas(item) && item.space.is_none() && item.outdoors != Some(true)) {
+        // One whose room is not said may stand in any of them.
+        if open(&appliance) != Ok(false) {
+            sheet.lack(appliance.missing("/space"));
+        }
+    }
     only_source(inquiry, sheet, &openings)?;
     Ok(text!("no draft hood or open burner near its openings"))
 }

@@ -5,7 +5,8 @@
 //!
 //! **How it is measured.** A listed cap of 12 in or less, 8 ft from any wall that rises beside it, by the slope of the roof: 1 ft to
 //! 6 in 12, more on steeper roofs. Otherwise 2 ft above where it passes through and above anything within 10 ft. A chimney 3 ft
-//! above the roof. Its end 5 ft above the highest draft hood or flue collar.
+//! above the roof. Its end 5 ft above the highest draft hood or flue collar, that of a wall furnace's Type B-W vent 12 ft above the
+//! bottom of the furnace. In a wall only direct vents and vents that a fan drives may end.
 //!
 //! **How it is fixed.** More pipe, braced where it stands high, and a listed cap.
 
@@ -47,13 +48,21 @@ const HOOD: Quantity<dimensions::Length> = Quantity::new(
     "above_draft_hood",
     "5 ft",
     "Height of the end above the highest draft hood or flue collar.",
-    "IFGC 503.6.6 (Code Check, gas)",
+    "IFGC 503.6.6 (a field guide to the code)",
+);
+
+/// Above a wall furnace.
+const WALL_FURNACE: Quantity<dimensions::Length> = Quantity::new(
+    "above_wall_furnace",
+    "12 ft",
+    "Height of the end of a Type B-W vent above the bottom of its wall furnace.",
+    "IFGC 503.6 (a field guide to the code)",
 );
 
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[cited("IRC", "2018", "G2427.6.4"), cited("IFGC", "2018", "503.6.4"), remembered("IFGC", "2021", "503.5.4")],
-    parameters: &[&WALL, &ABOVE, &WITHIN, &CHIMNEY, &HOOD],
+    parameters: &[&WALL, &ABOVE, &WITHIN, &CHIMNEY, &HOOD, &WALL_FURNACE],
     reads: &["/vents", "/equipment"],
     ..Rule::new("venting/roof-terminal", "Ends of vents above roofs", check)
 };
@@ -65,12 +74,51 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 fn one(inquiry: &Inquiry, vent: &Place<Vent>) -> Finding {
     use VentKind as K;
     if vent.terminal.as_ref().is_some_and(|terminal| terminal.kind == TerminalKind::Wall) {
-        return vent.not_applicable(text!("it ends in a wall")).done();
+        return match of_draft_alone(inquiry, vent) {
+            Ok(None) => vent.not_applicable(text!("it ends in a wall, as direct vents and those a fan drives may")).done(),
+            Ok(Some(appliance)) => vent.sheet("where it may end", |sheet| {
+                in_wall(sheet, vent, &appliance);
+                Ok(Text::default())
+            }),
+            Err(unresolved) => vent.ask("whether it may end in a wall", || Err(unresolved)),
+        };
     }
     if matches!(vent.kind, K::Plastic | K::DirectVent | K::SpecialGasVent) && !lost(vent) {
         return vent.not_applicable(text!("its instructions say how high it ends")).done();
     }
     vent.sheet("whether it ends high enough", |sheet| judge(inquiry, sheet, vent))
+}
+
+/// An appliance on the vent whose gases only their own heat drives, if there is one.
+fn of_draft_alone<'a>(inquiry: &Inquiry<'a>, vent: &Place<'a, Vent>) -> Lookup<Option<Place<'a, Equipment>>> {
+    let mut unsaid = None;
+    for appliance in served(inquiry, vent)? {
+        let burner = need!(appliance, fuel_burning.burner).map(|burner| *burner);
+        let facts = match burner {
+            // A separate fan or one that drives the gases through the vent is mechanical draft.
+            Ok(Burner::PowerVenter | Burner::PowerVented | Burner::PowerBurner) => continue,
+            Ok(Burner::DraftHood) => return Ok(Some(appliance)),
+            Ok(burner) => (direct_vent(&appliance), Ok(burner)).together(),
+            Err(missing) => (direct_vent(&appliance), Err::<Burner, _>(missing)).together(),
+        };
+        match facts.and_then(|(direct, _)| Ok(!direct && category(&appliance)? == VentCategory::CategoryI)) {
+            Ok(true) => return Ok(Some(appliance)),
+            Ok(false) => {}
+            Err(missing) => unsaid = Unresolved::joined(unsaid, missing),
+        }
+    }
+    unsaid.map_or(Ok(None), Err)
+}
+
+/// Only a direct vent and mechanical draft may end beside a wall.
+fn in_wall(sheet: &mut Sheet, vent: &Place<Vent>, appliance: &Place<Equipment>) {
+    let words = text!("it ends in a wall, and nothing but their own heat drives the gases of {}", appliance.label());
+    sheet.require("end in a wall", words, "IRC G2427.6 (IFGC 503.6), exterior wall penetrations", false);
+    sheet.cure(text!("carry it above the roof, or replace {} by one that is made to vent through a wall", appliance.label()));
+    sheet.related(appliance.pointer());
+    if let Some(terminal) = &vent.terminal {
+        mark(sheet, vent, &vent.below("/terminal", terminal));
+    }
 }
 
 fn lost(vent: &Place<Vent>) -> bool {
@@ -89,7 +137,15 @@ fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Tex
         return Err(terminal.missing("/kind"));
     }
     let chimney = matches!(vent.kind, VentKind::MasonryChimney | VentKind::FactoryBuiltChimney | VentKind::LinedChimney);
-    let by_slope = !chimney && vent.kind != VentKind::SingleWall && sheet.want(capped(inquiry, vent, &terminal)) == Some(true);
+    let capped = match chimney || vent.kind == VentKind::SingleWall {
+        true => Ok(false),
+        false => capped(inquiry, vent, &terminal),
+    };
+    let Some(by_slope) = sheet.want(capped) else {
+        // Which height it needs is not known; that it is under every one of them may be.
+        hood(inquiry, sheet, vent);
+        return Ok(Text::default());
+    };
     let above_things = inquiry.value(&ABOVE);
     let least = if chimney { inquiry.value(&CHIMNEY) } else { above_things };
     let slope = if by_slope { sheet.want(need!(terminal, roof_slope)) } else { None };
@@ -159,10 +215,27 @@ fn hood(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) {
             .together()
     });
     let Some(true) = sheet.want(one).map(|all| all.into_iter().any(|first| first)) else { return };
+    if vent.kind == VentKind::TypeBw {
+        return wall_furnace(inquiry, sheet, vent);
+    }
     let Some(height) = sheet.want(need!(vent, height)) else { return };
     let least = inquiry.value(&HOOD);
     let words = text!("{} above the highest draft hood or collar, {} is the least", in_unit(&height, "ft"), in_unit(least, "ft"));
     if !sheet.require("above the draft hood", words, sources::ABOVE_HOOD.text(), at_least(height.quantity(), least)) {
+        sheet.cure(text!("raise the vent by {}", in_unit(least - height.quantity(), "ft")));
+    }
+}
+
+/// The vent of a wall furnace is measured from the bottom of the furnace.
+fn wall_furnace(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) {
+    let least = inquiry.value(&WALL_FURNACE);
+    // What is that far above the collar is farther above the bottom.
+    let above_collar = need!(vent, height).ok().filter(|height| at_least(height.quantity(), least));
+    let height = above_collar.map_or_else(|| need!(vent, height_above_furnace), Ok);
+    let Some(height) = sheet.want(height) else { return };
+    let words = text!("{} above the bottom of the wall furnace, {} is the least", in_unit(&height, "ft"), in_unit(least, "ft"));
+    let source = "IRC G2427.6 (IFGC 503.6), Type B-W vents";
+    if !sheet.require("above the wall furnace", words, source, at_least(height.quantity(), least)) {
         sheet.cure(text!("raise the vent by {}", in_unit(least - height.quantity(), "ft")));
     }
 }

@@ -3,8 +3,8 @@
 //! An end that snow buries sends its gases back into the house. What it blows at head height burns and drips, and water from it
 //! freezes on a walkway. Where vents end is a matter for a licensed contractor, the adopted code and the instructions.
 //!
-//! **How it is measured.** The height of the end above the ground and above the snow to be expected, and above a deck or porch: 12 in
-//! at least. Beside a public walkway an end of mechanical draft stays 7 ft above the ground. A Category II or IV end never stands
+//! **How it is measured.** The height of the end above the ground and above the snow to be expected, and above a deck or porch, and of a
+//! direct vent's air intake above the ground: 12 in at least. Beside a public walkway an end of mechanical draft stays 7 ft above the ground. A Category II or IV end never stands
 //! over a walkway.
 //!
 //! **How it is fixed.** Raise the end, or lead the vent elsewhere.
@@ -20,21 +20,21 @@ const GRADE: Quantity<dimensions::Length> = Quantity::new(
     "above_grade",
     "12 in",
     "Height of the end of a vent in a wall above the ground, a deck or a porch.",
-    "IFGC 503.8 (2018 IRC page 593; Raypak HD401, table J)",
+    "IFGC 503.8 (2018 IRC page 593; a boiler maker's manual)",
 );
 /// Above snow.
 const SNOW: Quantity<dimensions::Length> = Quantity::new(
     "above_snow",
     "12 in",
     "Height of the end of a vent in a wall above the snow to be expected.",
-    "makers' tables print 12 in above the snow for both kinds of ends (Rheem-family 92MSP, page 57)",
+    "makers' tables print 12 in above the snow for both kinds of ends (a furnace manual)",
 );
 /// Walkway.
 const WALKWAY: Quantity<dimensions::Length> = Quantity::new(
     "above_walkway",
     "7 ft",
     "Height above the ground of the end of a vent of mechanical draft beside a public walkway.",
-    "IFGC 503.3.3, from memory; Raypak HD401, table J",
+    "IFGC 503.3.3, from memory; a boiler maker's manual",
 );
 /// Walkway, direct vents.
 const WALKWAY_DIRECT: Quantity<dimensions::Length> = Quantity::new(
@@ -48,7 +48,7 @@ const BESIDE: Quantity<dimensions::Length> = Quantity::new(
     "beside_walkway",
     "7 ft",
     "How near sideways a walkway counts as beside the end of a vent.",
-    "the code says adjacent, without a figure; 7 ft is that of New York City Mechanical Code 804.2",
+    "the code says adjacent, without a figure; 7 ft is that of a large city's mechanical code",
 );
 
 /// The rule.
@@ -81,6 +81,7 @@ fn judge(inquiry: &Inquiry, sheet: &mut Sheet, end: &End) -> Lookup<Text> {
             end.mark(sheet, None, &format!("{}: too near the ground", end.vent.id));
         }
     }
+    intake(inquiry, sheet, end);
     snow(inquiry, sheet, end);
     let things = around(inquiry, sheet, end);
     let Some(appliance) = served(inquiry, &end.vent)?.into_iter().next() else { return Ok(text!("it serves nothing")) };
@@ -93,6 +94,30 @@ fn judge(inquiry: &Inquiry, sheet: &mut Sheet, end: &End) -> Lookup<Text> {
         }
     }
     Ok(text!("high enough above ground, snow and walkways"))
+}
+
+/// The intake of a direct vent stays above the ground like its outlet.
+fn intake(inquiry: &Inquiry, sheet: &mut Sheet, end: &End) {
+    let Some(intake) = &end.vent.intake else {
+        let own =
+            |lookup: Lookup<Vec<Place<Equipment>>>| lookup.is_ok_and(|all| all.iter().any(|one| direct_vent(one) == Ok(true)));
+        if own(served(inquiry, &end.vent)) {
+            let what = "the intake of the direct vent; where both are one end, its height is that of the end";
+            sheet.lack(Unresolved::because(format!("{}/intake/above_grade", end.vent.pointer()), what));
+        }
+        return;
+    };
+    let intake = end.vent.below("/intake", intake);
+    if intake.beyond.as_ref().is_some_and(|beyond| beyond.kind != BeyondKind::Outdoors) {
+        return;
+    }
+    let Some(height) = sheet.want(need!(intake, above_grade)) else { return };
+    let limit = inquiry.value(&GRADE);
+    let words = text!("its air intake {} above the ground, {} is the least", in_unit(&height, "in"), in_unit(limit, "in"));
+    if !sheet.require("air intake", words, sources::WALL.text(), at_least(height.quantity(), limit)) {
+        sheet.cure(text!("raise the intake by {}, to {}", in_unit(limit - height.quantity(), "in"), in_unit(limit, "in")));
+        sheet.related(intake.pointer());
+    }
 }
 
 fn snow(inquiry: &Inquiry, sheet: &mut Sheet, end: &End) {

@@ -17,7 +17,7 @@ use redtag_handbook::venting::{sources, wall};
 use redtag_rule::prelude::*;
 use uom::si::f64::Length;
 
-const TABLE: &str = "IFGC table 503.8 (Honeywell water heater manual, page 12)";
+const TABLE: &str = "IFGC table 503.8 (as a water heater manual prints it)";
 /// To 10,000 Btu/h.
 const TO_10K: Quantity<dimensions::Length> = Quantity::new(
     "direct_vent_to_10000",
@@ -45,14 +45,14 @@ const FORCED_ABOVE: Quantity<dimensions::Length> = Quantity::new(
     "above_forced_air_inlets",
     "3 ft",
     "How far above an opening through which a fan draws air an end stays, where it is near.",
-    "IFGC 503.8 (Raypak HD401, table J; Noritz NRC661, page 6)",
+    "IFGC 503.8 (two makers' manuals)",
 );
 /// Near.
 const FORCED_WITHIN: Quantity<dimensions::Length> = Quantity::new(
     "forced_air_inlets_within",
     "10 ft",
     "How near sideways such an opening counts.",
-    "IFGC 503.8 (Raypak HD401, table J; Noritz NRC661, page 6)",
+    "IFGC 503.8 (two makers' manuals)",
 );
 /// Whether direct vents too.
 const FORCED_DIRECT: Flag = Flag::new(

@@ -21,14 +21,21 @@ const METER: Distance = Quantity::new(
     "gas_meters",
     "3 ft",
     "Distance sideways from a gas meter, a regulator or its vent.",
-    "common practice: makers' tables after CSA B149.1 (Navien NPE, page 29); the model code leaves it to the gas supplier",
+    "common practice: makers' tables after CSA B149.1 (a water heater manual); the model code leaves it to the gas supplier",
+);
+/// Binding.
+const METER_BINDS: Flag = Flag::new(
+    "gas_meters_bind",
+    false,
+    "Whether the distance from gas meters and regulators is required where the instructions name none; otherwise it is advice.",
+    "no figure in IRC, IFGC or NFPA 54; gas suppliers and makers' tables have one",
 );
 /// Height band.
 const METER_HEIGHT: Distance = Quantity::new(
     "gas_meters_within_height",
     "15 ft",
     "Height above a gas meter or regulator within which that distance holds.",
-    "common practice: makers' tables after CSA B149.1 (Navien NPE, page 29)",
+    "common practice: makers' tables after CSA B149.1 (a water heater manual)",
 );
 /// Fill.
 const FILL: Distance = Quantity::new(
@@ -49,14 +56,14 @@ const CORNER: Distance = Quantity::new(
     "inside_corner",
     "0 in",
     "Distance from an inside corner; 0 where the instructions alone decide.",
-    "makers' figures run from 18 in to 6 ft (Raypak HD401, table J: 6 ft)",
+    "makers' figures run from 18 in to 6 ft (one maker: 6 ft)",
 );
 /// Soffit.
 const SOFFIT: Distance = Quantity::new(
     "soffits",
     "0 in",
     "Distance from a soffit or its vents; 0 where the instructions alone decide.",
-    "makers' figures run to 5 ft (Raypak HD401, table J)",
+    "makers' figures run to 5 ft (a boiler maker's manual)",
 );
 /// Others.
 const TERMINALS: Distance = Quantity::new(
@@ -70,20 +77,20 @@ const LINE: Distance = Quantity::new(
     "property_line",
     "0 ft",
     "Distance from the property line; 0 where there is none.",
-    "no figure of the model code; New York City Mechanical Code 804.2 has 4 ft",
+    "no figure of the model code; a large city's mechanical code has 4 ft",
 );
 /// Presumed.
 const PRESUMED: Distance = Quantity::new(
     "no_maker_asks_more",
     "6 ft",
     "From here on a corner, a soffit or another end is taken to be far enough without its instructions.",
-    "the largest figure seen in makers' tables (Raypak HD401, table J)",
+    "the largest figure seen in makers' tables (a boiler maker's manual)",
 );
 
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[cited("IRC", "2018", "G2427.8"), cited("IFGC", "2018", "503.8"), remembered("NFPA 58", "2017", "6.3.4")],
-    parameters: &[&METER, &METER_HEIGHT, &FILL, &RELIEF, &CORNER, &SOFFIT, &TERMINALS, &LINE, &PRESUMED],
+    parameters: &[&METER, &METER_BINDS, &METER_HEIGHT, &FILL, &RELIEF, &CORNER, &SOFFIT, &TERMINALS, &LINE, &PRESUMED],
     reads: &["/vents", "/equipment", "/openings", "/spaces", "/gas"],
     ..Rule::new("venting/terminal-surroundings", "Wall ends of vents and what stands near", check)
 };
@@ -116,6 +123,7 @@ fn judge(inquiry: &Inquiry, sheet: &mut Sheet, end: &End) -> Lookup<Text> {
             _ => {}
         }
     }
+    intake(inquiry, sheet, end);
     Ok(text!("clear of what stands near"))
 }
 
@@ -147,8 +155,42 @@ fn meter(inquiry: &Inquiry, sheet: &mut Sheet, end: &End, thing: &Thing, maker: 
     let distance = thing.offset.horizontal.or(thing.offset.distance);
     match distance {
         _ if high => sheet.line(&thing.name, text!("far below it"), "makers' tables"),
+        Some(distance) if maker.is_none() && !inquiry.value(&METER_BINDS) => {
+            if !sheet.at_least(&thing.name, &distance, &limit, "in", "makers' tables; no figure of the model code") {
+                sheet.advise(text!(
+                    "{} is {} away: the model code has no figure, makers and gas suppliers ask for {}",
+                    thing.name,
+                    in_unit(distance, "in"),
+                    in_unit(limit, "in")
+                ));
+            }
+        }
         Some(distance) => shown(sheet, end, thing, Some(distance), limit, at_least(distance, limit), "makers' tables"),
         None => sheet.lack(Unresolved::at(format!("{}/horizontal", thing.pointer))),
+    }
+}
+
+/// What stands near the air intake of the same vent, where it is another pipe: gas let out there would be drawn in.
+fn intake(inquiry: &Inquiry, sheet: &mut Sheet, end: &End) {
+    use NearbyKind as K;
+    let Ok(things) = need!(end.vent, intake.nearby) else { return };
+    for thing in things.items() {
+        let limit = match thing.kind {
+            K::ContainerFill => inquiry.value(&FILL),
+            K::ContainerRelief | K::RegulatorVent => inquiry.value(&RELIEF),
+            _ => continue,
+        };
+        let stated = thing.distance.as_ref().or(thing.horizontal.as_ref()).map(|distance| distance.quantity());
+        let Some(distance) = stated else {
+            sheet.lack(thing.missing("/distance"));
+            continue;
+        };
+        let words =
+            text!("its air intake is {} from {}, {} is the least", in_unit(distance, "ft"), thing.kind, in_unit(limit, "ft"));
+        if !sheet.require("air intake", words, "NFPA 58 6.3.4, from memory", at_least(distance, limit)) {
+            sheet.related(thing.pointer());
+            sheet.cure(text!("move the intake to {} from it", in_unit(limit, "ft")));
+        }
     }
 }
 

@@ -45,8 +45,22 @@ pub(super) fn judge(
             decided = decided.and(if holds { Decided::Fits } else { Decided::Fails });
         }
     }
-    let elbows = *need!(vent, elbows)?.get();
-    let factor = factor * reduction::elbows(elbows, 0, inquiry.value(&ELBOW).value);
+    let (elbows, lateral) = (need!(vent, elbows), need!(vent, lateral)).together()?;
+    let sideways = lateral.quantity();
+    let most = reduction::free_connector_length(diameter, free_length);
+    if sideways.value > 0.0 {
+        let words = text!("the common part runs {} sideways, {} is the most", in_unit(sideways, "ft"), in_unit(most, "ft"));
+        let holds =
+            sheet.require("common part sideways", words, "IFGC 504.3.4; appendix B, figure B-11 (2018)", at_most(sideways, most));
+        if !holds {
+            sheet.cure(text!(
+                "shorten the common part to {} sideways, or give one appliance a vent of its own",
+                in_unit(most, "ft")
+            ));
+        }
+        decided = decided.and(if holds { Decided::Fits } else { Decided::Fails });
+    }
+    let factor = factor * reduction::elbows(*elbows.get(), 0, inquiry.value(&ELBOW).value).min(reduction::manifold(sideways));
     let mix = Mix::of(&served.iter().map(|served| served.draft).collect::<Vec<_>>());
     let total = served.iter().fold(Power::default(), |sum, served| sum + served.input);
     let capacity = |size| usable(inquiry, shared::greatest_common(wall, size, height, mix).times(factor));
