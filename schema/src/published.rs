@@ -22,6 +22,8 @@ pub const ALL: &[Published] = &[
     Published { name: "request", file: "request.schema.json", make: of::<contract::Request> },
     Published { name: "findings", file: "findings.schema.json", make: of::<contract::Answer> },
     Published { name: "review", file: "review.schema.json", make: of::<review::Reviews> },
+    Published { name: "review-lean", file: "review-lean.schema.json", make: of::<review::LeanReviews> },
+    Published { name: "review-stream", file: "review-stream.schema.json", make: of::<review::StreamLine> },
     Published { name: "rulebook", file: "rulebook.schema.json", make: of::<rulebook::Rulebook> },
     Published { name: "comparison", file: "comparison.schema.json", make: of::<comparison::Comparison> },
     Published { name: "proof", file: "proof.schema.json", make: of::<proof::Proof> },

@@ -1,5 +1,13 @@
 //! The outcome of a review: what `redtag review --format json` prints.
 
+mod attention;
+mod complaint;
+mod lean;
+
+pub use attention::{IdleFamily, NotLookedAt, SilentEquipment, Unread, UnreadFact, UnsaidList};
+pub use complaint::{Complaint, Refused, RelatedPlace, Severity, WrittenLine, count as count_complaints};
+pub use lean::{LeanFinding, LeanPack, LeanReview, LeanReviews, StreamLine};
+
 use crate::contract::{Citation, Level, Mark, Outcome, Remedy, Stage, Step, Subject, Text};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -24,6 +32,9 @@ pub struct Reviews {
     pub notice: String,
     /// One review per project, in the order they were named.
     pub reviews: Vec<Review>,
+    /// The files that could not be reviewed, in the order they were named. Such a file is wrong, not absent.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub refused: Vec<Refused>,
 }
 
 /// The program.
@@ -69,6 +80,16 @@ pub struct Review {
     /// The dangers that what the project holds brings with it, and what is usually done about them.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<String>,
+    /// Lists the project does not give, each once, with the rules that wait for it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub unsaid: Vec<UnsaidList>,
+    /// What was not looked at: a review that is silent about something says so.
+    #[serde(default, skip_serializing_if = "NotLookedAt::is_empty")]
+    pub not_looked_at: NotLookedAt,
+    /// Complaints about a drawing in progress, where the reader asked for what can be reviewed all the same. A file with
+    /// such complaints cannot be submitted.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub complaints: Vec<Complaint>,
 }
 
 /// Who chose the date whose law is asked about.

@@ -3,7 +3,8 @@
 //! Beside the standard keywords it says `x-identifies` (this text is the id of a thing of that class), `x-refers-to` (this
 //! text is the id of a thing of that class, or of one of those classes, or of `any`), `x-dimension` (this text is an amount of
 //! that kind), `x-range` (what such an amount or number can be, and what is usual) and `x-descriptive` (no rule reads this, by
-//! intent). The engine checks references and amounts by these words alone.
+//! intent). A text whose description asks for `YYYY-MM-DD` has the standard's `format: date`. The engine checks references,
+//! amounts and days by these words alone.
 
 use super::Project;
 use schemars::transform::{Transform, transform_subschemas};
@@ -39,6 +40,7 @@ impl Transform for AsWritten {
         refer_from_items(object);
         bound_integers(object);
         bound_texts(object);
+        mark_days(object);
         transform_subschemas(self, schema);
     }
 }
@@ -91,6 +93,15 @@ fn bound_texts(object: &mut Map<String, Value>) {
     }
     let name = ["x-identifies", "x-refers-to", "x-dimension"].iter().any(|word| object.contains_key(*word));
     object.insert("maxLength".to_owned(), if name { LONGEST_NAME } else { LONGEST_TEXT }.into());
+}
+
+/// A description that asks for a day of the calendar binds: the law of the day and the end of a variance hang on it.
+fn mark_days(object: &mut Map<String, Value>) {
+    let text = object.get("type").is_some_and(|name| name == "string");
+    let asks = object.get("description").and_then(Value::as_str).is_some_and(|words| words.contains("`YYYY-MM-DD`"));
+    if text && asks {
+        object.insert("format".to_owned(), "date".into());
+    }
 }
 
 fn refer_from_items(object: &mut Map<String, Value>) {
