@@ -1,37 +1,18 @@
 //! What is wrong with a document, where, what was expected and what to do: one type for every complaint, and how it is shown.
 
-mod render;
+mod code;
+#[cfg(test)]
+mod occurrences;
 mod source_file;
+mod written;
 
-use std::borrow::Cow;
 use std::ops::Range;
 use std::sync::Arc;
 
-pub use render::{Paint, render_all};
+pub use code::Code;
+pub use redtag_schema::review::Severity;
 pub use source_file::{Position, SourceFile, Utf16Position};
-
-/// How much a complaint weighs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Severity {
-    /// The document cannot be used.
-    Error,
-    /// The document can be used, but this is hardly meant.
-    Warning,
-    /// Worth knowing.
-    Note,
-}
-
-impl Severity {
-    /// The word that is shown; never colour alone.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Error => "error",
-            Self::Warning => "warning",
-            Self::Note => "note",
-        }
-    }
-}
+pub use written::{Paint, complaints, render_all};
 
 /// A stretch of a text.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -74,8 +55,8 @@ pub struct Related {
 /// One complaint about a document.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Diagnostic {
-    /// What kind of complaint, in kebab-case: `"unknown-field"`. Never changes its meaning.
-    pub code: Cow<'static, str>,
+    /// What kind of complaint.
+    pub code: Code,
     /// How much it weighs.
     pub severity: Severity,
     /// What is wrong, one sentence without a full stop.
@@ -94,27 +75,24 @@ pub struct Diagnostic {
 
 impl Diagnostic {
     /// An error without a place.
-    pub fn error(code: &'static str, message: impl Into<String>) -> Self {
-        Self {
-            code: Cow::Borrowed(code),
-            severity: Severity::Error,
-            message: message.into(),
-            primary: None,
-            pointer: None,
-            expected: None,
-            help: None,
-            secondary: Vec::new(),
-        }
+    pub fn error(code: Code, message: impl Into<String>) -> Self {
+        Self::new(code, Severity::Error, message.into())
     }
 
     /// A warning without a place.
-    pub fn warning(code: &'static str, message: impl Into<String>) -> Self {
-        Self { severity: Severity::Warning, ..Self::error(code, message) }
+    pub fn warning(code: Code, message: impl Into<String>) -> Self {
+        Self::new(code, Severity::Warning, message.into())
     }
 
     /// A note without a place.
-    pub fn note(code: &'static str, message: impl Into<String>) -> Self {
-        Self { severity: Severity::Note, ..Self::error(code, message) }
+    pub fn note(code: Code, message: impl Into<String>) -> Self {
+        Self::new(code, Severity::Note, message.into())
+    }
+
+    fn new(code: Code, severity: Severity, message: String) -> Self {
+        #[cfg(test)]
+        occurrences::note(code);
+        Self { code, severity, message, primary: None, pointer: None, expected: None, help: None, secondary: Vec::new() }
     }
 
     /// The same complaint about a place.
@@ -160,9 +138,17 @@ impl Diagnostic {
 
     fn order(&self) -> impl Ord + '_ {
         let place = self.primary.as_ref().map(|span| (span.file.name(), span.range.start, span.range.end));
-        (place, self.severity, self.code.as_ref(), self.message.as_str())
+        (place, self.severity, self.code.word(), self.message.as_str())
     }
 }
+
+impl std::fmt::Display for Diagnostic {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.one_line())
+    }
+}
+
+impl std::error::Error for Diagnostic {}
 
 /// Words of the user's inside a sentence of ours: quoted, without control characters, cut when long.
 pub fn quoted(words: &str) -> String {
@@ -209,9 +195,9 @@ mod tests {
     fn complaints_are_sorted_by_place() {
         let file = Arc::new(SourceFile::new("x", "abc"));
         let mut list = vec![
-            Diagnostic::error("b", "late").at(&file, 2..3),
-            Diagnostic::error("a", "early").at(&file, 0..1),
-            Diagnostic::error("c", "nowhere"),
+            Diagnostic::error(Code::BadAmount, "late").at(&file, 2..3),
+            Diagnostic::error(Code::BadAmount, "early").at(&file, 0..1),
+            Diagnostic::error(Code::BadAmount, "nowhere"),
         ];
         Diagnostic::sort(&mut list);
         let words: Vec<_> = list.iter().map(|one| one.message.as_str()).collect();

@@ -7,7 +7,7 @@ use super::Raw;
 use super::naming::called;
 use super::schema_view::{Keywords, SchemaView, annotation};
 use super::spans::join;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use redtag_schema::quantity::Kind;
 use serde_json::Value;
 
@@ -97,7 +97,7 @@ impl<'a> Limits<'a> {
             self.kind?;
             let message = format!("{} of {} cannot be", called(pointer, &raw.value), said(value));
             let expected = format!("{} between {}", self.of, self.words(self.possible));
-            return Some(place(Diagnostic::error("impossible-amount", message), pointer, raw).expected(expected).help(HELP));
+            return Some(place(Diagnostic::error(Code::ImpossibleAmount, message), pointer, raw).expected(expected).help(HELP));
         }
         if self.within(found, self.usual)? {
             return None;
@@ -105,7 +105,7 @@ impl<'a> Limits<'a> {
         let message = format!("{} of {} is unusual", called(pointer, &raw.value), said(value));
         let expected = format!("{}: between {} is usual", self.of, self.words(self.usual));
         let help = "check the unit and the zeros; if it is so, leave it";
-        Some(place(Diagnostic::warning("unusual-amount", message), pointer, raw).expected(expected).help(help))
+        Some(place(Diagnostic::warning(Code::UnusualAmount, message), pointer, raw).expected(expected).help(help))
     }
 
     /// Whether a number lies between two limits or on one of them.

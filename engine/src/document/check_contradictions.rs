@@ -13,7 +13,7 @@ mod rooms;
 mod water;
 
 use super::Raw;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use fact::Fact;
 
 /// What two facts come to.
@@ -57,10 +57,10 @@ fn complaint(raw: &Raw, element: &Fact<'_>, pair: &Pair, clash: Clash) -> Diagno
     let first = format!("{}{}", element.pointer(), pair.first);
     let second = format!("{}{}", element.pointer(), pair.second);
     let diagnostic = match clash {
-        Clash::Impossible(message) => Diagnostic::error("contradiction", message)
+        Clash::Impossible(message) => Diagnostic::error(Code::Contradiction, message)
             .expected("facts that can both be true")
             .help("correct the one that is wrong; leave out what is not known"),
-        Clash::Odd(message) => Diagnostic::warning("odd-pair", message)
+        Clash::Odd(message) => Diagnostic::warning(Code::OddPair, message)
             .expected("facts that go together")
             .help("look at both again; rules take the stricter where they read both"),
     };

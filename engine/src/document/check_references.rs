@@ -1,20 +1,22 @@
-//! Names that stand for something else in the document: every name once, every mention leading somewhere.
+//! Names that stand for something else in the document: every name once, every mention leading somewhere. And days, which
+//! must be days of the calendar.
 //!
 //! The schema says which texts are names. `x-identifies: "space"` marks the id of a space; `x-refers-to: "space"`, or a
 //! list of classes, marks a mention of one; the class `any` is every class. Both may stand on the text or on the list
-//! around it.
+//! around it. `format: "date"` marks a day.
 
 use super::Raw;
 use super::did_you_mean::did_you_mean;
 use super::naming::listed;
 use super::schema_view::{Keywords, SchemaView, annotation};
 use super::spans::join;
-use crate::diagnostic::{Diagnostic, quoted};
+use crate::diagnostic::{Code, Diagnostic, quoted};
 use serde_json::Value;
 use std::collections::HashMap;
 
 const IDENTIFIES: &str = "x-identifies";
 const REFERS_TO: &str = "x-refers-to";
+const FORMAT: &str = "format";
 
 /// More names than any building has; among so many no guess is made which one was meant.
 const MOST_NAMES: usize = 2000;
@@ -48,6 +50,8 @@ const ANY: &str = "any";
 struct Names<'a> {
     ids: Vec<Name<'a>>,
     mentions: Vec<Name<'a>>,
+    /// What is to be a day and is none, and where.
+    no_days: Vec<(&'a str, String)>,
 }
 
 impl<'a> Names<'a> {
@@ -57,6 +61,12 @@ impl<'a> Names<'a> {
         }
         if let Some(class) = annotation(schemas, REFERS_TO) {
             gather(&mut self.mentions, value, class, &pointer);
+        }
+        if let Some(words) = value.as_str()
+            && annotation(schemas, FORMAT).is_some_and(|format| format == "date")
+            && !is_day(words)
+        {
+            self.no_days.push((words, pointer.clone()));
         }
         match value {
             Value::Object(fields) => {
@@ -83,6 +93,7 @@ impl<'a> Names<'a> {
                 None => drop(first.insert(id.name, id)),
             }
         }
+        out.extend(self.no_days.iter().take(most).map(|(words, pointer)| no_day(words, pointer, raw)));
         for mention in &self.mentions {
             if out.len() >= most {
                 break;
@@ -103,14 +114,14 @@ impl<'a> Names<'a> {
     fn dangling(&self, mention: &Name<'_>, raw: &Raw) -> Diagnostic {
         let wanted = if mention.classes.contains(&ANY) { "thing".to_owned() } else { classes(mention) };
         let message = format!("there is no {wanted} {} in this document", quoted(mention.name));
-        self.advise(place(Diagnostic::error("dangling-reference", message), mention, raw), mention)
+        self.advise(place(Diagnostic::error(Code::DanglingReference, message), mention, raw), mention)
     }
 
     fn wrong_class(&self, mention: &Name<'_>, named: &Name<'_>, raw: &Raw) -> Diagnostic {
         let (wanted, is) = (with_article(&classes(mention)), with_article(&classes(named)));
         let message = format!("{} is the id of {is}; here {wanted} is wanted", quoted(mention.name));
         let range = raw.spans.nearest(&named.pointer);
-        let complaint = place(Diagnostic::error("wrong-reference", message), mention, raw);
+        let complaint = place(Diagnostic::error(Code::WrongReference, message), mention, raw);
         self.advise(complaint.related(&raw.file, range, "this is its id"), mention)
     }
 
@@ -129,6 +140,20 @@ impl<'a> Names<'a> {
             None => complaint,
         }
     }
+}
+
+/// Whether a text is a day of the calendar, written `YYYY-MM-DD`.
+pub fn is_day(text: &str) -> bool {
+    text.len() == 10
+        && text.bytes().enumerate().all(|(at, byte)| if matches!(at, 4 | 7) { byte == b'-' } else { byte.is_ascii_digit() })
+        && text.parse::<jiff::civil::Date>().is_ok()
+}
+
+fn no_day(words: &str, pointer: &str, raw: &Raw) -> Diagnostic {
+    Diagnostic::error(Code::BadDate, format!("{} is not a day of the calendar", quoted(words)))
+        .at(&raw.file, raw.spans.nearest(pointer))
+        .pointer(pointer)
+        .expected("a day as YYYY-MM-DD, such as 2025-01-31")
 }
 
 fn gather<'a>(names: &mut Vec<Name<'a>>, value: &'a Value, class: &'a Value, pointer: &str) {
@@ -156,7 +181,7 @@ fn place(diagnostic: Diagnostic, name: &Name<'_>, raw: &Raw) -> Diagnostic {
 
 fn duplicate(again: &Name<'_>, earlier: &Name<'_>, raw: &Raw) -> Diagnostic {
     let message = format!("the id {} is taken: it already stands for {}", quoted(again.name), with_article(&classes(earlier)));
-    place(Diagnostic::error("duplicate-id", message), again, raw)
+    place(Diagnostic::error(Code::DuplicateId, message), again, raw)
         .related(&raw.file, raw.spans.nearest(&earlier.pointer), "first given here")
         .help("ids are unique across the whole document: change one of the two")
 }

@@ -12,7 +12,7 @@ mod words;
 use super::Raw;
 use super::naming::called;
 use super::schema_view::SchemaView;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use serde_json::Value;
 
 /// A JSON Schema made ready to check documents with.
@@ -34,7 +34,7 @@ impl Checker {
             .build(&schema)
             .map_err(|error| {
                 let message = format!("the schema itself is wrong at {}: {error}", error.instance_path());
-                Diagnostic::error("bad-schema", message)
+                Diagnostic::error(Code::BadSchema, message)
             })?;
         Ok(Self { schema, validator })
     }
@@ -65,7 +65,7 @@ impl Checker {
         let error = self.validator.iter_errors(&raw.value).next();
         let pointer = error.as_ref().map_or("", |error| error.instance_path().as_str());
         let told = error.as_ref().map_or_else(String::new, |error| format!(": {error}"));
-        Diagnostic::error("does-not-fit", format!("{} does not fit{told}", called(pointer, &raw.value)))
+        Diagnostic::error(Code::DoesNotFit, format!("{} does not fit{told}", called(pointer, &raw.value)))
             .at(&raw.file, raw.spans.nearest(pointer))
             .pointer(pointer)
     }

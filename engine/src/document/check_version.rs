@@ -2,7 +2,7 @@
 
 use super::naming::found;
 use super::{Format, Raw};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use serde_json::Value;
 
 const FIELD: &str = "/schema";
@@ -13,7 +13,7 @@ pub(super) fn check(raw: &Raw, format: &Format) -> Result<(), Diagnostic> {
     let Some(number) = raw.value.pointer(FIELD) else { return Ok(()) };
     let (name, version) = (format.name, format.version);
     let complaint = |message: String| {
-        Diagnostic::error("unknown-schema", message)
+        Diagnostic::error(Code::UnknownSchema, message)
             .at(&raw.file, raw.spans.nearest(FIELD))
             .pointer(FIELD)
             .expected(format!("`\"schema\": {version}`"))

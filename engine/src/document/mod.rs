@@ -3,7 +3,7 @@
 //! A document passes through gates: bytes to text, text to values, values against the schema, names against one another,
 //! amounts against what can be and, for a project, outlines and boxes against one another and facts that cannot both be true.
 //! A text that is not JSON stops at the second gate; the later ones all run, each passing over what an earlier one has
-//! complained about.
+//! complained about. Plain slips of the syntax are read past.
 
 mod check_amounts;
 mod check_contradictions;
@@ -14,24 +14,29 @@ mod check_version;
 mod did_you_mean;
 mod naming;
 mod project;
+mod repair;
 mod schema_view;
 mod spans;
 mod syntax;
 mod syntax_error;
 mod text;
 
-use crate::diagnostic::{Diagnostic, SourceFile};
+use crate::diagnostic::{Code, Diagnostic, SourceFile};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 use std::path::Path;
 use std::sync::Arc;
 
+pub use check_references::is_day;
 pub use check_schema::Checker;
 pub use did_you_mean::did_you_mean;
-pub use project::{ProjectDocument, project_format, read_project, read_project_bytes};
+pub use project::{
+    Checked, ProjectDocument, check_project, check_project_bytes, project_format, read_project, read_project_bytes,
+};
+pub use schema_view::marked;
 pub use spans::{SpanIndex, inside_string, join, tokens};
-pub use text::Limits;
+pub use text::{Limits, read_bytes as read_limited};
 
 /// A kind of document: what it must look like.
 #[derive(Debug)]
@@ -70,6 +75,18 @@ struct Raw {
 /// Further checks of one kind of document.
 type ExtraCheck = fn(&Raw) -> Vec<Diagnostic>;
 
+/// A document as far as it can be read, and everything that is wrong with it.
+#[derive(Debug)]
+struct Seen<T> {
+    source: Arc<SourceFile>,
+    spans: SpanIndex,
+    /// What it says, where it is JSON; where slips of the syntax were read past, what is left of it.
+    value: Option<Value>,
+    complaints: Vec<Diagnostic>,
+    /// The typed reading and its canonical form, where nothing but the drawing keeps the document from being used.
+    content: Option<(T, Value)>,
+}
+
 /// Reads a document of any format.
 ///
 /// # Errors
@@ -90,46 +107,65 @@ pub fn read_bytes<T>(name: &str, bytes: &[u8], format: &Format, limits: &Limits)
 where
     T: Serialize + DeserializeOwned,
 {
-    read_and_check(name, bytes, format, limits, None)
+    let Seen { source, spans, complaints, content, .. } = see(name, bytes, format, limits, None);
+    match content {
+        Some((content, canonical)) if !complaints.iter().any(Diagnostic::is_error) => {
+            Ok(Document { content, canonical, source, spans, notes: complaints })
+        }
+        _ => Err(complaints),
+    }
 }
 
-fn read_and_check<T>(
-    name: &str,
-    bytes: &[u8],
-    format: &Format,
-    limits: &Limits,
-    extra: Option<ExtraCheck>,
-) -> Result<Document<T>, Vec<Diagnostic>>
+/// Reads what can be read of a document.
+fn see<T>(name: &str, bytes: &[u8], format: &Format, limits: &Limits, extra: Option<ExtraCheck>) -> Seen<T>
 where
     T: Serialize + DeserializeOwned,
 {
-    let text = text::decode(name, bytes, limits).map_err(|error| vec![error])?;
+    let text = match text::decode(name, bytes, limits) {
+        Ok(text) => text,
+        Err(error) => return unread(name, error),
+    };
     let mut complaints = text.notes;
     // One more than is reported tells that there are more.
     let most = limits.complaints.saturating_add(1);
-    let parsed = match syntax::parse(&text.file, most) {
-        Ok(parsed) => parsed,
-        Err(error) => return Err(settled(complaints, [error], limits)),
+    let parsed = syntax::parse(&text.file, most);
+    let sound = parsed.slips.is_empty();
+    complaints.extend(parsed.slips);
+    let Some((value, spans)) = parsed.read else {
+        let complaints = settled(complaints, [], limits);
+        return Seen { source: text.file, spans: SpanIndex::default(), value: None, complaints, content: None };
     };
-    let raw = Raw { file: text.file, value: parsed.value, spans: parsed.spans };
-    if let Err(error) = check_version::check(&raw, format) {
-        return Err(settled(complaints, parsed.duplicate_keys.into_iter().chain([error]), limits));
-    }
     complaints.extend(parsed.duplicate_keys);
-    complaints.extend(format.checker.check(&raw, most));
-    complaints.extend(check_references::check(&raw, format.checker.schema(), most));
-    complaints.extend(check_amounts::check(&raw, format.checker.schema(), most));
-    complaints.extend(extra.into_iter().flat_map(|check| check(&raw)));
-    if complaints.iter().any(Diagnostic::is_error) {
-        return Err(settled(complaints, [], limits));
-    }
-    match typed::<T>(&raw, format) {
-        Ok((content, canonical)) => {
-            Diagnostic::sort(&mut complaints);
-            Ok(Document { content, canonical, source: raw.file, spans: raw.spans, notes: complaints })
+    let raw = Raw { file: text.file, value, spans };
+    complaints.extend(gates(&raw, format, extra, most));
+    let stops = |one: &Diagnostic| one.is_error() && !one.code.is_about_the_drawing();
+    let mut content = None;
+    if sound && !complaints.iter().any(stops) {
+        match typed::<T>(&raw, format) {
+            Ok(read) => content = Some(read),
+            Err(error) => complaints.push(*error),
         }
-        Err(error) => Err(settled(complaints, [*error], limits)),
     }
+    let complaints = settled(complaints, [], limits);
+    Seen { source: raw.file, spans: raw.spans, value: Some(raw.value), complaints, content }
+}
+
+/// A document of which not even the text can be had.
+fn unread<T>(name: &str, error: Diagnostic) -> Seen<T> {
+    let source = error.primary.as_ref().map_or_else(|| Arc::new(SourceFile::new(name, "")), |span| Arc::clone(&span.file));
+    Seen { source, spans: SpanIndex::default(), value: None, complaints: vec![error], content: None }
+}
+
+/// What the gates behind the syntax say.
+fn gates(raw: &Raw, format: &Format, extra: Option<ExtraCheck>, most: usize) -> Vec<Diagnostic> {
+    if let Err(error) = check_version::check(raw, format) {
+        return vec![error];
+    }
+    let mut complaints = format.checker.check(raw, most);
+    complaints.extend(check_references::check(raw, format.checker.schema(), most));
+    complaints.extend(check_amounts::check(raw, format.checker.schema(), most));
+    complaints.extend(extra.into_iter().flat_map(|check| check(raw)));
+    complaints
 }
 
 /// All complaints in the order of their places, cut to what a person can read.
@@ -143,7 +179,7 @@ fn settled(mut complaints: Vec<Diagnostic>, more: impl IntoIterator<Item = Diagn
         complaints.truncate(most);
         Diagnostic::sort(&mut complaints);
         let message = format!("there are more complaints; {most} are shown");
-        complaints.push(Diagnostic::note("more-complaints", message).help("mend these first"));
+        complaints.push(Diagnostic::note(Code::MoreComplaints, message).help("mend these first"));
     }
     complaints
 }
@@ -156,7 +192,7 @@ where
     let ours = |message: String, pointer: &str| {
         let name = format.name;
         Box::new(
-            Diagnostic::error("reader-disagrees", format!("the {name} fits its schema but cannot be read: {message}"))
+            Diagnostic::error(Code::ReaderDisagrees, format!("the {name} fits its schema but cannot be read: {message}"))
                 .at(&raw.file, raw.spans.nearest(pointer))
                 .pointer(pointer)
                 .help("this is a fault of redtag: please report it with this message"),
@@ -178,4 +214,4 @@ fn pointer_of(path: &serde_path_to_error::Path) -> String {
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

@@ -123,6 +123,42 @@ impl<'s> SchemaView<'s> {
     }
 }
 
+/// The uppermost values of a document that the schema gives a mark, such as `"x-descriptive": true`.
+pub fn marked(document: &Value, schema: &Value, mark: &str) -> Vec<String> {
+    let view = SchemaView::new(schema);
+    let mut found = Vec::new();
+    collect_marked(view, &view.document(document), document, String::new(), mark, &mut found);
+    found
+}
+
+fn collect_marked(
+    view: SchemaView<'_>,
+    schemas: &[Keywords<'_>],
+    value: &Value,
+    pointer: String,
+    mark: &str,
+    found: &mut Vec<String>,
+) {
+    if annotation(schemas, mark).is_some_and(|set| set == true) {
+        return found.push(pointer);
+    }
+    match value {
+        Value::Object(fields) => {
+            for (name, inner) in fields {
+                let pointer = super::spans::join(&pointer, name);
+                collect_marked(view, &view.field(schemas, name, inner), inner, pointer, mark, found);
+            }
+        }
+        Value::Array(items) => {
+            for (at, inner) in items.iter().enumerate() {
+                let pointer = super::spans::join(&pointer, &at.to_string());
+                collect_marked(view, &view.item(schemas, at, inner), inner, pointer, mark, found);
+            }
+        }
+        _ => {}
+    }
+}
+
 /// The names of the fields that schemas of an object know, in their order, each once.
 pub(super) fn known_fields<'s>(schemas: &[Keywords<'s>]) -> Vec<&'s str> {
     let mut names: Vec<&str> = Vec::new();

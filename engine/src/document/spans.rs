@@ -1,6 +1,7 @@
 //! Where each value and each key of a document stands in its text.
 
 use std::ops::Range;
+use std::sync::Arc;
 
 /// A value's place, and those of what is inside it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,12 +30,25 @@ pub(super) struct Field {
 }
 
 /// From JSON pointers to byte ranges. Where a key stands twice, its last place counts, as its last value does.
+/// Copies share the index.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SpanIndex {
-    pub(super) root: Node,
+    root: Arc<Node>,
+}
+
+impl Default for SpanIndex {
+    /// The index of an empty text.
+    fn default() -> Self {
+        Self::new(Node { range: 0..0, inside: Inside::Nothing })
+    }
 }
 
 impl SpanIndex {
+    /// The index of a document whose values stand like this.
+    pub(super) fn new(root: Node) -> Self {
+        Self { root: Arc::new(root) }
+    }
+
     /// The bytes of the value a pointer leads to, quotation marks and braces included.
     pub fn value(&self, pointer: &str) -> Option<Range<usize>> {
         self.walk(pointer).map(|(_, node)| node.range.clone())
@@ -52,7 +66,7 @@ impl SpanIndex {
 
     /// What to underline for a place that may not be there: the head of the value, or of the nearest one around it.
     pub fn nearest(&self, pointer: &str) -> Range<usize> {
-        let mut node = &self.root;
+        let mut node: &Node = &self.root;
         for token in tokens(pointer) {
             match step(node, &token) {
                 Some((_, inner)) => node = inner,
@@ -66,7 +80,7 @@ impl SpanIndex {
         if !pointer.is_empty() && !pointer.starts_with('/') {
             return None;
         }
-        let mut place = (None, &self.root);
+        let mut place: (Option<&Field>, &Node) = (None, &self.root);
         for token in tokens(pointer) {
             place = step(place.1, &token)?;
         }

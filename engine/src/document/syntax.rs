@@ -2,28 +2,53 @@
 //! where the values of an accepted text stand, and keeps the keys that stand twice.
 
 use super::spans::{Field, Inside, Node, SpanIndex, join};
-use super::syntax_error;
-use crate::diagnostic::{Diagnostic, SourceFile, quoted};
+use super::{repair, syntax_error};
+use crate::diagnostic::{Code, Diagnostic, SourceFile, quoted};
 use jsonc_parser::{CollectOptions, CommentCollectionStrategy, ParseOptions, ast, common::Ranged};
 use serde_json::Value;
+use std::borrow::Cow;
 use std::collections::HashMap;
 use std::ops::Range;
 use std::sync::Arc;
 
-/// A text that is JSON: its values, where they stand, and the keys that stand twice.
+/// A text as far as it is JSON.
 #[derive(Debug)]
 pub(super) struct Parsed {
-    pub(super) value: Value,
-    pub(super) spans: SpanIndex,
+    /// Its values and where they stand. Where there are slips, those that are left when the slips are read past.
+    pub(super) read: Option<(Value, SpanIndex)>,
+    /// What is not JSON, each at its place.
+    pub(super) slips: Vec<Diagnostic>,
+    /// The keys that stand twice.
     pub(super) duplicate_keys: Vec<Diagnostic>,
 }
 
 /// Reads a text as JSON; of keys that stand twice, the first `most` are reported.
-pub(super) fn parse(file: &Arc<SourceFile>, most: usize) -> Result<Parsed, Diagnostic> {
-    let value = serde_json::from_str(file.text()).map_err(|error| syntax_error::explain(file, &error))?;
+///
+/// Plain slips are complained about and read past, so that one run tells of all of them and of what is wrong behind them. The
+/// text that is read then is as long as the one that was written: every place stays where it is.
+pub(super) fn parse(file: &Arc<SourceFile>, most: usize) -> Parsed {
+    let mut slips = Vec::new();
+    let mut text = Cow::Borrowed(file.text());
+    let value: Value = loop {
+        match serde_json::from_str(&text) {
+            Ok(value) => break value,
+            Err(error) => {
+                slips.push(syntax_error::explain(file, &error));
+                match repair::past(&text, file, &error, slips.len()) {
+                    Some(repaired) => text = Cow::Owned(repaired),
+                    None => return Parsed { read: None, slips, duplicate_keys: Vec::new() },
+                }
+            }
+        }
+    };
     let mut indexer = Indexer { file, most, duplicates: Vec::new() };
-    let root = indexer.index()?;
-    Ok(Parsed { value, spans: SpanIndex { root }, duplicate_keys: indexer.duplicates })
+    match indexer.index(&text) {
+        Ok(root) => Parsed { read: Some((value, SpanIndex::new(root))), slips, duplicate_keys: indexer.duplicates },
+        Err(error) => {
+            slips.push(error);
+            Parsed { read: None, slips, duplicate_keys: Vec::new() }
+        }
+    }
 }
 
 const STRICT: ParseOptions = ParseOptions {
@@ -46,13 +71,13 @@ struct Indexer<'a> {
 }
 
 impl Indexer<'_> {
-    fn index(&mut self) -> Result<Node, Diagnostic> {
+    fn index(&mut self, text: &str) -> Result<Node, Diagnostic> {
         let file = self.file;
         let collect = CollectOptions { comments: CommentCollectionStrategy::Off, tokens: false };
-        let parsed = jsonc_parser::parse_to_ast(file.text(), &collect, &STRICT).map_err(|error| {
+        let parsed = jsonc_parser::parse_to_ast(text, &collect, &STRICT).map_err(|error| {
             // The two parsers disagree: nothing the author can have meant, but a place to look at is better than none.
             let range = error.range();
-            Diagnostic::error("invalid-json", format!("this is not JSON: {}", error.kind())).at(file, range.start..range.end)
+            Diagnostic::error(Code::InvalidJson, format!("this is not JSON: {}", error.kind())).at(file, range.start..range.end)
         })?;
         let value = parsed.value.ok_or_else(|| syntax_error::empty(file))?;
         Ok(self.node(value, ""))
@@ -91,7 +116,7 @@ impl Indexer<'_> {
     }
 
     fn duplicate(&self, name: &str, pointer: &str, first: &Range<usize>, again: &Range<usize>) -> Diagnostic {
-        Diagnostic::error("duplicate-key", format!("{} stands twice in the same object", quoted(name)))
+        Diagnostic::error(Code::DuplicateKey, format!("{} stands twice in the same object", quoted(name)))
             .at(self.file, again.clone())
             .related(self.file, first.clone(), "first given here")
             .pointer(pointer)

@@ -1,6 +1,6 @@
 //! Why a text is not JSON, in words for somebody who edits it by hand.
 
-use crate::diagnostic::{Diagnostic, SourceFile};
+use crate::diagnostic::{Code, Diagnostic, SourceFile};
 use serde_json::error::Category;
 use std::sync::Arc;
 
@@ -29,14 +29,14 @@ pub(super) fn explain(file: &Arc<SourceFile>, error: &serde_json::Error) -> Diag
 
 /// The complaint about a text without anything in it.
 pub(super) fn empty(file: &Arc<SourceFile>) -> Diagnostic {
-    Diagnostic::error("empty-file", "there is nothing in this file")
+    Diagnostic::error(Code::EmptyFile, "there is nothing in this file")
         .at(file, 0..0)
         .expected("a JSON document, which begins with `{`")
 }
 
 fn ends_early(file: &Arc<SourceFile>) -> Diagnostic {
     let end = file.text().trim_ascii_end().len();
-    let complaint = Diagnostic::error("invalid-json", "the file ends in the middle").at(file, end..end);
+    let complaint = Diagnostic::error(Code::InvalidJson, "the file ends in the middle").at(file, end..end);
     let Some((open, bracket)) = last_open(file.text()) else {
         return complaint.expected("a value").help("the file may have been cut off: get a whole copy of it");
     };
@@ -70,7 +70,7 @@ fn last_open(text: &str) -> Option<(usize, char)> {
 
 /// The byte `serde_json` stopped at. Its columns count bytes up to and with that one, and a line break counts as column
 /// 0 of the line it opens.
-fn offset(file: &SourceFile, error: &serde_json::Error) -> usize {
+pub(super) fn offset(file: &SourceFile, error: &serde_json::Error) -> usize {
     let line = file.line_range(error.line()).start;
     file.text().floor_char_boundary((line + error.column()).saturating_sub(1))
 }
@@ -104,9 +104,9 @@ fn complain(file: &Arc<SourceFile>, at: usize, told: &str) -> Diagnostic {
         _ if told.contains("surrogate") || told.contains("hex escape") || told.contains("unicode") => {
             ("this \\u escape is not a character", "write the character itself")
         }
-        _ => return Diagnostic::error("invalid-json", format!("this is not JSON: {told}")).at(file, at..at + width(found)),
+        _ => return Diagnostic::error(Code::InvalidJson, format!("this is not JSON: {told}")).at(file, at..at + width(found)),
     };
-    Diagnostic::error("invalid-json", message).at(file, at..at + width(found)).help(help)
+    Diagnostic::error(Code::InvalidJson, message).at(file, at..at + width(found)).help(help)
 }
 
 fn width(found: Option<char>) -> usize {
@@ -114,7 +114,7 @@ fn width(found: Option<char>) -> usize {
 }
 
 fn too_deep(file: &Arc<SourceFile>, at: usize) -> Diagnostic {
-    Diagnostic::error("too-deep", "objects and lists lie too deep inside one another")
+    Diagnostic::error(Code::TooDeep, "objects and lists lie too deep inside one another")
         .at(file, at..at + 1)
         .expected("at most 127 levels")
         .help("check that this is the right file: no document here needs more than twenty levels")

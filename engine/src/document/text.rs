@@ -1,6 +1,6 @@
 //! From bytes to text: how much is read, which encoding, whether there is a byte order mark.
 
-use crate::diagnostic::{Diagnostic, SourceFile, quoted};
+use crate::diagnostic::{Code, Diagnostic, SourceFile, quoted};
 use std::fs::File;
 use std::io::Read;
 use std::path::Path;
@@ -31,13 +31,16 @@ pub(super) struct Text {
 const BYTE_ORDER_MARK: &[u8] = &[0xEF, 0xBB, 0xBF];
 
 /// Reads a file, never more of it than the limit and one byte: a file may grow, and a device has no size.
-pub(super) fn read_bytes(path: &Path, limits: &Limits) -> Result<Vec<u8>, Diagnostic> {
+///
+/// # Errors
+/// It cannot be read, or is too large.
+pub fn read_bytes(path: &Path, limits: &Limits) -> Result<Vec<u8>, Diagnostic> {
     let name = path.display().to_string();
     let file = File::open(path).map_err(|error| unreadable(&name, &error))?;
     let metadata = file.metadata().map_err(|error| unreadable(&name, &error))?;
     if metadata.is_dir() {
         let message = format!("{} is a folder, not a file", quoted(&name));
-        return Err(Diagnostic::error("unreadable-file", message).help("name the JSON file inside it"));
+        return Err(Diagnostic::error(Code::UnreadableFile, message).help("name the JSON file inside it"));
     }
     if metadata.len() > limits.bytes {
         return Err(too_large(&name, Some(metadata.len()), limits));
@@ -54,7 +57,7 @@ pub(super) fn decode(name: &str, bytes: &[u8], limits: &Limits) -> Result<Text, 
     }
     if let [0xFF, 0xFE, ..] | [0xFE, 0xFF, ..] = bytes {
         let message = format!("{} is stored as UTF-16", quoted(name));
-        return Err(Diagnostic::error("not-utf8", message).help("save it again with the encoding UTF-8"));
+        return Err(Diagnostic::error(Code::NotUtf8, message).help("save it again with the encoding UTF-8"));
     }
     let stripped = bytes.strip_prefix(BYTE_ORDER_MARK);
     let text = std::str::from_utf8(stripped.unwrap_or(bytes))
@@ -66,7 +69,7 @@ pub(super) fn decode(name: &str, bytes: &[u8], limits: &Limits) -> Result<Text, 
 
 fn unreadable(name: &str, error: &std::io::Error) -> Diagnostic {
     let name = quoted(name);
-    let diagnostic = Diagnostic::error("unreadable-file", format!("cannot read {name}: {error}"));
+    let diagnostic = Diagnostic::error(Code::UnreadableFile, format!("cannot read {name}: {error}"));
     match error.kind() {
         std::io::ErrorKind::NotFound => diagnostic.help("check the name, and the folder you are in"),
         std::io::ErrorKind::PermissionDenied => diagnostic.help("ask for the right to read it"),
@@ -77,7 +80,7 @@ fn unreadable(name: &str, error: &std::io::Error) -> Diagnostic {
 fn too_large(name: &str, length: Option<u64>, limits: &Limits) -> Diagnostic {
     let size = length.map_or_else(|| "more than it may be".to_owned(), mebibytes);
     let message = format!("{} is too large: it is {size}", quoted(name));
-    Diagnostic::error("too-large", message)
+    Diagnostic::error(Code::TooLarge, message)
         .expected(format!("at most {}", mebibytes(limits.bytes)))
         .help("check that it is the right file: a description of a building seldom takes more than one MiB")
 }
@@ -95,13 +98,13 @@ fn not_utf8(name: &str, bytes: &[u8], at: usize) -> Diagnostic {
     // Replacement characters stand after the valid part only, so the offset of the first bad byte stays right.
     let file = Arc::new(SourceFile::new(name, String::from_utf8_lossy(bytes)));
     let byte = bytes.get(at).copied().unwrap_or_default();
-    Diagnostic::error("not-utf8", format!("the byte 0x{byte:02X} is not part of a UTF-8 text"))
+    Diagnostic::error(Code::NotUtf8, format!("the byte 0x{byte:02X} is not part of a UTF-8 text"))
         .at(&file, at..at + char::REPLACEMENT_CHARACTER.len_utf8())
         .help("save the file again with the encoding UTF-8")
 }
 
 fn byte_order_mark(file: &Arc<SourceFile>) -> Diagnostic {
-    Diagnostic::note("byte-order-mark", "the file begins with a byte order mark, which is skipped")
+    Diagnostic::note(Code::ByteOrderMark, "the file begins with a byte order mark, which is skipped")
         .at(file, 0..0)
         .help("other programs refuse it: save the file as UTF-8 without a byte order mark")
 }

@@ -1,7 +1,7 @@
 //! Whether corners make a room: three or more, enclosing something, along walls that do not cross.
 
 use super::{Corner, Ring, TOLERANCE, amount};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::document::Raw;
 use crate::document::naming::called;
 use crate::document::spans::join;
@@ -60,7 +60,7 @@ fn same(left: Coord, right: Coord) -> bool {
 fn repeat(raw: &Raw, pointer: &str, again: &Corner, first: &Corner, help: &str) -> Diagnostic {
     let place = |corner: &Corner| join(pointer, &corner.index.to_string());
     let message = format!("corner {} of {} repeats corner {}", again.index + 1, called(pointer, &raw.value), first.index + 1);
-    Diagnostic::warning("repeated-corner", message)
+    Diagnostic::warning(Code::RepeatedCorner, message)
         .at(&raw.file, raw.spans.nearest(&place(again)))
         .related(&raw.file, raw.spans.nearest(&place(first)), "the same corner")
         .pointer(place(again))
@@ -77,15 +77,15 @@ fn shape_mistake(raw: &Raw, ring: &Ring) -> Option<Diagnostic> {
     let count = ring.corners.len();
     if count < 3 {
         let message = format!("{name} has {count} different corner{}", if count == 1 { "" } else { "s" });
-        return Some(about("too-few-corners", message).expected("three corners or more"));
+        return Some(about(Code::TooFewCorners, message).expected("three corners or more"));
     }
     if count > MOST_CORNERS {
         let message = format!("{name} has {count} corners");
-        return Some(about("too-many-corners", message).expected(format!("at most {MOST_CORNERS}")));
+        return Some(about(Code::TooManyCorners, message).expected(format!("at most {MOST_CORNERS}")));
     }
     if ring.polygon().unsigned_area() < LEAST_AREA && !ring.has_crossing_that_cancels_area() {
         let message = format!("{name} encloses no area: its corners lie along one line");
-        return Some(about("no-area", message).expected("corners that go around the room, one after the other"));
+        return Some(about(Code::NoArea, message).expected("corners that go around the room, one after the other"));
     }
     ring.crossing().map(|(first, second)| crossing(raw, ring, first, second))
 }
@@ -100,7 +100,7 @@ fn crossing(raw: &Raw, ring: &Ring, first: usize, second: usize) -> Diagnostic {
         side(first),
         side(second)
     );
-    Diagnostic::error("crossing-outline", message)
+    Diagnostic::error(Code::CrossingOutline, message)
         .at(&raw.file, raw.spans.nearest(&place(second)))
         .related(&raw.file, raw.spans.nearest(&place(first)), "the other side begins here")
         .pointer(&ring.pointer)

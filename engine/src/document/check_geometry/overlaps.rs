@@ -5,7 +5,7 @@
 //! body of its own in the room.
 
 use super::{feet, items};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::document::Raw;
 use crate::document::naming::called;
 use crate::document::spans::join;
@@ -48,7 +48,7 @@ fn read(value: &Value) -> Option<(&str, Body)> {
 fn complaint(raw: &Raw, pointer: &str, other: &str, depth: f64) -> Diagnostic {
     let (one, two) = (called(pointer, &raw.value), called(other, &raw.value));
     let (at, there) = (join(pointer, "placement"), join(other, "placement"));
-    Diagnostic::warning("bodies-overlap", format!("{one} stands {} deep in {two}", feet(depth)))
+    Diagnostic::warning(Code::BodiesOverlap, format!("{one} stands {} deep in {two}", feet(depth)))
         .at(&raw.file, raw.spans.nearest(&at))
         .related(&raw.file, raw.spans.nearest(&there), "the other body")
         .pointer(at)

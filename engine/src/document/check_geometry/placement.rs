@@ -1,7 +1,7 @@
 //! Whether a piece of equipment stands inside its room and under its ceiling.
 
 use super::{Ring, Space, TOLERANCE, amount, feet};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::document::Raw;
 use crate::document::naming::called;
 use crate::document::spans::join;
@@ -30,7 +30,7 @@ fn outside_room(raw: &Raw, at: &str, name: &str, space: &Space<'_>, outside: &Ou
     let side = |offset: usize| &ring.corners[(outside.side + offset) % ring.corners.len()];
     let corner = join(&ring.pointer, &side(0).index.to_string());
     let label = format!("beyond the side from this corner to corner {}", side(1).index + 1);
-    Diagnostic::error("outside-its-space", message)
+    Diagnostic::error(Code::OutsideItsSpace, message)
         .at(&raw.file, raw.spans.nearest(at))
         .related(&raw.file, raw.spans.nearest(&corner), label)
         .pointer(at)
@@ -49,7 +49,7 @@ fn above_ceiling(raw: &Raw, at: &str, name: &str, placement: &Value, space: &Spa
     let message = format!("{name} ends {} above the floor, {} above the ceiling of {room}", feet(top), feet(top - headroom));
     let ceiling = join(&space.pointer, "ceiling_height");
     Some(
-        Diagnostic::error("above-the-ceiling", message)
+        Diagnostic::error(Code::AboveTheCeiling, message)
             .at(&raw.file, raw.spans.nearest(&join(at, "height")))
             .related(&raw.file, raw.spans.nearest(&ceiling), "the ceiling")
             .pointer(join(at, "height"))

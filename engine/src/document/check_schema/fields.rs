@@ -2,7 +2,7 @@
 
 use super::fold::meant_field;
 use super::words::about;
-use crate::diagnostic::{Diagnostic, quoted};
+use crate::diagnostic::{Code, Diagnostic, quoted};
 use crate::document::Raw;
 use crate::document::naming::{called, listed, option_words};
 use crate::document::schema_view::{SchemaView, known_fields, options};
@@ -13,7 +13,7 @@ use serde_json::Value;
 pub(super) fn unknown_field(name: &str, pointer: &str, view: SchemaView<'_>, raw: &Raw) -> Diagnostic {
     let field = join(pointer, name);
     let message = format!("{} has no field {}", called(pointer, &raw.value), quoted(name));
-    let diagnostic = Diagnostic::error("unknown-field", message)
+    let diagnostic = Diagnostic::error(Code::UnknownField, message)
         .at(&raw.file, raw.spans.key(&field).unwrap_or_else(|| raw.spans.nearest(pointer)))
         .pointer(field);
     if let Some(place) = belongs(name, pointer, view, raw) {
@@ -47,7 +47,7 @@ fn belongs(name: &str, pointer: &str, view: SchemaView<'_>, raw: &Raw) -> Option
 /// The complaint about a field the object at a pointer must have.
 pub(super) fn missing_field(name: &str, pointer: &str, view: SchemaView<'_>, raw: &Raw) -> Diagnostic {
     let message = format!("{} lacks the field {}", called(pointer, &raw.value), quoted(name));
-    let diagnostic = about(Diagnostic::error("missing-field", message), pointer, raw);
+    let diagnostic = about(Diagnostic::error(Code::MissingField, message), pointer, raw);
     let field = view.field(&view.at(&raw.value, pointer), name, &Value::Null);
     let allowed = options(&field);
     if allowed.is_empty() { diagnostic } else { diagnostic.expected(listed(allowed.into_iter().map(option_words))) }

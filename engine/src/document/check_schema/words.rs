@@ -2,7 +2,7 @@
 
 use super::fields::{missing_field, unknown_field};
 use super::mistake::{Mistake, Slip};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::document::Raw;
 use crate::document::did_you_mean::did_you_mean;
 use crate::document::naming::{called, found, listed, option_words};
@@ -23,7 +23,7 @@ pub(super) fn explain(mistake: &Mistake, view: SchemaView<'_>, raw: &Raw) -> Dia
         Slip::Amount(kind) => amount(*kind, pointer, raw),
         Slip::Bound { wrong, expected } => {
             let message = format!("{} {wrong}", called(pointer, &raw.value));
-            about(Diagnostic::error("out-of-bounds", message), pointer, raw).expected(expected)
+            about(Diagnostic::error(Code::OutOfBounds, message), pointer, raw).expected(expected)
         }
     }
 }
@@ -40,7 +40,7 @@ fn choice(options: &[Value], pointer: &str, raw: &Raw) -> Diagnostic {
     let value = value(pointer, raw);
     let message = format!("{} cannot be {}", called(pointer, &raw.value), found(value));
     let shown: Vec<_> = options.iter().filter(|option| !option.is_null()).map(option_words).collect();
-    let diagnostic = about(Diagnostic::error("unknown-choice", message), pointer, raw).expected(listed(shown));
+    let diagnostic = about(Diagnostic::error(Code::UnknownChoice, message), pointer, raw).expected(listed(shown));
     let meant = value.as_str().and_then(|word| did_you_mean(word, options.iter().filter_map(Value::as_str)));
     match meant {
         Some(meant) => diagnostic.help(format!("did you mean `{meant}`?")),
@@ -53,7 +53,7 @@ fn wrong_type(types: &[JsonType], pointer: &str, raw: &Raw) -> Diagnostic {
     let message = format!("{} cannot be {}", called(pointer, &raw.value), found(value));
     // That a field may be null is no advice: leaving it out says the same.
     let wanted = types.iter().filter(|one| **one != JsonType::Null || types.len() == 1).map(|one| type_words(*one));
-    let diagnostic = about(Diagnostic::error("wrong-type", message), pointer, raw).expected(listed(wanted));
+    let diagnostic = about(Diagnostic::error(Code::WrongType, message), pointer, raw).expected(listed(wanted));
     match value {
         Value::Null => diagnostic.help("leave the field out when it is not known"),
         Value::String(words) if types.contains(&JsonType::Boolean) && matches!(words.as_str(), "true" | "false") => {
@@ -91,19 +91,19 @@ fn amount(kind: Kind, pointer: &str, raw: &Raw) -> Diagnostic {
     match value(pointer, raw) {
         Value::String(words) => {
             let Err(error) = kind.parse(words) else {
-                return about(Diagnostic::error("bad-amount", format!("{name} is not {}", kind.phrase())), pointer, raw);
+                return about(Diagnostic::error(Code::BadAmount, format!("{name} is not {}", kind.phrase())), pointer, raw);
             };
             let literal = raw.spans.nearest(pointer);
             let inside = inside_string(raw.file.text(), &literal, &error.range());
             // Nothing to underline inside `""`: the quotation marks are better than nothing.
             let place = if inside.is_empty() { literal } else { inside };
-            Diagnostic::error("bad-amount", format!("{name}: {error}")).at(&raw.file, place).pointer(pointer)
+            Diagnostic::error(Code::BadAmount, format!("{name}: {error}")).at(&raw.file, place).pointer(pointer)
         }
         Value::Number(number) => bare_number(kind, &number.to_string(), pointer, raw),
         other => {
             let message = format!("{name} cannot be {}", found(other));
             let examples = listed(kind.examples().iter().take(3).map(|example| format!("`\"{example}\"`")));
-            let diagnostic = about(Diagnostic::error("wrong-type", message), pointer, raw)
+            let diagnostic = about(Diagnostic::error(Code::WrongType, message), pointer, raw)
                 .expected(format!("{} in double quotation marks, such as {examples}", kind.phrase()));
             if other.is_null() { diagnostic.help("leave the field out when it is not known") } else { diagnostic }
         }
@@ -112,7 +112,7 @@ fn amount(kind: Kind, pointer: &str, raw: &Raw) -> Diagnostic {
 
 fn bare_number(kind: Kind, number: &str, pointer: &str, raw: &Raw) -> Diagnostic {
     let message = format!("{} is the bare number {number}", called(pointer, &raw.value));
-    let diagnostic = about(Diagnostic::error("bare-number", message), pointer, raw)
+    let diagnostic = about(Diagnostic::error(Code::BareNumber, message), pointer, raw)
         .expected(format!("{} as a text in double quotation marks, with its unit", kind.phrase()));
     match kind.parse(number) {
         // A ratio needs no unit.

@@ -9,8 +9,8 @@ use std::path::Path;
 fn raw(document: &Value) -> Raw {
     let text = serde_json::to_string_pretty(document).unwrap();
     let text = text::decode("house.json", text.as_bytes(), &Limits::default()).unwrap();
-    let parsed = syntax::parse(&text.file, 9).unwrap();
-    Raw { file: text.file, value: parsed.value, spans: parsed.spans }
+    let (value, spans) = syntax::parse(&text.file, 9).read.unwrap();
+    Raw { file: text.file, value, spans }
 }
 
 fn said(document: &Value, schema: &Value) -> Vec<String> {
@@ -64,7 +64,7 @@ fn no_amount_is_taken_at_nought_at_a_trillion_at_next_to_nothing_or_below_zero()
 }
 
 #[test]
-fn what_is_impossible_is_an_error_and_what_is_unusual_a_warning() {
+pub(crate) fn what_is_impossible_is_an_error_and_what_is_unusual_a_warning() {
     let schema = project::json_schema();
     let of = |amount: &str| {
         let document = json!({"equipment": [{"id": "f", "kind": "furnace", "fuel_burning": {"plate": {"input": amount}}}]});

@@ -10,8 +10,8 @@ const ROOM: &[(&str, &str)] =
 fn said(document: &Value) -> Vec<String> {
     let text = serde_json::to_string_pretty(document).unwrap();
     let text = text::decode("house.json", text.as_bytes(), &Limits::default()).unwrap();
-    let parsed = syntax::parse(&text.file, 9).unwrap();
-    let raw = Raw { file: text.file, value: parsed.value, spans: parsed.spans };
+    let (value, spans) = syntax::parse(&text.file, 9).read.unwrap();
+    let raw = Raw { file: text.file, value, spans };
     check_geometry::check(&raw).iter().map(|one| one.one_line().split_once(": ").unwrap().1.to_owned()).collect()
 }
 
@@ -40,7 +40,7 @@ fn rooms_close() {
 }
 
 #[test]
-fn figures_that_are_no_rooms_are_told_apart() {
+pub(crate) fn figures_that_are_no_rooms_are_told_apart() {
     let table: &[(&[(&str, &str)], &str)] = &[
         (&[], "`outline` has 0 different corners"),
         (&[("1 ft", "1 ft")], "`outline` has 1 different corner"),
@@ -70,7 +70,7 @@ fn figures_that_are_no_rooms_are_told_apart() {
 }
 
 #[test]
-fn a_corner_given_again_is_a_warning() {
+pub(crate) fn a_corner_given_again_is_a_warning() {
     let mut corners = ROOM.to_vec();
     corners.push(("0 ft", "0 mm"));
     assert_eq!(room(&corners), ["warning: corner 7 of `outline` repeats corner 1 (/spaces/0/outline/6)"]);
@@ -94,7 +94,7 @@ fn a_body_may_touch_the_walls_in_other_units() {
 }
 
 #[test]
-fn how_far_a_body_oversteps_is_said() {
+pub(crate) fn how_far_a_body_oversteps_is_said() {
     let beyond = |x, y| {
         let said = at(x, y);
         assert_eq!(said.len(), 1, "{x} {y}: {said:#?}");
@@ -175,7 +175,7 @@ fn what_is_set_in_a_wall_may_lie_in_it() {
 }
 
 #[test]
-fn a_body_ends_under_the_ceiling() {
+pub(crate) fn a_body_ends_under_the_ceiling() {
     let tall = |height: &str, base: &str| {
         body(
             json!({ "x": "5 ft", "y": "5 ft", "width": "12 in", "depth": "12 in", "facing": "north", "height": height, "base": base }),
@@ -189,7 +189,7 @@ fn a_body_ends_under_the_ceiling() {
 }
 
 #[test]
-fn bodies_that_stand_in_each_other_are_told() {
+pub(crate) fn bodies_that_stand_in_each_other_are_told() {
     let thing = |id: &str, x: &str, base: &str, mounting: &str| {
         json!({ "id": id, "kind": "furnace", "space": "shop", "mounting": mounting, "placement": {
             "x": x, "y": "3 ft", "base": base, "width": "2 ft", "depth": "2 ft", "height": "3 ft", "facing": "south"

@@ -1,10 +1,10 @@
 //! Faults in documents of a small format of the tests' own, shaped the way schemas are generated from types.
 
-mod amounts;
-mod contradictions;
-mod geometry;
-mod names;
-mod schema;
+pub(crate) mod amounts;
+pub(crate) mod contradictions;
+pub(crate) mod geometry;
+pub(crate) mod names;
+pub(crate) mod schema;
 mod typos;
 
 use super::*;
@@ -93,7 +93,7 @@ fn said(text: &str) -> Vec<String> {
 }
 
 #[test]
-fn what_the_schema_accepts_and_the_type_refuses_is_our_fault() {
+pub(crate) fn what_the_schema_accepts_and_the_type_refuses_is_our_fault() {
     #[derive(Debug, serde::Serialize, serde::Deserialize)]
     struct Shop {
         stories: Vec<u8>,
@@ -120,9 +120,9 @@ fn a_refused_document_is_never_silent() {
 }
 
 #[test]
-fn a_schema_that_is_none_is_refused() {
+pub(crate) fn a_schema_that_is_none_is_refused() {
     for schema in [json!({ "type": "stone" }), json!({ "x-dimension": "colour" })] {
-        assert_eq!(Checker::new(schema).unwrap_err().code, "bad-schema");
+        assert_eq!(Checker::new(schema).unwrap_err().code, Code::BadSchema);
     }
 }
 
@@ -132,7 +132,7 @@ fn pointers_lead_where_the_standard_says() {
     let text =
         r#"{"foo": ["bar", "baz"], "": 0, "a/b": 1, "c%d": 2, "e^f": 3, "g|h": 4, "i\\j": 5, "k\"l": 6, " ": 7, "m~n": 8}"#;
     let file = Arc::new(SourceFile::new("x", text));
-    let spans = syntax::parse(&file, 9).unwrap().spans;
+    let spans = syntax::parse(&file, 9).read.unwrap().1;
     let leads = [
         ("", text),
         ("/foo", r#"["bar", "baz"]"#),

@@ -15,7 +15,7 @@ fn mentions_that_lead_somewhere_are_fine() {
 }
 
 #[test]
-fn an_id_is_taken_once_even_by_another_class() {
+pub(crate) fn an_id_is_taken_once_even_by_another_class() {
     let devices = json!([{ "id": "attic", "kind": "pump" }]);
     let said = said(&document(&["attic", "attic"], devices, json!([])));
     assert_eq!(said.len(), 2, "{said:?}");
@@ -23,7 +23,7 @@ fn an_id_is_taken_once_even_by_another_class() {
 }
 
 #[test]
-fn a_mention_of_the_wrong_class_says_so() {
+pub(crate) fn a_mention_of_the_wrong_class_says_so() {
     let devices = json!([{ "id": "p1", "kind": "pump", "room": "p1" }]);
     let said = said(&document(&["attic"], devices, json!([])));
     assert_eq!(said.len(), 1, "{said:?}");
@@ -31,7 +31,7 @@ fn a_mention_of_the_wrong_class_says_so() {
 }
 
 #[test]
-fn a_dangling_mention_in_a_list_is_placed_at_its_item() {
+pub(crate) fn a_dangling_mention_in_a_list_is_placed_at_its_item() {
     let said = said(&document(&["kitchen"], json!([]), json!(["kitchen", "kitchn"])));
     assert_eq!(said.len(), 1, "{said:?}");
     assert!(said[0].contains("there is no room or device `kitchn` in this document (/tags/1)"), "{said:?}");

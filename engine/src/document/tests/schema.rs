@@ -10,7 +10,7 @@ fn only(fields: &str) -> String {
 }
 
 #[test]
-fn each_mistake_is_one_complaint() {
+pub(crate) fn each_mistake_is_one_complaint() {
     let table = [
         (r#""widht": "3 ft""#, "the document has no field `widht` (/widht) | did you mean `width`?"),
         (
@@ -87,7 +87,7 @@ fn two_mistakes_in_one_alternative_are_two_complaints() {
 }
 
 #[test]
-fn another_generation_stops_the_reading() {
+pub(crate) fn another_generation_stops_the_reading() {
     let table = [
         (
             "2",
