@@ -31,6 +31,12 @@ def wanted(reports, strict):
         for failure in review.get("failures", []):
             for rule in failure["rules"] or [failure["module"]]:
                 verdicts[rule, "error"] += 1
+        for silent in review.get("not_looked_at", {}).get("equipment", []):
+            if "why" not in silent:
+                verdicts["not-looked-at", "failure" if strict and "since" not in review else "skipped"] += 1
+    for refused in reports.get("refused", []):
+        for complaint in refused["complaints"]:
+            verdicts["document/" + complaint["code"], "error" if complaint["severity"] == "error" else "passed"] += 1
     return verdicts
 
 
