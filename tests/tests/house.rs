@@ -108,6 +108,21 @@ fn the_engine_meets_rules_only_through_webassembly() {
     }
 }
 
+/// Every face stands on the session: what guards a review is inside it, and a face that reached past it could forget that.
+#[test]
+fn the_command_line_stands_on_the_session_and_sees_nothing_below() {
+    let below =
+        ["cases", "compare", "diagnostic", "document", "modules", "pack", "review", "rulebook", "sandbox", "store", "trust"];
+    for file in rust_files(&root().join("engine/src/cli")) {
+        let text = fs::read_to_string(&file).expect("a source file reads");
+        for room in below {
+            let seen = text.contains(&format!("crate::{room}::")) || text.contains(&format!("crate::{{{room}::"));
+            assert!(!seen, "{} reaches past the session into {room}", file.display());
+        }
+        assert!(!text.contains("redtag_module_builder"), "{} reaches past the session", file.display());
+    }
+}
+
 /// Documents and reports are worked out of what they are handed: no files, no clock, no environment, no other programs.
 #[test]
 fn documents_and_reports_touch_nothing_outside() {

@@ -8,9 +8,10 @@ use proptest::test_runner::TestRunner;
 use redtag::document::{Limits, project_format, read_project};
 use redtag::modules::Library;
 use redtag::pack::Pack;
-use redtag::review::{Assignment, ProjectSchema, modules_concerned, review, review_in_order, together};
+use redtag::review::{Assignment, ProjectSchema, modules_concerned, review, review_in_order};
 use redtag::rulebook::{Wanted, layers, resolve};
 use redtag::sandbox::{Sandbox, SandboxOptions};
+use redtag::session::together;
 use redtag_schema::contract::Stage;
 use redtag_schema::review::DateSource;
 use std::sync::Arc;
@@ -39,12 +40,12 @@ fn modules_may_be_asked_in_any_order() -> Outcome {
     let assignment =
         Assignment { document: &document, rulebook: &rulebook, stage: Stage::Permit, date_from: DateSource::ApplicationDate };
     let schema = ProjectSchema::new(project_format().map_err(|error| error.one_line())?.checker.schema());
-    let usual = serde_json::to_string(&together(vec![review(&library, &schema, &assignment)]))?;
+    let usual = serde_json::to_string(&together([Ok(review(&library, &schema, &assignment))]))?;
     assert!(usual.contains("panics") && usual.contains("hostile/cleo"));
     let orders = Just(modules_concerned(&assignment)).prop_shuffle();
     let mut runner = TestRunner::new(ProptestConfig { cases: 30, failure_persistence: None, ..ProptestConfig::default() });
     runner.run(&orders, |order| {
-        let shuffled = together(vec![review_in_order(&library, &schema, &assignment, &order)]);
+        let shuffled = together([Ok(review_in_order(&library, &schema, &assignment, &order))]);
         prop_assert_eq!(serde_json::to_string(&shuffled).unwrap(), usual.as_str());
         Ok(())
     })?;

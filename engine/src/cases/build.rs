@@ -2,7 +2,7 @@
 
 use super::listing::Listed;
 use super::{Case, Expected, Setting};
-use crate::diagnostic::{Diagnostic, SourceFile, Span, quoted};
+use crate::diagnostic::{Code, Diagnostic, SourceFile, Span, quoted};
 use crate::document::{Document, SpanIndex, join};
 use crate::modules::read_value;
 use crate::pack::{hint, is_day};
@@ -84,11 +84,11 @@ pub(super) fn build(parts: Parts, rulebook: &Rulebook) -> Result<Case, Vec<Diagn
         return Err(vec![at_heading(unknown_rule(&parts.rule, rulebook))]);
     };
     let Some(findings) = &parts.findings else {
-        let complaint = Diagnostic::error("case-without-findings", "this case does not say which findings it expects");
+        let complaint = Diagnostic::error(Code::CaseWithoutFindings, "this case does not say which findings it expects");
         return Err(vec![at_heading(complaint.expected("a block ```json findings; an empty list where there are none"))]);
     };
     let Some(project) = &parts.project else {
-        let complaint = Diagnostic::error("case-without-project", "this case has no project");
+        let complaint = Diagnostic::error(Code::CaseWithoutProject, "this case has no project");
         return Err(vec![at_heading(complaint.expected("a block ```json project, here or before the first case"))]);
     };
     let mut complaints = Vec::new();
@@ -125,7 +125,7 @@ fn unknown_rule(rule: &str, rulebook: &Rulebook) -> Diagnostic {
     let known: Vec<&str> = rulebook.rules.iter().map(|rule| rule.description.id.as_str()).collect();
     let message = format!("these cases are for rule {}, which is not in the rulebook", quoted(rule));
     let expected = "a file cases/<family>/<topic>.md named after a rule";
-    hint(Diagnostic::error("unknown-rule", message).expected(expected), rule, &known)
+    hint(Diagnostic::error(Code::UnknownRule, message).expected(expected), rule, &known)
 }
 
 fn changed(project: &Value, change: Option<&Placed<Vec<Value>>>) -> Result<Value, Box<Diagnostic>> {
@@ -133,15 +133,15 @@ fn changed(project: &Value, change: Option<&Placed<Vec<Value>>>) -> Result<Value
     let Some(change) = change else { return Ok(project) };
     for (index, operation) in change.content.iter().enumerate() {
         let pointer = format!("/{index}");
-        let complain = |code: &'static str, words: String| Box::new(change.locate(Diagnostic::error(code, words), &pointer));
+        let complain = |code: Code, words: String| Box::new(change.locate(Diagnostic::error(code, words), &pointer));
         let operation: json_patch::PatchOperation = serde_json::from_value(operation.clone()).map_err(|error| {
-            let mut complaint = complain("bad-change", format!("this is not an operation of a JSON Patch: {error}"));
+            let mut complaint = complain(Code::BadChange, format!("this is not an operation of a JSON Patch: {error}"));
             complaint.expected =
                 Some(r#"such as {"op": "replace", "path": "/equipment/0/input", "value": "100,000 Btu/h"}"#.to_owned());
             complaint
         })?;
         json_patch::patch(&mut project, &[operation])
-            .map_err(|error| complain("change-does-not-fit", format!("this change cannot be made: {}", error.kind)))?;
+            .map_err(|error| complain(Code::ChangeDoesNotFit, format!("this change cannot be made: {}", error.kind)))?;
     }
     Ok(project)
 }
@@ -157,7 +157,7 @@ fn read_parameters(
         let pointer = join("", name);
         let Some(parameter) = rule.description.parameters.iter().find(|parameter| parameter.name == *name) else {
             let message = format!("rule `{}` has no parameter {}", rule.description.id, quoted(name));
-            let complaint = Diagnostic::error("unknown-parameter", message).expected(format!("one of {}", known.join(", ")));
+            let complaint = Diagnostic::error(Code::UnknownParameter, message).expected(format!("one of {}", known.join(", ")));
             complaints.push(set.locate(hint(complaint, name, &known), &pointer));
             continue;
         };
@@ -174,7 +174,7 @@ fn read_parameters(
 
 fn check_setting(setting: &Placed<Setting>) -> Option<Diagnostic> {
     let date = setting.content.date.as_ref().filter(|date| !is_day(date))?;
-    let complaint = Diagnostic::error("bad-date", format!("{} is not a day of the calendar", quoted(date)));
+    let complaint = Diagnostic::error(Code::BadDate, format!("{} is not a day of the calendar", quoted(date)));
     Some(setting.locate(complaint.expected("a day as YYYY-MM-DD"), "/date"))
 }
 
@@ -197,5 +197,5 @@ fn check_kind(kind: CaseKind, rule: &str, findings: &[Expected]) -> Option<Diagn
         CaseKind::Amended => (true, ""),
     };
     let message = format!("a case of the kind \"{kind}\" expects something else");
-    (!holds).then(|| Diagnostic::error("kind-not-shown", message).expected(wanted))
+    (!holds).then(|| Diagnostic::error(Code::KindNotShown, message).expected(wanted))
 }

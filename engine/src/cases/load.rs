@@ -5,7 +5,7 @@ use super::build::{Parts, build};
 use super::listing::Listed;
 use super::markdown::{Draft, Role, outline};
 use super::{Case, Cases};
-use crate::diagnostic::{Diagnostic, SourceFile, Span};
+use crate::diagnostic::{Code, Diagnostic, SourceFile, Span};
 use crate::pack::Pack;
 use redtag_schema::rulebook::Rulebook;
 use serde_json::Value;
@@ -30,7 +30,7 @@ pub fn load(pack: &Pack, rulebook: &Rulebook) -> Cases {
         let shown = pack.origin().file(name);
         let Ok(text) = std::str::from_utf8(pack.file(name).unwrap_or_default()) else {
             let message = format!("the case file {shown} is not UTF-8");
-            out.complaints.push(Diagnostic::error("not-utf8", message).help("save it again with the encoding UTF-8"));
+            out.complaints.push(Diagnostic::error(Code::NotUtf8, message).help("save it again with the encoding UTF-8"));
             continue;
         };
         let mut file = File { source: Arc::new(SourceFile::new(shown, text)), rule: rule_of_path(name), rulebook, out: &mut out };

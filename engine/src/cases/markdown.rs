@@ -10,7 +10,7 @@
 //! ```json findings           every finding expected
 //! ````
 
-use crate::diagnostic::{Diagnostic, SourceFile, quoted};
+use crate::diagnostic::{Code, Diagnostic, SourceFile, quoted};
 use crate::pack::hint;
 use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
 use redtag_schema::proof::CaseKind;
@@ -137,7 +137,7 @@ impl Reading<'_> {
             Place::Nowhere => false,
             Place::Beginning if role == Role::Project => self.out.base.replace(content).is_some(),
             Place::Beginning => {
-                let complaint = Diagnostic::error("misplaced-block", "this block stands before the first case")
+                let complaint = Diagnostic::error(Code::MisplacedBlock, "this block stands before the first case")
                     .expected("before the first `## ` heading only `json project`, the project that the cases change");
                 return self.out.complaints.push(complaint.at(self.file, fence));
             }
@@ -150,7 +150,7 @@ impl Reading<'_> {
             let message = format!("there is a second `json {}` here", word(role));
             self.out
                 .complaints
-                .push(Diagnostic::error("repeated-block", message).at(self.file, fence).expected("one of each kind"));
+                .push(Diagnostic::error(Code::RepeatedBlock, message).at(self.file, fence).expected("one of each kind"));
         }
     }
 }
@@ -163,12 +163,12 @@ fn read_role(word: Option<&str>) -> Result<Role, Diagnostic> {
     let known: Vec<&str> = ROLES.iter().map(|(word, _)| *word).collect();
     let expected = format!("```json and one of {}", known.join(", "));
     let Some(word) = word else {
-        let complaint = Diagnostic::error("block-without-role", "this block does not say what it is");
+        let complaint = Diagnostic::error(Code::BlockWithoutRole, "this block does not say what it is");
         return Err(complaint.expected(expected).help("JSON that is only shown to the reader goes without the word `json`"));
     };
     ROLES.iter().find(|(name, _)| *name == word).map(|(_, role)| *role).ok_or_else(|| {
         let message = format!("a case has no block {}", quoted(word));
-        hint(Diagnostic::error("unknown-block", message).expected(expected), word, &known)
+        hint(Diagnostic::error(Code::UnknownBlock, message).expected(expected), word, &known)
     })
 }
 
@@ -178,14 +178,14 @@ fn read_heading(words: &str) -> Result<(CaseKind, String), Diagnostic> {
     let expected = format!("`## Kind: what it shows`, the kind being one of {}", known.join(", "));
     let Some((kind, title)) = words.split_once(':') else {
         let message = format!("the heading {} does not say what kind of case it is", quoted(words.trim()));
-        let complaint = Diagnostic::error("case-without-kind", message).expected(expected);
+        let complaint = Diagnostic::error(Code::CaseWithoutKind, message).expected(expected);
         return Err(complaint.help("headings that are no cases have three # or more"));
     };
     let kind = kind.trim();
     let found = CaseKind::ALL.into_iter().find(|known| known.word().eq_ignore_ascii_case(kind));
     found.map(|found| (found, title.trim().to_owned())).ok_or_else(|| {
         hint(
-            Diagnostic::error("unknown-kind", format!("{} is not a kind of case", quoted(kind))).expected(expected),
+            Diagnostic::error(Code::UnknownKind, format!("{} is not a kind of case", quoted(kind))).expected(expected),
             kind,
             &known,
         )

@@ -14,7 +14,7 @@ mod perturb;
 mod run;
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 
 use crate::diagnostic::{Diagnostic, Span};
 use redtag_schema::contract::{Outcome, Stage};

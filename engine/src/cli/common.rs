@@ -1,17 +1,14 @@
 //! Options several commands share.
 
+use super::Terminal;
 use super::ending::Stop;
-use super::{Terminal, day};
-use crate::modules::{KeptAnswers, Library};
-use crate::report::{Style, WIDTH};
-use crate::sandbox::{Compiler, Sandbox, SandboxOptions};
-use crate::store::{Secret, Store};
+use crate::session::{Keep, Settings, parse_day};
 use anyhow::Context as _;
 use clap::ValueEnum;
+use redtag_report::{Style, WIDTH};
 use redtag_schema::quantity::System;
 use std::io::IsTerminal as _;
-use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::path::PathBuf;
 
 /// Which packs, and the law of which day.
 #[derive(Debug, Clone, clap::Args)]
@@ -21,7 +18,7 @@ pub struct PackOptions {
     #[arg(long, value_name = "DIR-OR-ARCHIVE")]
     pub packs: Vec<PathBuf>,
     /// The day whose law is asked about, instead of the project's application date.
-    #[arg(long, value_name = "DATE", value_parser = day::parse)]
+    #[arg(long, value_name = "DATE", value_parser = parse_day)]
     pub as_of: Option<String>,
     /// Refuse every pack without a signature of a key in this file (OpenSSH allowed signers). The pack built into the program
     /// needs none.
@@ -39,64 +36,41 @@ pub struct SandboxChoices {
     /// Compile and run all rule modules afresh and keep nothing for the next run.
     #[arg(long)]
     pub no_cache: bool,
-    /// Put every question to the rule modules anew and keep no answers; compiled modules are kept all the same.
+    /// Run all rule modules afresh and keep no answers; compiled modules are kept. For very many projects that are seen once.
     #[arg(long)]
     pub no_answers: bool,
 }
 
-impl SandboxChoices {
-    /// Where things are kept for the next run. Where no folder is to be had, nothing is kept, and the log says so.
-    pub fn store(&self) -> Result<Option<Arc<Store>>, Stop> {
-        let folder = if self.no_cache { None } else { cache_root().map(|root| root.join("kept")) };
-        let Some(folder) = folder else { return Ok(None) };
-        let secret = match secret() {
-            Ok(secret) => secret,
-            Err(error) => {
-                tracing::warn!("nothing is kept for the next run, because there is no key to know it again by: {error}");
-                return Ok(None);
-            }
-        };
-        match Store::open(&folder, secret) {
-            Ok(store) => Ok(Some(Arc::new(store))),
-            Err(error) => {
-                let words = format!("nothing can be kept for the next run in {}: {error}", folder.display());
-                if chosen_cache().is_some() {
-                    return Err(anyhow::anyhow!("{words}. Name a folder of your own in {CACHE}, or give --no-cache").into());
-                }
-                tracing::warn!("{words}");
-                Ok(None)
-            }
+impl PackOptions {
+    /// The settings of a session.
+    pub fn settings(&self, choices: &SandboxChoices) -> Settings {
+        Settings {
+            packs: self.packs.clone(),
+            as_of: self.as_of.clone(),
+            trust: self.trust.clone(),
+            lock: self.lock.clone(),
+            keep: choices.keep(),
+            // A folder of the user's own choice is meant; the one the system names is a convenience.
+            keep_is_optional: chosen_cache().is_none(),
+            key: std::env::var_os(KEY).filter(|file| !file.is_empty()).map(PathBuf::from),
+            ..Settings::default()
         }
     }
-
-    /// The modules of a run, with what is kept of them.
-    pub fn library(&self) -> Result<Library, Stop> {
-        let store = self.store()?;
-        let answers = (!self.no_answers && store.is_some()).then(|| KeptAnswers::new(store.clone()));
-        Ok(Library::new(sandbox(store.clone())?).describing_from(store).keeping(answers))
-    }
-
-    /// The same without answers: a case is seldom asked twice.
-    pub fn library_without_answers(&self) -> Result<Library, Stop> {
-        let store = self.store()?;
-        Ok(Library::new(sandbox(store.clone())?).describing_from(store))
-    }
 }
 
-/// A sandbox that compiles modules nobody vouches for in a process of their own.
-pub fn sandbox(store: Option<Arc<Store>>) -> Result<Sandbox, Stop> {
-    let program = std::env::current_exe().context("the program cannot find itself, which it needs to compile modules safely")?;
-    Ok(Sandbox::new(SandboxOptions { store, compiler: Compiler::Child(program), ..SandboxOptions::default() }))
-}
-
-/// The key under which this user's entries are kept. It does not lie where they do: that folder may be restored from elsewhere.
-fn secret() -> std::io::Result<Secret> {
-    if let Some(file) = std::env::var_os(KEY).filter(|file| !file.is_empty()) {
-        return Secret::of_file(Path::new(&file));
+impl SandboxChoices {
+    /// Whether a review sees to it that later ones find optimised code. A folder named by hand may be a test's or an image's;
+    /// those ask for it when they want it.
+    pub fn warms(&self) -> bool {
+        !self.no_cache && chosen_cache().is_none()
     }
-    match directories::ProjectDirs::from("", "", "redtag") {
-        Some(folders) => Secret::of_file(&folders.data_local_dir().join("cache.key")),
-        None => Err(std::io::Error::other("this user has no folder of their own for the key of what is kept")),
+
+    fn keep(&self) -> Keep {
+        match cache_root().filter(|_| !self.no_cache) {
+            Some(root) if self.no_answers => Keep::Compiled(root),
+            Some(root) => Keep::CompiledAndAnswers(root),
+            None => Keep::Nothing,
+        }
     }
 }
 
@@ -107,7 +81,7 @@ const CACHE: &str = "REDTAG_CACHE";
 const KEY: &str = "REDTAG_CACHE_KEY";
 
 /// The folder the user names for what can be made again.
-pub fn chosen_cache() -> Option<PathBuf> {
+fn chosen_cache() -> Option<PathBuf> {
     std::env::var_os(CACHE).filter(|folder| !folder.is_empty()).map(PathBuf::from)
 }
 

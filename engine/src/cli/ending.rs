@@ -1,6 +1,6 @@
 //! How a command ends.
 
-use crate::diagnostic::{Diagnostic, Paint, render_all};
+use crate::session::{Diagnostic, Paint, SessionError, render_all};
 use std::process::ExitCode;
 
 /// The exit codes, the gravest last; of several the gravest counts.
@@ -76,6 +76,16 @@ fn chain(error: &anyhow::Error) -> String {
 impl From<anyhow::Error> for Stop {
     fn from(error: anyhow::Error) -> Self {
         Self::Words(error)
+    }
+}
+
+impl From<SessionError> for Stop {
+    fn from(error: SessionError) -> Self {
+        match error {
+            SessionError::Documents(diagnostics) => Self::Documents(diagnostics),
+            SessionError::Module(words) => Self::Module(words),
+            SessionError::Other(error) => Self::Words(error),
+        }
     }
 }
 

@@ -1,18 +1,18 @@
-//! `redtag explain`: one rule.
+//! `redtag explain`: one rule, or one kind of complaint.
 
 use super::common::{TextOrJson, json, style};
-use super::ending::{Outcome, Stop};
-use super::rulebook::{Found, Place, ending};
+use super::ending::{Ending, Outcome};
+use super::rulebook::{Place, ending};
 use super::{Terminal, output};
-use crate::report;
-use crate::rulebook::nearest_rule;
-use redtag_schema::rulebook::{RuleEntry, Rulebook};
+use crate::session::Code;
+use redtag_report as report;
 
-/// Explain one rule: purpose, citations, parameters, cases.
+/// Explain one rule (purpose, citations, parameters, cases) or one kind of complaint.
 #[derive(Debug, clap::Args)]
 pub struct Arguments {
-    /// The rule's id, such as combustion-air/supply.
-    rule: String,
+    /// The rule's id, such as combustion-air/supply; or the code of a complaint, such as unknown-field.
+    #[arg(value_name = "RULE-OR-CODE")]
+    name: String,
     #[command(flatten)]
     place: Place,
     /// For people or for programs.
@@ -23,29 +23,26 @@ pub struct Arguments {
 impl Arguments {
     /// Prints the explanation.
     pub fn run(&self, terminal: Terminal) -> Outcome {
-        let Found { rulebook, layers } = self.place.find()?;
-        let rule = find(&rulebook, &self.rule)?;
+        if let Some(code) = Code::find(&self.name) {
+            return self.complaint(code, terminal);
+        }
+        let (session, found) = self.place.find()?;
+        let explained = session.explain(&found, &self.name)?;
         let text = match self.format {
-            TextOrJson::Text => {
-                report::explain::render(rule, &super::prove::titles(&layers, &rulebook, &self.rule), &style(terminal, false))
-            }
-            TextOrJson::Json => json(rule)?,
+            TextOrJson::Text => report::explain::render(&explained.rule, &explained.cases, &style(terminal, false)),
+            TextOrJson::Json => json(&explained.rule)?,
         };
         output::print(&text)?;
-        Ok(ending(&rulebook))
+        Ok(ending(&found))
     }
-}
 
-fn find<'a>(rulebook: &'a Rulebook, id: &str) -> Result<&'a RuleEntry, Stop> {
-    if let Some(rule) = rulebook.rule(id) {
-        return Ok(rule);
+    /// The page about a kind of complaint. No pack is opened for it: the complaint may be about the packs.
+    fn complaint(&self, code: Code, terminal: Terminal) -> Outcome {
+        let text = match self.format {
+            TextOrJson::Text => report::explain::page(code.word(), code.page(), &style(terminal, false)),
+            TextOrJson::Json => json(&serde_json::json!({ "code": code.word(), "page": code.page() }))?,
+        };
+        output::print(&text)?;
+        Ok(Ending::Clean)
     }
-    if let Some(failure) = rulebook.failures.iter().find(|failure| id.starts_with(&format!("{}/", failure.module))) {
-        return Err(Stop::Module(failure.message.clone()));
-    }
-    let help = match nearest_rule(rulebook, id) {
-        Some(near) => format!("did you mean {near}?"),
-        None => "`redtag rulebook` lists them".to_owned(),
-    };
-    Err(anyhow::anyhow!("no rule of the rulebook is called {}; {help}", crate::diagnostic::quoted(id)).into())
 }

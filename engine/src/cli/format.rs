@@ -1,7 +1,7 @@
-//! The formats a report can have. Each is one file under `report/` and one line here.
+//! The formats a report can have, as the command line names them.
 
-use crate::report::{Material, github, gitlab, json, junit, markdown, sarif, text};
 use clap::ValueEnum;
+use redtag_report as report;
 
 /// The formats there are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -10,6 +10,8 @@ pub enum Format {
     Text,
     /// For programs: the document `redtag schema review` describes.
     Json,
+    /// For programs, in few words: counts, corrections, what is unresolved, what was refused.
+    JsonLean,
     /// SARIF 2.1.0, for code scanning and editors.
     Sarif,
     /// JUnit XML: a test for each rule and subject.
@@ -23,21 +25,22 @@ pub enum Format {
 }
 
 impl Format {
-    /// Whether the format says what a rule is about, or which module holds it.
-    pub fn tells_rules(self) -> bool {
-        matches!(self, Self::Sarif | Self::Junit)
+    /// The format as the reports name it.
+    pub fn of_report(self) -> report::Format {
+        match self {
+            Self::Text => report::Format::Text,
+            Self::Json => report::Format::Json,
+            Self::JsonLean => report::Format::JsonLean,
+            Self::Sarif => report::Format::Sarif,
+            Self::Junit => report::Format::Junit,
+            Self::Github => report::Format::Github,
+            Self::Gitlab => report::Format::Gitlab,
+            Self::Markdown => report::Format::Markdown,
+        }
     }
 
-    /// The reviews in this format.
-    pub fn render(self, material: &Material) -> String {
-        match self {
-            Self::Text => text::render(material.reviews, material.style),
-            Self::Json => json::render(material.reviews),
-            Self::Sarif => sarif::render(material),
-            Self::Junit => junit::render(material),
-            Self::Github => github::render(material),
-            Self::Gitlab => gitlab::render(material),
-            Self::Markdown => markdown::render(material),
-        }
+    /// The format of a stream.
+    pub fn stream() -> report::Format {
+        report::Format::Stream
     }
 }

@@ -1,29 +1,23 @@
 //! The program: its commands, one file each, and what they share.
 
-mod base;
 mod common;
 mod compare;
-mod compile_module;
-mod day;
 mod ending;
 mod explain;
 mod files;
 mod format;
-mod git;
-mod guard;
 mod logging;
 mod output;
 mod pack;
 mod panic;
-mod projects;
 mod prove;
 mod review;
 mod rulebook;
 mod schema;
-mod shelf;
+mod stage;
 
-use crate::diagnostic::Paint;
 use crate::progress;
+use crate::session::{Paint, serve_compiling};
 use anstream::{AutoStream, ColorChoice};
 use clap::{Parser, Subcommand, ValueEnum};
 use ending::{Ending, Outcome};
@@ -80,7 +74,7 @@ enum Command {
     Review(review::Arguments),
     /// List what is in force: rules, parameters, who set them.
     Rulebook(rulebook::Arguments),
-    /// Explain one rule: purpose, citations, parameters, cases.
+    /// Explain one rule (purpose, citations, parameters, cases) or one kind of complaint.
     Explain(explain::Arguments),
     /// Compare two rulebooks, alone or over project files.
     Compare(compare::Arguments),
@@ -91,9 +85,6 @@ enum Command {
     Pack(pack::Command),
     /// Print a published JSON Schema.
     Schema(schema::Arguments),
-    /// Compile one rule module under limits, for the program itself.
-    #[command(name = "compile-module", hide = true)]
-    CompileModule(compile_module::Arguments),
 }
 
 /// What every command is told about the terminal.
@@ -106,6 +97,11 @@ struct Terminal {
 }
 
 impl Terminal {
+    /// No terminal at all.
+    const fn plain() -> Self {
+        Self { out: false, complaints: Paint::Plain }
+    }
+
     fn find(when: When) -> Self {
         let when = ColorChoice::from(when);
         let coloured = |stream: ColorChoice| stream != ColorChoice::Never;
@@ -120,6 +116,9 @@ impl Terminal {
 /// Runs the program on the arguments of this process.
 pub fn run() -> ExitCode {
     panic::set_up();
+    if let Some(code) = serve_compiling() {
+        return code;
+    }
     let program = Program::parse();
     let terminal = Terminal::find(program.color);
     progress::set_up(program.log.is_some());
@@ -129,14 +128,14 @@ pub fn run() -> ExitCode {
         return stop(&error.into(), terminal);
     }
     match program.command.run(terminal) {
-        Ok(code) => code,
+        Ok(ending) => ending.into(),
         Err(reason) => stop(&reason, terminal),
     }
 }
 
 impl Command {
-    fn run(&self, terminal: Terminal) -> Result<ExitCode, ending::Stop> {
-        let ending: Outcome = match self {
+    fn run(&self, terminal: Terminal) -> Outcome {
+        match self {
             Self::Review(arguments) => arguments.run(terminal),
             Self::Rulebook(arguments) => arguments.run(terminal),
             Self::Explain(arguments) => arguments.run(terminal),
@@ -144,9 +143,7 @@ impl Command {
             Self::Prove(arguments) => arguments.run(terminal),
             Self::Pack(command) => command.run(terminal),
             Self::Schema(arguments) => arguments.run(),
-            Self::CompileModule(arguments) => return Ok(arguments.run()),
-        };
-        ending.map(ExitCode::from)
+        }
     }
 }
 

@@ -5,15 +5,13 @@ mod sign;
 mod verify;
 mod warm;
 
-pub use warm::behind;
-
 use super::common::{TextOrJson, cache_root, json, style};
 use super::ending::{Ending, Outcome, Stop};
 use super::{Terminal, output};
-use crate::pack::Pack;
-use crate::{progress, report};
+use crate::progress;
+use crate::session::{BuildOptions, Caps, Pack, build_pack, seal};
 use anyhow::Context as _;
-use redtag_module_builder::{Caps, Options, build_pack, seal};
+use redtag_report as report;
 use std::path::{Path, PathBuf};
 
 /// Build, seal, sign, verify, lock, warm and show packs.
@@ -74,7 +72,7 @@ impl Command {
 fn build(folder: &Path, out: &Path, target_dir: Option<&Path>) -> Outcome {
     let target = target_dir.map(Path::to_owned).or_else(|| Some(cache_root()?.join("guest-target")));
     let target = target.context("no folder of the user's to compile in is known; name one with --target-dir")?;
-    let options = Options { progress: progress::say, ..Options::new(target) };
+    let options = BuildOptions { progress: progress::say, ..BuildOptions::new(target) };
     let built = build_pack(folder, out, &Caps::default(), &options).map_err(|error| Stop::Words(error.into()))?;
     // What was written is read back the way a review reads it.
     let pack = Pack::open(&built.folder)?;
@@ -99,7 +97,10 @@ fn seal_folder(folder: &Path, file: Option<&Path>) -> Outcome {
 fn show(path: &Path, format: TextOrJson, terminal: Terminal) -> Outcome {
     let pack = Pack::open(path)?;
     let text = match format {
-        TextOrJson::Text => report::pack::render(&pack, &style(terminal, false)),
+        TextOrJson::Text => {
+            let size = |file: &str| pack.file(file).map_or(0, <[u8]>::len);
+            report::pack::render(pack.manifest(), pack.digest(), &size, &style(terminal, false))
+        }
         TextOrJson::Json => json(pack.manifest())?,
     };
     output::print(&text)?;

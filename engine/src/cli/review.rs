@@ -1,40 +1,35 @@
 //! `redtag review`: the main job.
 
-use super::base::{Base, Earlier};
 use super::common::{PackOptions, SandboxChoices, Units, style};
 use super::ending::{Ending, Outcome, Stop};
 use super::format::Format;
-use super::shelf::Shelf;
-use super::{Terminal, day, files, output, projects};
-use crate::diagnostic::{Diagnostic, render_all};
-use crate::document::{Limits, ProjectDocument, project_format, read_project};
-use crate::modules::Library;
-use crate::pack::Pack;
+use super::stage::StageName;
+use super::{Terminal, files, output};
 use crate::progress;
-use crate::report::{Material, RuleTexts, Style, Totals as _, rule_texts};
-use crate::review::{Assignment, ProjectSchema, mark_known, review, together};
-use crate::rulebook::{Layers, Rulebooks};
-use anyhow::Context as _;
-use clap::ValueEnum;
-use rayon::iter::{IntoParallelIterator as _, IntoParallelRefIterator as _, ParallelIterator as _};
+use crate::session::{Asked, Base, Refusal, Session, Source, notice, render_all, tool};
+use redtag_report::{Frame, RuleTexts, Sink, Style};
 use redtag_schema::contract::{Outcome as Answer, Stage};
-use redtag_schema::review::{DateSource, Review, Reviews};
-use std::io::Write as _;
-use std::path::{Path, PathBuf};
+use redtag_schema::review::Review;
+use std::io::{self, BufRead as _, IsTerminal as _, Write};
+use std::path::PathBuf;
 use std::sync::Arc;
 
 /// Hold project files against the rules in force and report.
 #[derive(Debug, clap::Args)]
 pub struct Arguments {
     /// Project files; patterns such as houses/*.json are taken too.
-    #[arg(required = true, value_name = "FILE")]
+    #[arg(required_unless_present = "stream", value_name = "FILE")]
     files: Vec<PathBuf>,
+    /// Read one project from each line of standard input and write one line for each to standard output, in the same order: a
+    /// lean review, or why the project was refused. A line that cannot be used does not stop the others.
+    #[arg(long, conflicts_with_all = ["files", "base", "format", "output", "units", "all"])]
+    stream: bool,
     #[command(flatten)]
     packs: PackOptions,
     /// What can be known at this moment; default: what the project says, else permit.
     #[arg(long, value_enum)]
     stage: Option<StageName>,
-    /// Count unresolved findings as corrections in the exit code.
+    /// Count unresolved findings, and equipment of which no rule spoke, as corrections in the exit code.
     #[arg(long)]
     strict: bool,
     /// The same, but only for projects that have come to this stage: what is not drawn yet may be open, what is built may not.
@@ -63,76 +58,34 @@ pub struct Arguments {
     jobs: Option<u16>,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum StageName {
-    /// What is drawn and specified.
-    Permit,
-    /// Pipes, wires and ducts are in, walls are open.
-    RoughIn,
-    /// Everything stands.
-    Final,
-}
-
-impl From<StageName> for Stage {
-    fn from(name: StageName) -> Self {
-        match name {
-            StageName::Permit => Self::Permit,
-            StageName::RoughIn => Self::RoughIn,
-            StageName::Final => Self::Final,
-        }
-    }
-}
-
-/// A project and the packs it is held against.
-struct Prepared {
-    document: ProjectDocument,
-    layers: Layers,
-    date_from: DateSource,
-    /// What it is compared with, by its name.
-    since: Option<(String, Earlier<Prepared>)>,
-}
-
-impl Prepared {
-    /// The packs it and its earlier state are held against.
-    fn packs(&self) -> Vec<Arc<Pack>> {
-        let mut packs = self.layers.packs().to_vec();
-        if let Some((_, Earlier::Project(earlier))) = &self.since {
-            packs.extend(earlier.packs());
-        }
-        packs
-    }
-}
-
-/// A project's review and what its rules are about, or what is wrong with its documents.
-type Reviewed = Result<(Review, RuleTexts), Vec<Diagnostic>>;
-
 impl Arguments {
-    /// Reviews every file; those that cannot be used are told on standard error and the others reviewed all the same.
+    /// Reviews every file; those that cannot be used are part of the report and the others are reviewed all the same.
     pub fn run(&self, terminal: Terminal) -> Outcome {
+        let mut settings = self.packs.settings(&self.sandbox);
+        settings.workers = self.jobs.map(usize::from);
+        if self.stream {
+            return self.run_stream(&Session::open(settings)?);
+        }
         let files = files::named(&self.files)?;
-        let shelf = Shelf::open(&self.packs)?;
-        let base = self.base.as_ref().map(|name| Base::open(name, &files)).transpose()?;
-        let library = self.sandbox.library()?;
-        let workers = rayon::ThreadPoolBuilder::new().num_threads(self.jobs.map_or(0, usize::from)).build();
-        let workers = workers.context("the system gives no threads to work with")?;
-        let results = workers.install(|| self.review_all(&files, &shelf, base.as_ref(), &library));
-        let (reviewed, complaints) = parted(results);
-        if !complaints.is_empty() {
-            let _ = std::io::stderr().write_all(render_all(&complaints, terminal.complaints).as_bytes());
+        let session = Session::open(settings)?;
+        let base = self.base.as_ref().map(|name| Base::open(name, &files)).transpose()?.map(Arc::new);
+        let asked = Asked { stage: self.stage.map(Stage::from), base, in_progress: false };
+        let sources: Vec<Source> = files.into_iter().map(Source::file).collect();
+        let distrusted = session.distrusted(&sources);
+        let mut run = Run { arguments: self, session: &session, terminal, ending: Ending::Clean, told: Vec::new() };
+        let written = output::streamed(self.output.as_deref(), &mut |out: &mut dyn Write| {
+            let mut sink = self.format.of_report().begin(self.frame(terminal), out)?;
+            if distrusted.is_empty() {
+                progress::during("reviewing", || run.all(&asked, sources.clone(), &mut *sink))?;
+            } else {
+                run.none(&distrusted, &sources, &mut *sink)?;
+            }
+            sink.end()
+        });
+        let ending = run.ending;
+        if self.sandbox.warms() {
+            session.warm_behind();
         }
-        let wrong = if complaints.iter().any(Diagnostic::is_error) { Ending::Wrong } else { Ending::Clean };
-        if reviewed.is_empty() {
-            return Ok(wrong);
-        }
-        let (reviews, texts): (Vec<Review>, Vec<RuleTexts>) = reviewed.into_iter().unzip();
-        let (reviews, rules) = (together(reviews), texts.into_iter().flatten().collect());
-        let ending = self.ending(&reviews).max(wrong);
-        let root = std::env::current_dir().ok();
-        let style = self.style(terminal);
-        let material =
-            Material { reviews: &reviews, rules: &rules, style: &style, strict_from: self.strict_from(), root: root.as_deref() };
-        let written = output::write(&self.format.render(&material), self.output.as_deref());
-        super::pack::behind(&library, &self.sandbox);
         match written {
             Ok(()) | Err(Stop::NobodyReads) => Ok(ending),
             Err(stop) => Err(stop),
@@ -144,73 +97,41 @@ impl Arguments {
         if self.strict { Some(Stage::Permit) } else { self.strict_from.map(Stage::from) }
     }
 
-    fn style(&self, terminal: Terminal) -> Style {
-        let to_file = self.output.is_some();
-        Style { system: self.units.into(), all: self.all, ..style(terminal, to_file) }
+    fn frame(&self, terminal: Terminal) -> Frame {
+        let style = Style { system: self.units.into(), all: self.all, ..style(terminal, self.output.is_some()) };
+        let root = std::env::current_dir().ok();
+        Frame { tool: tool(), notice: notice().to_owned(), style, strict_from: self.strict_from(), root }
     }
 
-    fn review_all(&self, files: &[PathBuf], shelf: &Shelf, base: Option<&Base>, library: &Library) -> Vec<Reviewed> {
-        let what = format!("reading {} project files", files.len());
-        let read: Vec<_> =
-            progress::during(&what, || files.par_iter().map(|file| read_project(file, &Limits::default())).collect());
-        let prepare = |(file, document): (&PathBuf, Result<_, _>)| self.prepare(file, document?, shelf, base);
-        let prepared: Vec<_> = files.iter().zip(read).map(prepare).collect();
-        if prepared.iter().filter_map(|one| one.as_ref().err()).flatten().any(breaks_trust) {
-            return prepared.into_iter().map(|one| Err(one.err().unwrap_or_else(not_reviewed))).collect();
-        }
-        // Described before they are reviewed, each module once, several at a time.
-        let packs = prepared.iter().flatten().flat_map(Prepared::packs);
-        drop(library.descriptions(&packs.collect::<Vec<_>>()));
-        let books = Rulebooks::default();
-        let review = || prepared.into_par_iter().map(|one| self.review(&one?, library, &books)).collect();
-        progress::during("reviewing", review)
-    }
-
-    fn prepare(
-        &self,
-        file: &Path,
-        document: ProjectDocument,
-        shelf: &Shelf,
-        base: Option<&Base>,
-    ) -> Result<Prepared, Vec<Diagnostic>> {
-        let named = projects::packs(&document)?;
-        let (date, date_from) = day::chosen(self.packs.as_of.as_deref(), document.project.application_date.as_deref());
-        let layers = shelf.layers(named, Some(file), &date)?;
-        let since = base.map(|base| {
-            let earlier = base.earlier(file, &document);
-            (base.name().to_owned(), earlier.ready(|earlier| self.prepare(file, earlier, shelf, None).ok()))
-        });
-        Ok(Prepared { document, layers, date_from, since })
-    }
-
-    fn review(&self, one: &Prepared, library: &Library, books: &Rulebooks) -> Reviewed {
-        let schema = project_format().map_err(|complaint| vec![complaint])?.checker.schema();
-        let rulebook = books.get(&one.layers, library)?;
-        let stage = self.stage.map(Stage::from).or(one.document.project.stage).unwrap_or(Stage::Permit);
-        let assignment = Assignment { document: &one.document, rulebook: &rulebook, stage, date_from: one.date_from };
-        let mut review = review(library, &ProjectSchema::new(schema), &assignment);
-        if let Some((base, earlier)) = &one.since {
-            let before = match earlier {
-                Earlier::Nothing => Vec::new(),
-                Earlier::Same => review.findings.clone(),
-                Earlier::Project(earlier) => {
-                    self.review(earlier, library, books).map_or_else(|_| Vec::new(), |(one, _)| one.findings)
-                }
-                Earlier::Findings(findings) => findings.clone(),
+    /// One project a line, one answer a line. Nothing is kept of what has been answered.
+    fn run_stream(&self, session: &Session) -> Outcome {
+        let here = std::env::current_dir().unwrap_or_default();
+        let lines = io::BufReader::new(io::stdin()).split(b'\n').map_while(Result::ok).enumerate();
+        let filled = lines.filter(|(_, line)| !line.trim_ascii().is_empty());
+        let sources = filled.map(move |(at, line)| Source::bytes(format!("line {}", at + 1), line).governed_by(&here));
+        let asked = Asked { stage: self.stage.map(Stage::from), ..Asked::default() };
+        let mut ending = Ending::Clean;
+        let mut out = io::stdout().lock();
+        let mut sink = Format::stream().begin(self.frame(Terminal::plain()), &mut out).map_err(output::stopped)?;
+        for result in session.review_all(sources, asked) {
+            let (written, one) = match result {
+                Ok(review) => (sink.review(&review, &RuleTexts::new()), self.ending(&review)),
+                Err(refusal) => (sink.refused(&refusal.refused()), Ending::Wrong),
             };
-            mark_known(&mut review, base, &before);
+            match written.map_err(output::stopped) {
+                Ok(()) => ending = ending.max(one),
+                Err(Stop::NobodyReads) => return Ok(ending),
+                Err(stop) => return Err(stop),
+            }
         }
-        let texts = if self.format.tells_rules() { rule_texts(&review, &rulebook) } else { RuleTexts::new() };
-        Ok((review, texts))
+        Ok(ending)
     }
 
-    fn ending(&self, reviews: &Reviews) -> Ending {
-        if reviews.failed() > 0 {
-            Ending::ModuleFailed
-        } else if reviews.reviews.iter().any(|review| self.stops(review)) {
-            Ending::Corrections
-        } else {
-            Ending::Clean
+    fn ending(&self, review: &Review) -> Ending {
+        match review {
+            review if !review.failures.is_empty() => Ending::ModuleFailed,
+            review if self.stops(review) => Ending::Corrections,
+            _ => Ending::Clean,
         }
     }
 
@@ -218,34 +139,59 @@ impl Arguments {
     fn stops(&self, review: &Review) -> bool {
         let strict = self.strict_from().is_some_and(|from| review.stage >= from);
         let counts = |outcome| outcome == Answer::Correction || strict && outcome == Answer::Unresolved;
-        review.findings.iter().any(|finding| !finding.known && counts(finding.outcome))
+        let unlooked = strict && review.since.is_none() && review.not_looked_at.unexplained().next().is_some();
+        unlooked || review.findings.iter().any(|finding| !finding.known && counts(finding.outcome))
     }
 }
 
-/// What was reviewed, and what is wrong with the rest, each complaint once: files often share their packs.
-fn parted(results: Vec<Reviewed>) -> (Vec<(Review, RuleTexts)>, Vec<Diagnostic>) {
-    let (mut reviews, mut complaints) = (Vec::new(), Vec::new());
-    for result in results {
-        match result {
-            Ok(review) => reviews.push(review),
-            Err(errors) => complaints.extend(errors),
+/// A run over files, and how it will end.
+struct Run<'a> {
+    arguments: &'a Arguments,
+    session: &'a Session,
+    terminal: Terminal,
+    ending: Ending,
+    /// What was told on standard error already: files often share their packs.
+    told: Vec<crate::session::Diagnostic>,
+}
+
+impl Run<'_> {
+    fn all(&mut self, asked: &Asked, sources: Vec<Source>, sink: &mut (dyn Sink + '_)) -> io::Result<()> {
+        for result in self.session.review_all(sources, asked.clone()) {
+            match result {
+                Ok(review) => self.review(&review, sink)?,
+                Err(refusal) => self.refused(&refusal, sink)?,
+            }
         }
+        Ok(())
     }
-    let mut told: Vec<Diagnostic> = Vec::new();
-    complaints.into_iter().for_each(|complaint| {
-        if !told.contains(&complaint) {
-            told.push(complaint);
+
+    /// A pack that is not the one that is allowed stops the whole run before any rule runs.
+    fn none(&mut self, distrusted: &[Refusal], sources: &[Source], sink: &mut (dyn Sink + '_)) -> io::Result<()> {
+        for source in sources {
+            let refusal = distrusted.iter().find(|one| one.file == source.name()).cloned();
+            self.refused(&refusal.unwrap_or_else(|| Refusal::not_reviewed(source.name())), sink)?;
         }
-    });
-    (reviews, told)
-}
+        Ok(())
+    }
 
-/// Whether a pack is not the one the lock or the trust file allows. One such pack stops the whole run before any rule runs.
-fn breaks_trust(complaint: &Diagnostic) -> bool {
-    const CODES: [&str; 5] = ["pack-drift", "pack-not-locked", "unsigned-pack", "bad-signature", "untrusted-signature"];
-    CODES.contains(&&*complaint.code)
-}
+    fn review(&mut self, review: &Review, sink: &mut (dyn Sink + '_)) -> io::Result<()> {
+        self.ending = self.ending.max(self.arguments.ending(review));
+        let tells = self.arguments.format.of_report().tells_rules();
+        let texts = if tells { self.session.rule_texts(review) } else { RuleTexts::new() };
+        sink.review(review, &texts)
+    }
 
-fn not_reviewed() -> Vec<Diagnostic> {
-    vec![Diagnostic::note("not-reviewed", "not reviewed: a pack of another project is not the one that is allowed")]
+    /// In the report, whatever its format; and on standard error, unless that is the screen the report is read on.
+    fn refused(&mut self, refusal: &Refusal, sink: &mut (dyn Sink + '_)) -> io::Result<()> {
+        self.ending = self.ending.max(Ending::Wrong);
+        sink.refused(&refusal.refused())?;
+        let for_people = self.arguments.format == Format::Text && self.arguments.output.is_none();
+        let one_screen = for_people && io::stdout().is_terminal() && io::stderr().is_terminal();
+        let new: Vec<_> = refusal.complaints.iter().filter(|one| !self.told.contains(one)).cloned().collect();
+        if !one_screen && !new.is_empty() {
+            let _ = io::stderr().write_all(render_all(&new, self.terminal.complaints).as_bytes());
+        }
+        self.told.extend(new);
+        Ok(())
+    }
 }

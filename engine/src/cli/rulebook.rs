@@ -2,12 +2,10 @@
 
 use super::common::{PackOptions, SandboxChoices, json, style};
 use super::ending::{Ending, Outcome, Stop};
-use super::shelf::Shelf;
-use super::{Terminal, day, output, projects};
-use crate::report;
-use crate::rulebook::{Layers, resolve};
-use redtag_schema::rulebook::Rulebook;
-use std::path::{Path, PathBuf};
+use super::{Terminal, output};
+use crate::session::{Found, Session, Source};
+use redtag_report as report;
+use std::path::PathBuf;
 
 /// List what is in force: rules, parameters, who set them.
 #[derive(Debug, clap::Args)]
@@ -44,44 +42,31 @@ pub struct Place {
     sandbox: SandboxChoices,
 }
 
-/// A rulebook and the packs it is made of.
-pub struct Found {
-    /// The rulebook.
-    pub rulebook: Rulebook,
-    /// Its packs, lowest first.
-    pub layers: Layers,
-}
-
 impl Place {
-    /// The rulebook of this place and day.
-    pub fn find(&self) -> Result<Found, Stop> {
-        let shelf = Shelf::open(&self.packs)?;
-        let project = self.project.as_deref().map(projects::read).transpose()?;
-        let of_project = project.as_ref().and_then(|document| document.project.application_date.as_deref());
-        let (date, _) = day::chosen(self.packs.as_of.as_deref(), of_project);
-        let named = project.as_ref().map(projects::packs).transpose()?.unwrap_or_default();
-        let layers = shelf.layers(named, self.project.as_deref().map(Path::new), &date)?;
-        let library = self.sandbox.library()?;
-        let rulebook = resolve(&layers, &library.descriptions(layers.packs()))?;
-        Ok(Found { rulebook, layers })
+    /// The rulebook of this place and day, and the session that found it.
+    pub fn find(&self) -> Result<(Session, Found), Stop> {
+        let session = Session::open(self.packs.settings(&self.sandbox))?;
+        let draft = self.project.as_ref().map(|file| session.read(Source::file(file)));
+        let found = session.rulebook(draft.as_ref())?;
+        Ok((session, found))
     }
 }
 
 /// 3 where a module could not say what it holds.
-pub fn ending(rulebook: &Rulebook) -> Ending {
-    if rulebook.failures.is_empty() { Ending::Clean } else { Ending::ModuleFailed }
+pub fn ending(found: &Found) -> Ending {
+    if found.rulebook.failures.is_empty() { Ending::Clean } else { Ending::ModuleFailed }
 }
 
 impl Arguments {
     /// Prints the rulebook.
     pub fn run(&self, terminal: Terminal) -> Outcome {
-        let Found { rulebook, .. } = self.place.find()?;
+        let (_, found) = self.place.find()?;
         let text = match self.format {
-            Format::Text => report::rulebook::render(&rulebook, &style(terminal, self.output.is_some())),
-            Format::Json => json(&rulebook)?,
-            Format::Html => report::rulebook_html::render(&rulebook),
+            Format::Text => report::rulebook::render(&found.rulebook, &style(terminal, self.output.is_some())),
+            Format::Json => json(&*found.rulebook)?,
+            Format::Html => report::rulebook_html::render(&found.rulebook),
         };
         output::write(&text, self.output.as_deref())?;
-        Ok(ending(&rulebook))
+        Ok(ending(&found))
     }
 }

@@ -28,6 +28,10 @@ enum Document {
     Findings,
     /// What `redtag review --format json` prints.
     Review,
+    /// What `redtag review --format json-lean` prints.
+    ReviewLean,
+    /// A line of what `redtag review --stream` prints.
+    ReviewStream,
     /// What `redtag compare --format json` prints.
     Comparison,
     /// What `redtag rulebook --format json` prints.
@@ -47,6 +51,8 @@ impl Document {
             Self::Request => "request",
             Self::Findings => "findings",
             Self::Review => "review",
+            Self::ReviewLean => "review-lean",
+            Self::ReviewStream => "review-stream",
             Self::Comparison => "comparison",
             Self::Rulebook => "rulebook",
             Self::Proof => "proof",

@@ -1,5 +1,6 @@
 //! The values of parameters: read as a pack writes them, held against the parameter's range, turned into what rules get.
 
+use crate::diagnostic::Code;
 use crate::document::did_you_mean as nearest;
 use redtag_schema::contract::{ParameterDescription, ParameterKind, value_wanted};
 use redtag_schema::quantity::{Kind, QuantityError, at_least, at_most};
@@ -9,7 +10,7 @@ use serde_json::{Value, json};
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ValueError {
     /// A stable word for the kind of complaint.
-    pub code: &'static str,
+    pub code: Code,
     /// What is wrong, one sentence without a full stop.
     pub message: String,
     /// What would have been right.
@@ -72,7 +73,7 @@ fn choice(parameter: &ParameterDescription, word: &str) -> Result<(), ValueError
     }
     let nearest = nearest(word, parameter.choices.iter().map(String::as_str));
     Err(ValueError {
-        code: "unknown-choice",
+        code: Code::UnknownChoice,
         message: format!("{} is none of the choices of parameter `{}`", crate::diagnostic::quoted(word), parameter.name),
         expected: value_wanted(parameter),
         help: nearest.map(|nearest| format!("did you mean \"{nearest}\"?")),
@@ -86,7 +87,7 @@ fn choices(parameter: &ParameterDescription, written: &Value) -> Result<Value, V
         choice(parameter, word)?;
         if list[..index].contains(item) {
             return Err(ValueError {
-                code: "repeated-choice",
+                code: Code::RepeatedChoice,
                 message: format!("\"{word}\" stands twice in the list for parameter `{}`", parameter.name),
                 expected: value_wanted(parameter),
                 help: Some("name each choice once".to_owned()),
@@ -97,7 +98,8 @@ fn choices(parameter: &ParameterDescription, written: &Value) -> Result<Value, V
 }
 
 fn unreadable(parameter: &ParameterDescription, error: &QuantityError) -> ValueError {
-    let code = if matches!(error, QuantityError::WrongDimension { .. }) { "wrong-dimension" } else { "unreadable-amount" };
+    let wrong = matches!(error, QuantityError::WrongDimension { .. });
+    let code = if wrong { Code::WrongDimension } else { Code::UnreadableAmount };
     ValueError {
         code,
         message: format!("the value of parameter `{}` cannot be taken: {error}", parameter.name),
@@ -108,7 +110,7 @@ fn unreadable(parameter: &ParameterDescription, error: &QuantityError) -> ValueE
 
 fn out_of_range(parameter: &ParameterDescription, text: &str) -> ValueError {
     ValueError {
-        code: "value-out-of-range",
+        code: Code::ValueOutOfRange,
         message: format!("{text} is outside what parameter `{}` may be set to", parameter.name),
         expected: value_wanted(parameter),
         help: None,
@@ -125,7 +127,7 @@ fn wrong_type(parameter: &ParameterDescription, found: &Value) -> ValueError {
         Value::Object(_) => "an object",
     };
     ValueError {
-        code: "wrong-type",
+        code: Code::WrongType,
         message: format!("{found} cannot be the value of parameter `{}`", parameter.name),
         expected: value_wanted(parameter),
         help: None,

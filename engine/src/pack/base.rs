@@ -1,7 +1,7 @@
 //! The pack that is part of the program.
 
 use super::Pack;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use std::sync::{Arc, OnceLock};
 
 /// The archive the build script made, and the digest of the pack in it; `None` in a program built without one.
@@ -31,7 +31,7 @@ pub fn base_pack() -> Result<Arc<Pack>, Vec<Diagnostic>> {
         None => {
             let message = "this redtag was built without the base pack";
             Err(vec![
-                Diagnostic::error("no-base-pack", message)
+                Diagnostic::error(Code::NoBasePack, message)
                     .help("build it again with its rule modules, or give a pack with --packs"),
             ])
         }

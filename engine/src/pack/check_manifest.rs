@@ -2,7 +2,7 @@
 
 use super::aspect::Aspect;
 use super::is_kebab;
-use crate::diagnostic::{Diagnostic, quoted};
+use crate::diagnostic::{Code, Diagnostic, quoted};
 use redtag_schema::contract::CONTRACT;
 use redtag_schema::pack::{Amendment, Manifest, Period};
 use semver::Version;
@@ -14,7 +14,7 @@ pub(super) fn check(manifest: &Manifest) -> Vec<Diagnostic> {
     check_name(&manifest.name, "/name", "a pack", &mut out);
     if let Some(base) = manifest.stands_on.as_ref().filter(|base| base.name == manifest.name) {
         let message = format!("pack `{}` stands on itself", base.name);
-        out.push(Diagnostic::error("pack-cycle", message).pointer("/stands_on/name").expected("the name of the pack below"));
+        out.push(Diagnostic::error(Code::PackCycle, message).pointer("/stands_on/name").expected("the name of the pack below"));
     }
     check_period(&manifest.in_force, "/in_force", &mut out);
     check_contract(&manifest.contract, &mut out);
@@ -33,7 +33,7 @@ fn check_name(name: &str, pointer: &str, what: &str, out: &mut Vec<Diagnostic>) 
     if !is_kebab(name) {
         let message = format!("{} cannot be the name of {what}", quoted(name));
         let expected = "small letters, digits and single hyphens, beginning with a letter, such as `model-residential`";
-        out.push(Diagnostic::error("bad-name", message).pointer(pointer).expected(expected));
+        out.push(Diagnostic::error(Code::BadName, message).pointer(pointer).expected(expected));
     }
 }
 
@@ -43,13 +43,13 @@ fn check_period(period: &Period, pointer: &str, out: &mut Vec<Diagnostic>) {
         let Some(day) = day else { continue };
         if !is_day(day) {
             let message = format!("{} is not a day of the calendar", quoted(day));
-            let complaint = Diagnostic::error("bad-date", message).pointer(format!("{pointer}/{field}"));
+            let complaint = Diagnostic::error(Code::BadDate, message).pointer(format!("{pointer}/{field}"));
             out.push(complaint.expected("a day as YYYY-MM-DD, such as 2025-01-31"));
         }
     }
     if is_backwards(period) && out.len() == before {
         let message = format!("this period ends before it begins ({})", period.words());
-        out.push(Diagnostic::error("bad-period", message).pointer(pointer).expected("`until` on or after `from`"));
+        out.push(Diagnostic::error(Code::BadPeriod, message).pointer(pointer).expected("`until` on or after `from`"));
     }
 }
 
@@ -72,7 +72,7 @@ fn check_contract(contract: &str, out: &mut Vec<Diagnostic>) {
         _ => {
             let message = format!("{} is not a version of the call contract", quoted(contract));
             let expected = format!("two numbers, such as \"{}.{}\"", CONTRACT.major, CONTRACT.minor);
-            return out.push(Diagnostic::error("bad-contract", message).pointer("/contract").expected(expected));
+            return out.push(Diagnostic::error(Code::BadContract, message).pointer("/contract").expected(expected));
         }
     };
     if needed.major != CONTRACT.major || needed > CONTRACT {
@@ -82,7 +82,7 @@ fn check_contract(contract: &str, out: &mut Vec<Diagnostic>) {
         } else {
             "update redtag, or ask the pack's author for one built for the older contract"
         };
-        out.push(Diagnostic::error("unknown-contract", message).pointer("/contract").help(help));
+        out.push(Diagnostic::error(Code::UnknownContract, message).pointer("/contract").help(help));
     }
 }
 
@@ -93,7 +93,7 @@ fn check_modules(manifest: &Manifest, out: &mut Vec<Diagnostic>) {
         check_name(&module.name, &format!("{pointer}/name"), "a rule module", out);
         if !seen.insert(&module.name) {
             let message = format!("module `{}` is listed twice", module.name);
-            out.push(Diagnostic::error("duplicate-module", message).pointer(format!("{pointer}/name")));
+            out.push(Diagnostic::error(Code::DuplicateModule, message).pointer(format!("{pointer}/name")));
         }
         if let Some(file) = &module.file {
             check_path(file, &format!("{pointer}/file"), out);
@@ -101,7 +101,7 @@ fn check_modules(manifest: &Manifest, out: &mut Vec<Diagnostic>) {
         let digest = module.sha256.as_deref().filter(|digest| !is_sha256(digest));
         if let Some(digest) = digest {
             let message = format!("{} is not a SHA-256", quoted(digest));
-            let complaint = Diagnostic::error("bad-digest", message).pointer(format!("{pointer}/sha256"));
+            let complaint = Diagnostic::error(Code::BadDigest, message).pointer(format!("{pointer}/sha256"));
             out.push(complaint.expected("64 hexadecimal digits in small letters; `redtag pack build` writes them"));
         }
     }
@@ -117,7 +117,7 @@ fn check_path(path: &str, pointer: &str, out: &mut Vec<Diagnostic>) {
         && path.trim_end_matches('/').split('/').all(|part| !part.is_empty() && part != "." && part != "..");
     if !path_is_plain {
         let message = format!("{} is not a path inside the pack", quoted(path));
-        let complaint = Diagnostic::error("bad-path", message).pointer(pointer);
+        let complaint = Diagnostic::error(Code::BadPath, message).pointer(pointer);
         out.push(complaint.expected("a path relative to the manifest, parts joined by `/`, without `..`"));
     }
 }
@@ -133,7 +133,7 @@ fn check_amendment(manifest: &Manifest, amendment: &Amendment, index: usize, out
             period.words(),
             manifest.in_force.words()
         );
-        out.push(Diagnostic::warning("never-in-force", message).pointer(format!("{pointer}/in_force")));
+        out.push(Diagnostic::warning(Code::NeverInForce, message).pointer(format!("{pointer}/in_force")));
     }
 }
 
@@ -151,7 +151,7 @@ fn check_overlaps(manifest: &Manifest, out: &mut Vec<Diagnostic>) {
             let kind = if later.change.rule().is_some() { "rule" } else { "figure" };
             let subject = quoted(later.change.subject());
             let message = format!("this pack says twice what {aspect} of {kind} {subject} is, for the same days");
-            let complaint = Diagnostic::error("amended-twice", message).pointer(format!("/amendments/{index}"));
+            let complaint = Diagnostic::error(Code::AmendedTwice, message).pointer(format!("/amendments/{index}"));
             let expected = format!("one of the two (the other is at /amendments/{first}), or periods that do not overlap");
             out.push(complaint.expected(expected));
         }

@@ -1,7 +1,7 @@
 //! Reads a manifest: text, schema, typed, and the checks a schema cannot make.
 
 use super::{check_manifest, hint};
-use crate::diagnostic::{Diagnostic, SourceFile, quoted};
+use crate::diagnostic::{Code, Diagnostic, SourceFile, quoted};
 use crate::document::{Checker, Document, Format, Limits, SpanIndex, join, read_bytes};
 use redtag_schema::pack;
 use serde_json::Value;
@@ -42,12 +42,12 @@ pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Manifest, Vec<Diagnostic>
 
 /// Versions are text to the schema; that one cannot be read is the author's slip, not the program's.
 fn in_our_words(complaint: Diagnostic) -> Diagnostic {
-    let (code, message, expected) = match (complaint.code.as_ref(), complaint.pointer.as_deref()) {
-        ("reader-disagrees", Some("/version")) => {
-            ("bad-version", "this is not a version", "three numbers (semantic versioning), such as \"1.2.0\"")
+    let (code, message, expected) = match (complaint.code, complaint.pointer.as_deref()) {
+        (Code::ReaderDisagrees, Some("/version")) => {
+            (Code::BadVersion, "this is not a version", "three numbers (semantic versioning), such as \"1.2.0\"")
         }
-        ("reader-disagrees", Some("/stands_on/version")) => {
-            ("bad-version-range", "this is not a range of versions", "such as \"^1.2\", \"=1.2.0\" or \">=1.2, <2\"")
+        (Code::ReaderDisagrees, Some("/stands_on/version")) => {
+            (Code::BadVersionRange, "this is not a range of versions", "such as \"^1.2\", \"=1.2.0\" or \">=1.2, <2\"")
         }
         _ => return complaint,
     };
@@ -77,7 +77,7 @@ fn unknown_fields(source: &SourceFile) -> Vec<Diagnostic> {
         let known: Vec<&str> = own.iter().chain(&COMMON).copied().collect();
         for name in fields.keys().filter(|name| !known.contains(&name.as_str())) {
             let message = format!("an amendment that says `{change}` has no field {}", quoted(name));
-            let complaint = Diagnostic::error("unknown-field", message)
+            let complaint = Diagnostic::error(Code::UnknownField, message)
                 .pointer(join(&format!("/amendments/{index}"), name))
                 .expected(format!("one of {}", known.join(", ")));
             out.push(hint(complaint, name, &known));

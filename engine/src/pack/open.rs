@@ -3,7 +3,7 @@
 use super::contents::Contents;
 use super::manifest::{self, Manifest, locate};
 use super::verify;
-use crate::diagnostic::{Diagnostic, Related, SourceFile, Span};
+use crate::diagnostic::{Code, Diagnostic, Related, SourceFile, Span};
 use crate::document::SpanIndex;
 use redtag_module_builder as builder;
 use redtag_schema::pack;
@@ -224,11 +224,11 @@ pub(super) fn digest(files: &Contents) -> String {
 }
 
 fn refused(origin: &Origin, error: &dyn fmt::Display) -> Vec<Diagnostic> {
-    vec![Diagnostic::error("unreadable-pack", format!("the pack ({origin}) cannot be opened: {error}"))]
+    vec![Diagnostic::error(Code::UnreadablePack, format!("the pack ({origin}) cannot be opened: {error}"))]
 }
 
 fn no_manifest(origin: &Origin) -> Diagnostic {
-    Diagnostic::error("no-manifest", format!("there is no {MANIFEST} in the pack ({origin})"))
+    Diagnostic::error(Code::NoManifest, format!("there is no {MANIFEST} in the pack ({origin})"))
         .expected(format!("a pack's folder or archive, with its manifest {MANIFEST} at the top"))
         .help("give the folder that holds pack.json itself, not the one around it")
 }

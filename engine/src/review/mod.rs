@@ -14,7 +14,7 @@ pub use wanted::{ProjectSchema, Wanted};
 use crate::document::ProjectDocument;
 use crate::modules::Library;
 use redtag_schema::contract::Stage;
-use redtag_schema::review::{DateSource, Failure, NOTICE, Review, ReviewedFinding, Reviews, SCHEMA, Tool};
+use redtag_schema::review::{DateSource, Failure, NotLookedAt, Review, ReviewedFinding};
 use redtag_schema::rulebook::Rulebook;
 
 /// What is to be reviewed, and against what.
@@ -72,15 +72,8 @@ pub fn review_in_order(library: &Library, schema: &ProjectSchema, assignment: &A
         failures,
         notes,
         cautions: cautions::for_project(&document.project),
-    }
-}
-
-/// The reviews of a run as one document.
-pub fn together(reviews: Vec<Review>) -> Reviews {
-    Reviews {
-        schema: SCHEMA,
-        tool: Tool { name: "redtag".to_owned(), version: env!("CARGO_PKG_VERSION").to_owned() },
-        notice: NOTICE.to_owned(),
-        reviews,
+        unsaid: Vec::new(),
+        not_looked_at: NotLookedAt::default(),
+        complaints: Vec::new(),
     }
 }

@@ -21,9 +21,23 @@ impl<'s> ProjectSchema<'s> {
         Self(schema)
     }
 
+    /// Whether a list belongs at a place in a project.
+    pub fn is_list(&self, pointer: &str, project: &Value) -> bool {
+        self.nodes(pointer, project).iter().any(|node| node.get("type").is_some_and(|name| name == "array"))
+    }
+
     /// What the schema says of a place in a project. Where the schema knows several forms of a thing, the project decides
     /// which of them is meant.
     pub fn wanted(&self, pointer: &str, project: &Value) -> Wanted {
+        let nodes = self.nodes(pointer, project);
+        let first = |key: &str| nodes.iter().find_map(|node| node.get(key));
+        let what = first("description").and_then(Value::as_str).map(str::to_owned);
+        let example = first("examples").and_then(|examples| examples.get(0)).map(Value::to_string);
+        Wanted { what, example: example.or_else(|| choices(&nodes)) }
+    }
+
+    /// Every part of the schema that speaks of a place.
+    fn nodes(&self, pointer: &str, project: &Value) -> Vec<&'s Value> {
         let mut nodes = self.forms(self.0, Some(project));
         let mut here = Some(project);
         for step in pointer.split('/').skip(1) {
@@ -32,10 +46,7 @@ impl<'s> ProjectSchema<'s> {
             let below: Vec<&'s Value> = nodes.iter().filter_map(|node| below(node, &step)).collect();
             nodes = below.into_iter().flat_map(|node| self.forms(node, here)).collect();
         }
-        let first = |key: &str| nodes.iter().find_map(|node| node.get(key));
-        let what = first("description").and_then(Value::as_str).map(str::to_owned);
-        let example = first("examples").and_then(|examples| examples.get(0)).map(Value::to_string);
-        Wanted { what, example: example.or_else(|| choices(&nodes)) }
+        nodes
     }
 
     /// A node and everything it stands for: what it refers to, and the alternatives that fit what is there.

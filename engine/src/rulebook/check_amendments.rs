@@ -3,7 +3,7 @@
 use super::Layers;
 use super::amendment::AmendmentInLayer;
 use super::shipped::{AsShipped, Origin, RuleAsShipped};
-use crate::diagnostic::{Diagnostic, quoted};
+use crate::diagnostic::{Code, Diagnostic, quoted};
 use crate::modules::{ValueError, read_value};
 use crate::pack::hint;
 use redtag_schema::pack::Change;
@@ -57,7 +57,7 @@ fn owned<'a, T>(layers: &Layers, pack: usize, thing: &'a T, origin: &Origin, nam
     let owner = layers.pack(origin.first());
     let message = format!("{name} belongs to {}, which {} does not stand on", owner.label(), layers.pack(pack).label());
     let kind = name.split(' ').next_back().map_or(name, |id| name.trim_end_matches(id).trim_end());
-    let mut complaint = Diagnostic::error("not-below", message)
+    let mut complaint = Diagnostic::error(Code::NotBelow, message)
         .expected(format!("a {kind} of the pack itself or of a pack it stands on"))
         .help(format!("let the pack stand on `{}`, or leave the {kind} to a pack that does", owner.name()));
     complaint.secondary.extend(owner.related(&origin.pointer, &format!("the {kind}'s module")));
@@ -79,7 +79,7 @@ fn unknown<'a, T>(
     let known: Vec<&str> = known.map(String::as_str).collect();
     let kind = if what == "figure" { "figure" } else { "rule" };
     let message = format!("there is no {what} {} in the packs of this rulebook", quoted(id));
-    let complaint = Diagnostic::error(if kind == "figure" { "unknown-figure" } else { "unknown-rule" }, message);
+    let complaint = Diagnostic::error(if kind == "figure" { Code::UnknownFigure } else { Code::UnknownRule }, message);
     let family: Vec<&str> = known.iter().copied().filter(|id| id.split('/').next() == Some(family)).collect();
     let complaint = match family.as_slice() {
         [] => complaint.expected(format!("the id of a {kind} below, such as `{listed_by}` lists")),
@@ -123,7 +123,7 @@ fn check_change(
             out.extend(check_set(shipped, parameter, value).map(|(complaint, field)| amendment.locate(layers, complaint, field)));
         }
         Change::Replace { rule, with } if with == rule => {
-            let complaint = Diagnostic::error("replaced-by-itself", format!("rule {} is replaced by itself", quoted(with)));
+            let complaint = Diagnostic::error(Code::ReplacedByItself, format!("rule {} is replaced by itself", quoted(with)));
             out.push(amendment.locate(layers, complaint.expected("the id of another rule"), "/with"));
         }
         Change::Replace { with, .. } => {
@@ -132,7 +132,7 @@ fn check_change(
             }
         }
         Change::Cite { citations, .. } if citations.is_empty() => {
-            let complaint = Diagnostic::error("cites-nothing", "this amendment changes the citations and names none");
+            let complaint = Diagnostic::error(Code::CitesNothing, "this amendment changes the citations and names none");
             out.push(amendment.locate(layers, complaint.expected("one citation or more"), "/citations"));
         }
         Change::SetFigure { .. }
@@ -149,7 +149,7 @@ fn check_set(shipped: &RuleAsShipped, name: &str, written: &Value) -> Option<(Di
     let Some(parameter) = rule.parameters.iter().find(|parameter| parameter.name == name) else {
         let known: Vec<&str> = rule.parameters.iter().map(|parameter| parameter.name.as_str()).collect();
         let message = format!("rule `{}` has no parameter {}", rule.id, quoted(name));
-        let complaint = Diagnostic::error("unknown-parameter", message);
+        let complaint = Diagnostic::error(Code::UnknownParameter, message);
         let complaint = match known.as_slice() {
             [] => complaint.expected("no `set`: the rule has no parameters"),
             known => complaint.expected(format!("one of {}", known.join(", "))),

@@ -4,7 +4,7 @@ use super::Layers;
 use super::amendment::{AmendmentInLayer, uppermost};
 use super::author::{amending, shipping, with_source};
 use super::shipped::{AsShipped, FigureAsShipped};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::pack::Aspect;
 use redtag_schema::contract::value_words;
 use redtag_schema::pack::Change;
@@ -92,5 +92,5 @@ fn left_out(rules: &[RuleEntry], rule: &RuleEntry, entry: &ParameterEntry, figur
     let help = format!(
         "to set it in all of them, write \"change\": \"set-figure\" and \"figure\": \"{figure}\" instead of rule and parameter"
     );
-    Some(Diagnostic::note("set-in-one-rule", message).help(help))
+    Some(Diagnostic::note(Code::SetInOneRule, message).help(help))
 }

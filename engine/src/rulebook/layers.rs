@@ -1,6 +1,6 @@
 //! Which packs make up a rulebook: those wanted and everything they stand on, in force on one day, lowest first.
 
-use crate::diagnostic::{Diagnostic, Related, Span, quoted};
+use crate::diagnostic::{Code, Diagnostic, Related, Span, quoted};
 use crate::document::did_you_mean as nearest;
 use crate::pack::Pack;
 use semver::VersionReq;
@@ -68,7 +68,7 @@ pub fn resolve(available: &[Arc<Pack>], wanted: &[Wanted], date: &str) -> Result
     wanted
         .sort_by(|left, right| left.name.cmp(&right.name).then_with(|| left.version.to_string().cmp(&right.version.to_string())));
     if wanted.is_empty() {
-        walk.errors.push(Diagnostic::error("no-pack", "no pack is named, so there is no rule to review by"));
+        walk.errors.push(Diagnostic::error(Code::NoPack, "no pack is named, so there is no rule to review by"));
     }
     for one in wanted {
         walk.visit(&Asked { name: &one.name, version: &one.version, by: None, span: one.span.clone() }, &mut Vec::new());
@@ -91,7 +91,7 @@ struct Asked<'a> {
 }
 
 impl Asked<'_> {
-    fn complain(&self, code: &'static str, message: String) -> Diagnostic {
+    fn complain(&self, code: Code, message: String) -> Diagnostic {
         let mut complaint = Diagnostic::error(code, message);
         complaint.primary.clone_from(&self.span);
         match self.by {
@@ -153,7 +153,7 @@ impl<'a> Shelf<'a> {
     fn missing(&self, asked: &Asked) -> Diagnostic {
         let names: Vec<&str> = self.names().into_iter().collect();
         let message = format!("{} pack {}, which is not here", asked.who(), quoted(asked.name));
-        let complaint = asked.complain("missing-pack", message);
+        let complaint = asked.complain(Code::MissingPack, message);
         let complaint = match names.as_slice() {
             [] => complaint.expected("a pack of that name; none is available"),
             names => complaint.expected(format!("one of the packs available: {}", names.join(", "))),
@@ -169,7 +169,7 @@ fn no_version(asked: &Asked, named: &[&Arc<Pack>]) -> Diagnostic {
     let message = format!("{} pack `{}` in a version that fits `{}`, which is not here", asked.who(), asked.name, asked.version);
     let there: Vec<String> = named.iter().map(|pack| format!("{} ({})", pack.version(), pack.origin())).collect();
     asked
-        .complain("no-version-in-range", message)
+        .complain(Code::NoVersionInRange, message)
         .expected(format!("a version that fits `{}`; there is {}", asked.version, there.join(", ")))
         .help("give the fitting version with --packs, or widen the range")
 }
@@ -181,7 +181,7 @@ fn not_in_force(asked: &Asked, fitting: &[&Arc<Pack>], date: &str) -> Diagnostic
         format!("{} {state} on {date} (in force {})", pack.label(), period.words())
     };
     let message = fitting.iter().map(words).collect::<Vec<_>>().join("; ");
-    let mut complaint = Diagnostic::error("not-in-force", message)
+    let mut complaint = Diagnostic::error(Code::NotInForce, message)
         .expected(format!("an edition of `{}` in force on {date}", asked.name))
         .help("ask for the law of another day with --as-of, or give the edition of that day with --packs");
     let (first, rest) = fitting.split_first().map_or((None, fitting), |(first, rest)| (Some(first), rest));
@@ -198,7 +198,7 @@ fn not_in_force(asked: &Asked, fitting: &[&Arc<Pack>], date: &str) -> Diagnostic
 fn ambiguous(asked: &Asked, several: &[&Arc<Pack>], date: &str) -> Diagnostic {
     let there: Vec<String> = several.iter().map(|pack| format!("{} ({})", pack.version(), pack.origin())).collect();
     let message = format!("pack `{}` is here more than once for {date}: {}", asked.name, there.join(", "));
-    let mut complaint = asked.complain("two-versions", message);
+    let mut complaint = asked.complain(Code::TwoVersions, message);
     complaint.secondary.extend(several.iter().filter_map(|pack| pack.related("/version", "one of them")));
     complaint
         .expected(format!("one edition of `{}` in force on {date}", asked.name))
@@ -262,7 +262,7 @@ fn cycle(ring: &[&Arc<Pack>]) -> Diagnostic {
     let mut names: Vec<&str> = ring.iter().map(|pack| pack.name()).collect();
     names.extend(names.first().copied());
     let message = format!("packs stand on each other in a circle: {}", names.join(" -> "));
-    let mut complaint = Diagnostic::error("pack-cycle", message)
+    let mut complaint = Diagnostic::error(Code::PackCycle, message)
         .expected("layers with a model code pack at the bottom that stands on none")
         .help("take `stands_on` out of the pack that is the base");
     if let Some((lowest, rest)) = ring.split_first() {
@@ -281,7 +281,7 @@ fn two_versions(asked: &Asked, pack: &Pack, earlier: &Pack, earlier_span: Option
         pack.version(),
         pack.origin()
     );
-    let mut complaint = asked.complain("two-versions", message);
+    let mut complaint = asked.complain(Code::TwoVersions, message);
     if let Some(span) = earlier_span {
         complaint.secondary.push(Related { span: span.clone(), label: format!("asks for {}", earlier.version()) });
     }

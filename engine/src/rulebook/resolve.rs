@@ -3,7 +3,7 @@
 use super::resolve_rule::{Remarks, resolve_rule};
 use super::shipped::as_shipped;
 use super::{Layers, amendment, check_amendments, figures};
-use crate::diagnostic::{Diagnostic, quoted};
+use crate::diagnostic::{Code, Diagnostic, quoted};
 use crate::modules::Descriptions;
 use crate::pack::Pack;
 use redtag_schema::review::PackUsed;
@@ -77,7 +77,7 @@ fn check_replacements(layers: &Layers, rules: &[RuleEntry], notes: &mut Vec<Diag
             }
             if !seen.insert(with) {
                 let message = format!("rule {} is replaced in a circle that comes back to {}", quoted(id), quoted(with));
-                errors.push(locate(layers, rule, Diagnostic::error("replaced-in-a-circle", message)));
+                errors.push(locate(layers, rule, Diagnostic::error(Code::ReplacedInACircle, message)));
                 break;
             }
             let Some(next) = by_id.get(with.as_str()) else { break };
@@ -87,12 +87,12 @@ fn check_replacements(layers: &Layers, rules: &[RuleEntry], notes: &mut Vec<Diag
         let last = &at.description.id;
         if at.state.value == State::Dormant {
             let message = format!("rule {} is replaced by {}, which is not in force", quoted(id), quoted(last));
-            let complaint = Diagnostic::error("replaced-by-dormant", message);
+            let complaint = Diagnostic::error(Code::ReplacedByDormant, message);
             errors.push(locate(layers, rule, complaint.help(format!("add an amendment that adopts `{last}`"))));
         } else if at.state.value == State::Withdrawn {
             let message =
                 format!("rule {} is replaced by {}, which {} withdraws", quoted(id), quoted(last), at.state.author.pack);
-            notes.push(locate(layers, rule, Diagnostic::note("replacement-withdrawn", message)));
+            notes.push(locate(layers, rule, Diagnostic::note(Code::ReplacementWithdrawn, message)));
         }
     }
     errors

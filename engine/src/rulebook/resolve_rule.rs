@@ -4,7 +4,7 @@ use super::Layers;
 use super::amendment::{AmendmentInLayer, Timing, uppermost};
 use super::author::{amending, shipping, with_source};
 use super::shipped::RuleAsShipped;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::modules::read_value;
 use crate::pack::Aspect;
 use redtag_schema::contract::{Citation, Level, ParameterDescription, value_words};
@@ -71,7 +71,7 @@ impl<'a> Resolving<'a> {
         }
         let names: Vec<String> = several.iter().map(|one| self.layers.pack(one.pack).label()).collect();
         let message = format!("{} fight over {aspect} of rule `{}`", names.join(" and "), self.shipped.description.id);
-        let mut complaint = Diagnostic::error("conflict", message)
+        let mut complaint = Diagnostic::error(Code::Conflict, message)
             .expected("one layer that decides, or layers of which one stands on the other")
             .help("leave out one of the packs, or let one stand on the other: the upper one then decides");
         if let Some((first, rest)) = several.split_first() {
@@ -88,7 +88,7 @@ impl<'a> Resolving<'a> {
             "this pack says twice what {aspect} of rule `{}` is: by itself and by its figure",
             self.shipped.description.id
         );
-        let mut complaint = Diagnostic::error("amended-twice", message)
+        let mut complaint = Diagnostic::error(Code::AmendedTwice, message)
             .expected("one of the two, or periods that do not overlap")
             .help("set the figure where every rule that reads it changes, the parameter where this rule alone does");
         if let Some((first, rest)) = several.split_first() {
@@ -215,7 +215,7 @@ impl<'a> Resolving<'a> {
                 change => self.already(amendment, change).map(|words| format!("rule `{}` {words} already", entry.description.id)),
             };
             if let Some(message) = message {
-                remarks.notes.push(amendment.locate(self.layers, Diagnostic::note("no-effect", message), ""));
+                remarks.notes.push(amendment.locate(self.layers, Diagnostic::note(Code::NoEffect, message), ""));
             }
         }
     }

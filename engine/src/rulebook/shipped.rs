@@ -1,7 +1,7 @@
 //! The modules of all layers and the rules they describe, before any amendment.
 
 use super::Layers;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::modules::Descriptions;
 use redtag_schema::contract::{FigureDescription, RuleDescription};
 use redtag_schema::pack::ModuleEntry;
@@ -76,7 +76,7 @@ impl AsShipped {
         let layer = layers.pack(pack);
         let (Some(file), Some(sha256)) = (&entry.file, &entry.sha256) else {
             let message = format!("module `{}` of {} is source, not a component", entry.name, layer.label());
-            let complaint = Diagnostic::error("pack-is-source", message).help("build the pack with `redtag pack build`");
+            let complaint = Diagnostic::error(Code::PackIsSource, message).help("build the pack with `redtag pack build`");
             return self.errors.push(layer.locate(complaint, pointer));
         };
         if let Some(known) = self.known.get(sha256) {
@@ -129,7 +129,7 @@ impl AsShipped {
                 self.modules.get(module).map_or("", |module| module.name.as_str()),
                 here.label()
             );
-            let mut complaint = Diagnostic::error("rule-in-two-modules", message)
+            let mut complaint = Diagnostic::error(Code::RuleInTwoModules, message)
                 .expected("every rule id once")
                 .help("give the new rule an id of its own and let an amendment `replace` the old one with it");
             complaint.secondary.extend(there.related(&other.origin.pointer, "the other module"));

@@ -2,7 +2,7 @@
 
 use super::open::Opened;
 use super::signers::TrustFile;
-use crate::diagnostic::{Diagnostic, quoted};
+use crate::diagnostic::{Code, Diagnostic, quoted};
 use crate::document::{Checker, Document, Format, Limits, read};
 use crate::pack::Pack;
 use redtag_schema::lock::{Lock, LockedPack, SCHEMA};
@@ -59,7 +59,7 @@ impl LockFile {
         }
         if let Some(named) = lock.document.content.trust.clone() {
             let Some(file) = below(path, &named) else {
-                let complaint = Diagnostic::error("bad-trust-path", format!("{} is no path to a trust file", quoted(&named)));
+                let complaint = Diagnostic::error(Code::BadTrustPath, format!("{} is no path to a trust file", quoted(&named)));
                 let complaint = complaint.expected("a path from the lock file's folder downwards, folders written with /");
                 return Err(vec![lock.locate(complaint, "/trust")]);
             };
@@ -90,7 +90,7 @@ impl LockFile {
         let named = self.document.content.packs.iter().filter(|locked| locked.name == pack.name());
         let versions: Vec<String> = named.map(|locked| locked.version.to_string()).collect();
         let message = format!("{} ({}) is not locked; its digest is {}", pack.label(), pack.origin(), pack.digest());
-        let complaint = Diagnostic::error("pack-not-locked", message);
+        let complaint = Diagnostic::error(Code::PackNotLocked, message);
         let complaint = match versions.as_slice() {
             [] => complaint.expected(format!("a pack that {} names", self.path.display())),
             versions => complaint.expected(format!("`{}` in the version {}", pack.name(), versions.join(" or "))),
@@ -105,7 +105,7 @@ impl LockFile {
         let (index, locked) = self.entry(pack).filter(|(_, locked)| locked.digest != pack.digest())?;
         let message =
             format!("{} ({}) is not the one that is locked: its digest is {}", pack.label(), pack.origin(), pack.digest());
-        let complaint = Diagnostic::error("pack-drift", message).expected(format!("digest {}", locked.digest));
+        let complaint = Diagnostic::error(Code::PackDrift, message).expected(format!("digest {}", locked.digest));
         Some(self.locate(complaint.help(self.advice(pack)), &format!("/packs/{index}/digest")))
     }
 
@@ -135,7 +135,7 @@ impl LockFile {
             |at: usize| packs[..at].iter().any(|other| (&other.name, &other.version) == (&packs[at].name, &packs[at].version));
         let at = (0..packs.len()).find(|&at| same(at))?;
         let message = format!("pack `{}` {} is locked twice", packs[at].name, packs[at].version);
-        let complaint = Diagnostic::error("locked-twice", message).help("write the lock file again with `redtag pack lock`");
+        let complaint = Diagnostic::error(Code::LockedTwice, message).help("write the lock file again with `redtag pack lock`");
         Some(self.locate(complaint, &format!("/packs/{at}")))
     }
 
@@ -197,6 +197,6 @@ fn entry(pack: &Pack, archive_sha256: Option<String>) -> LockedPack {
 
 fn two_of_a_name(pack: &Pack) -> Diagnostic {
     let message = format!("{} ({}) is given twice, and the two are different packs", pack.label(), pack.origin());
-    let complaint = Diagnostic::error("two-versions", message).help("leave one of them out, or give it a version of its own");
+    let complaint = Diagnostic::error(Code::TwoVersions, message).help("leave one of them out, or give it a version of its own");
     pack.locate(complaint, "/version")
 }

@@ -11,7 +11,7 @@ mod signature;
 mod signers;
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 
 pub use lock::{LOCK, LockFile, lock, trust_path};
 pub use open::{Opened, Seal, Vouched, open, signature_path};

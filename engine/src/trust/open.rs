@@ -2,7 +2,7 @@
 
 use super::signature::{self, NAMESPACE, SignatureError, Signed};
 use super::signers::{Distrust, TrustFile};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::pack::{Origin, Pack, read_archive};
 use jiff::Timestamp;
 use redtag_module_builder::digest;
@@ -125,7 +125,7 @@ impl Seal {
 
     fn unsigned(&self, trust: &TrustFile) -> Diagnostic {
         let message = format!("the pack ({}) is not signed, and {} is to vouch for every pack", self.origin, trust.name());
-        Diagnostic::error("unsigned-pack", message)
+        Diagnostic::error(Code::UnsignedPack, message)
             .expected(format!("its signature in {}", self.signature_file.display()))
             .help(format!("ask its authority for the signature; an author makes it with `redtag pack sign` or `ssh-keygen -Y sign -n {NAMESPACE}`"))
     }
@@ -137,7 +137,7 @@ impl Seal {
             NoSignature::Wrong(why) => format!("the signature {file} of the pack ({}) does not count: {why}", self.origin),
             NoSignature::Missing => format!("the pack ({}) has no signature {file}", self.origin),
         };
-        Diagnostic::error("bad-signature", message)
+        Diagnostic::error(Code::BadSignature, message)
             .expected(format!("a signature over these bytes, made for {NAMESPACE}"))
             .help("do not use the pack; fetch it and its signature again, both from its authority")
     }
@@ -145,7 +145,7 @@ impl Seal {
     fn untrusted(&self, signed: &Signed, why: &Distrust, trust: &TrustFile) -> Diagnostic {
         let message =
             format!("the pack ({}) is signed with the key {}, which is not trusted: {why}", self.origin, signed.fingerprint());
-        Diagnostic::error("untrusted-signature", message)
+        Diagnostic::error(Code::UntrustedSignature, message)
             .expected(format!("the signature of a key that {} trusts", trust.name()))
             .help("ask the authority, by another way than the pack came, whether this is its key; only then add it to the trust file")
     }

@@ -3,7 +3,7 @@
 
 use super::patterns::takes;
 use super::signature::{NAMESPACE, Signed};
-use crate::diagnostic::{Diagnostic, SourceFile, quoted};
+use crate::diagnostic::{Code, Diagnostic, SourceFile, quoted};
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
@@ -70,7 +70,7 @@ impl TrustFile {
         let name = path.display().to_string();
         let wrong = |why: &dyn std::fmt::Display| {
             vec![
-                Diagnostic::error("unreadable-trust", format!("the trust file {} cannot be read: {why}", quoted(&name)))
+                Diagnostic::error(Code::UnreadableTrust, format!("the trust file {} cannot be read: {why}", quoted(&name)))
                     .expected("a file of allowed signers, as ssh-keygen takes it"),
             ]
         };
@@ -105,7 +105,7 @@ impl TrustFile {
         }
         if complaints.is_empty() && signers.is_empty() {
             let message = format!("the trust file {} holds no key", quoted(name));
-            complaints.push(Diagnostic::error("no-signers", message).help(EXAMPLE));
+            complaints.push(Diagnostic::error(Code::NoSigners, message).help(EXAMPLE));
         }
         if complaints.is_empty() { Ok(Self { name: name.to_owned(), signers }) } else { Err(complaints) }
     }
@@ -150,7 +150,7 @@ const EXAMPLE: &str =
     "write one line for each key, such as `plans@county.example namespaces=\"redtag-pack\" ssh-ed25519 AAAA...`";
 
 fn wrong_line(source: &Arc<SourceFile>, range: Range<usize>, message: String) -> Diagnostic {
-    Diagnostic::error("bad-signer", message)
+    Diagnostic::error(Code::BadSigner, message)
         .at(source, range)
         .expected("principals, options, the key's kind and the key (ssh-keygen, ALLOWED SIGNERS)")
         .help(EXAMPLE)

@@ -122,7 +122,7 @@ fn a_line_of_a_trust_file_says_who_for_what_and_when() {
 }
 
 #[test]
-fn a_wrong_line_is_shown_and_no_other_counts() {
+pub(crate) fn a_wrong_line_is_shown_and_no_other_counts() {
     let good = format!("x {ED25519_KEY}\n");
     for (line, words) in [
         ("x", "no key"),

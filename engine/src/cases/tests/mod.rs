@@ -1,6 +1,6 @@
 //! Case files read and run against a rule that is a closure.
 
-mod faults;
+pub(crate) mod faults;
 
 use super::*;
 use crate::pack::tests::{finished, line_of, lines, only_of};
@@ -134,9 +134,9 @@ fn rule(question: &Question) -> Result<Vec<Finding>, String> {
 }
 
 /// What became of the cases of some files.
-struct Ran {
+pub(crate) struct Ran {
     proof: Proof,
-    complaints: Vec<Diagnostic>,
+    pub(crate) complaints: Vec<Diagnostic>,
 }
 
 impl Ran {
@@ -146,7 +146,7 @@ impl Ran {
     }
 }
 
-fn report(files: &[(&str, &str)]) -> Ran {
+pub(crate) fn report(files: &[(&str, &str)]) -> Ran {
     let (pack, book) = book_of(pack_of(files), &fake());
     let cases = load(&pack, &book);
     Ran { proof: run_cases(&pack, &cases, &book, &rule), complaints: cases.complaints }

@@ -2,10 +2,8 @@
 
 use super::super::common::json;
 use super::super::ending::{Ending, Outcome};
-use super::super::{output, shelf};
-use crate::diagnostic::Diagnostic;
-use crate::pack::base_pack;
-use crate::trust::{LOCK, LockFile, TrustFile, lock, trust_path};
+use super::super::output;
+use crate::session::{Code, Diagnostic, LOCK, LockFile, TrustFile, base_pack, lock, open_packs, trust_path};
 use std::path::PathBuf;
 
 /// Write the lock file of a repository: from then on its projects are reviewed by exactly these packs.
@@ -27,7 +25,7 @@ impl Arguments {
     pub fn run(&self) -> Outcome {
         let trust = self.trust.as_deref().map(TrustFile::read).transpose()?;
         let named = self.trust.as_deref().map(|file| trust_path(&self.output, file).ok_or_else(outside)).transpose()?;
-        let (packs, _) = shelf::open_all(&self.packs, trust.as_ref())?;
+        let packs = open_packs(&self.packs, trust.as_ref())?;
         let embedded = base_pack().ok();
         let lock = lock(&packs, embedded.as_deref(), named)?;
         output::replace(&self.output, json(&lock)?.as_bytes())?;
@@ -43,6 +41,6 @@ impl Arguments {
 }
 
 fn outside() -> Diagnostic {
-    Diagnostic::error("bad-trust-path", "the trust file lies outside the lock file's folder, where others do not have it")
+    Diagnostic::error(Code::BadTrustPath, "the trust file lies outside the lock file's folder, where others do not have it")
         .help("put it beside the lock file or in a folder below")
 }

@@ -2,9 +2,7 @@
 
 use super::super::ending::{Ending, Outcome, Stop};
 use super::super::output;
-use crate::diagnostic::Diagnostic;
-use crate::pack::{Pack, read_archive};
-use crate::trust::{KeyError, NAMESPACE, sign, signature_path, verify};
+use crate::session::{Code, Diagnostic, KeyError, NAMESPACE, Pack, read_archive, sign, signature_path, verify};
 use anyhow::Context as _;
 use std::fs::File;
 use std::io::Read as _;
@@ -45,7 +43,7 @@ impl Arguments {
     fn refused(&self, why: &KeyError) -> Diagnostic {
         let message = format!("the key {} cannot sign: {why}", self.key.display());
         let words = |path: &Path| path.display().to_string();
-        Diagnostic::error("bad-key", message).expected("a private key of the kind ssh-ed25519 or ecdsa-sha2-nistp256").help(
+        Diagnostic::error(Code::BadKey, message).expected("a private key of the kind ssh-ed25519 or ecdsa-sha2-nistp256").help(
             format!(
                 "for a key with a passphrase, in an agent or in a token: `ssh-keygen -Y sign -n {NAMESPACE} -f {} ARCHIVE`",
                 words(&self.key)

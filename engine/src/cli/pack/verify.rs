@@ -2,10 +2,7 @@
 
 use super::super::ending::{Ending, Outcome, Stop};
 use super::super::output;
-use crate::diagnostic::Diagnostic;
-use crate::pack::Pack;
-use crate::trust::{self, Opened, TrustFile};
-use redtag_module_builder::{Caps, inspect};
+use crate::session::{Caps, Code, Diagnostic, Opened, Pack, TrustFile, inspect, open_pack};
 use std::path::{Path, PathBuf};
 
 /// Check that packs are whole: manifest, digests, what each module asks for, signature.
@@ -44,7 +41,7 @@ impl Arguments {
     }
 
     fn look_at(&self, path: &Path, trust: Option<&TrustFile>) -> Result<(String, Ending), Vec<Diagnostic>> {
-        let opened = trust::open(path, self.signature.as_deref(), trust)?;
+        let opened = open_pack(path, self.signature.as_deref(), trust)?;
         let signed = signed(&opened, self.signature.is_some(), trust)?;
         let pack = &opened.pack;
         let refused = refusals(pack);
@@ -67,7 +64,7 @@ fn signed(opened: &Opened, named: bool, trust: Option<&TrustFile>) -> Result<Str
         Some(signed) => Ok(format!("the signature fits, key {}; whose key it is, --trust FILE tells", signed.fingerprint())),
         None if named => {
             let message = "the signature named with --signature is not there";
-            Err(vec![Diagnostic::error("unsigned-pack", message).help("name the signature file of the pack")])
+            Err(vec![Diagnostic::error(Code::UnsignedPack, message).help("name the signature file of the pack")])
         }
         None => Ok("not signed".to_owned()),
     }

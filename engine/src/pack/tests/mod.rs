@@ -1,6 +1,6 @@
 //! Packs in memory with modules that are only named.
 
-mod opening;
+pub(crate) mod opening;
 
 use super::{Origin, Pack};
 use crate::diagnostic::Diagnostic;

@@ -1,6 +1,7 @@
 //! Opening packs: folders, archives, damage.
 
 use super::*;
+use crate::diagnostic::Code;
 use std::fs;
 
 fn manifest() -> String {
@@ -49,13 +50,13 @@ fn the_digest_is_that_of_the_sorted_list_of_digests() {
 }
 
 #[test]
-fn a_changed_byte_a_missing_and_an_unlisted_module_are_told() {
+pub(crate) fn a_changed_byte_a_missing_and_an_unlisted_module_are_told() {
     let folder = folder();
     fs::write(folder.path().join("modules/gas.wasm"), "component gaz").expect("written");
     fs::write(folder.path().join("modules/more.wasm"), "x").expect("written");
     let complaints = Pack::open(folder.path()).expect_err("refused");
     assert_eq!(
-        complaints.iter().map(|one| one.code.as_ref()).collect::<Vec<_>>(),
+        complaints.iter().map(|one| one.code.word()).collect::<Vec<_>>(),
         ["wrong-digest", "unlisted-module"],
         "{}",
         lines(&complaints)
@@ -64,29 +65,29 @@ fn a_changed_byte_a_missing_and_an_unlisted_module_are_told() {
     fs::remove_dir_all(folder.path().join("modules")).expect("removed");
     fs::remove_dir_all(folder.path().join("cases")).expect("removed");
     let complaints = Pack::open(folder.path()).expect_err("refused");
-    assert_eq!(complaints.iter().map(|one| one.code.as_ref()).collect::<Vec<_>>(), ["missing-file", "missing-file"]);
+    assert_eq!(complaints.iter().map(|one| one.code.word()).collect::<Vec<_>>(), ["missing-file", "missing-file"]);
 }
 
 #[test]
-fn a_pack_that_is_source_says_how_to_build_it() {
+pub(crate) fn a_pack_that_is_source_says_how_to_build_it() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let mut manifest: Value = serde_json::from_str(&manifest()).expect("JSON");
     manifest["modules"] = json!([{ "name": "gas", "source": "../gas" }]);
     fs::write(folder.path().join("pack.json"), manifest.to_string()).expect("written");
     let complaint = only(Pack::open(folder.path()));
-    assert_eq!(complaint.code, "pack-is-source");
+    assert_eq!(complaint.code, Code::PackIsSource);
     assert!(complaint.help.as_deref().is_some_and(|help| help.contains("redtag pack build")), "{complaint:?}");
 }
 
 #[test]
-fn what_is_no_pack_is_refused_in_words() {
+pub(crate) fn what_is_no_pack_is_refused_in_words() {
     let folder = tempfile::tempdir().expect("a temporary folder");
-    assert_eq!(only(Pack::open(folder.path())).code, "no-manifest");
-    assert_eq!(only(Pack::open(&folder.path().join("absent.zip"))).code, "unreadable-pack");
+    assert_eq!(only(Pack::open(folder.path())).code, Code::NoManifest);
+    assert_eq!(only(Pack::open(&folder.path().join("absent.zip"))).code, Code::UnreadablePack);
     let text = folder.path().join("text.zip");
     fs::write(&text, "not an archive").expect("written");
-    assert_eq!(only(Pack::open(&text)).code, "unreadable-pack");
-    assert_eq!(only(Pack::embedded(b"PK\x03\x04 cut", "")).code, "unreadable-pack");
+    assert_eq!(only(Pack::open(&text)).code, Code::UnreadablePack);
+    assert_eq!(only(Pack::embedded(b"PK\x03\x04 cut", "")).code, Code::UnreadablePack);
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! What amendments do, and who is the author of what.
 
 use super::*;
+use crate::diagnostic::Code;
 use redtag_schema::contract::{Level, Outcome};
 use redtag_schema::rulebook::{Effect, RuleEntry, State};
 
@@ -129,13 +130,13 @@ fn a_pack_may_amend_its_own_rules_and_an_upper_pack_may_take_back() {
 }
 
 #[test]
-fn layers_side_by_side_that_amend_one_thing_are_a_conflict_naming_both() {
+pub(crate) fn layers_side_by_side_that_amend_one_thing_are_a_conflict_naming_both() {
     let set = |value: &str| json!([{ "rule": "gas/trap", "change": "set", "parameter": "leg", "value": value }]);
     // Even when they agree: the value would have two authors.
     for value in ["4 in", "5 in"] {
         let packs = [base(), on_base("county", set("4 in")), on_base("utility", set(value))];
         let complaint = only(try_rulebook(&packs, &["county", "utility"]));
-        assert_eq!(complaint.code, "conflict");
+        assert_eq!(complaint.code, Code::Conflict);
         assert_eq!(
             complaint.message,
             "pack `county` 1.0.0 and pack `utility` 1.0.0 fight over parameter `leg` of rule `gas/trap`"
@@ -145,23 +146,23 @@ fn layers_side_by_side_that_amend_one_thing_are_a_conflict_naming_both() {
     }
     let force = |change: &str| json!([{ "rule": "gas/trap", "change": change }]);
     let packs = [base(), on_base("county", force("withdraw")), on_base("utility", force("adopt"))];
-    assert_eq!(only(try_rulebook(&packs, &["county", "utility"])).code, "conflict");
+    assert_eq!(only(try_rulebook(&packs, &["county", "utility"])).code, Code::Conflict);
     let packs = [base(), on_base("county", force("relax")), on_base("utility", set("5 in"))];
     assert!(try_rulebook(&packs, &["county", "utility"]).is_ok(), "different things of one rule do not meet");
 }
 
 #[test]
-fn a_rule_of_a_pack_beside_is_out_of_reach() {
+pub(crate) fn a_rule_of_a_pack_beside_is_out_of_reach() {
     let utility = pack(json!({ "name": "utility", "modules": [{ "name": "drain" }] }));
     let gas = pack(json!({ "name": "base", "modules": [{ "name": "gas" }] }));
     let county = on_base("county", json!([{ "rule": "drain/slope", "change": "require" }]));
     let complaint = only(try_rulebook(&[gas, utility, county], &["county", "utility"]));
-    assert_eq!(complaint.code, "not-below");
+    assert_eq!(complaint.code, Code::NotBelow);
     assert_eq!(complaint.secondary[0].span.file.name(), "utility/pack.json");
 }
 
 #[test]
-fn one_rule_in_two_modules_is_an_error_and_one_module_in_two_packs_is_not() {
+pub(crate) fn one_rule_in_two_modules_is_an_error_and_one_module_in_two_packs_is_not() {
     let mut fake = fake();
     let mut copy = fake.0["gas"].clone();
     copy.module = "gas-copy".to_owned();
@@ -170,14 +171,18 @@ fn one_rule_in_two_modules_is_an_error_and_one_module_in_two_packs_is_not() {
     let layers = try_layers(&[base(), other], &["base", "other"]).expect("layers");
     let complaints = book(&layers, &fake).expect_err("a clash");
     assert_eq!(complaints.len(), 3);
-    assert!(complaints.iter().all(|one| one.code == "rule-in-two-modules" && one.secondary.len() == 1), "{}", lines(&complaints));
+    assert!(
+        complaints.iter().all(|one| one.code == Code::RuleInTwoModules && one.secondary.len() == 1),
+        "{}",
+        lines(&complaints)
+    );
     let twin = pack(json!({ "name": "twin", "modules": [{ "name": "gas" }] }));
     let book = resolved(&[base(), twin], &["base", "twin"]);
     assert_eq!(book.modules.len(), 2);
 }
 
 #[test]
-fn what_changes_nothing_is_a_note() {
+pub(crate) fn what_changes_nothing_is_a_note() {
     let state = on_base("state", json!([{ "rule": "gas/opening-size", "change": "withdraw" }]));
     let county = on(
         "state",
@@ -206,6 +211,14 @@ fn what_changes_nothing_is_a_note() {
 }
 
 #[test]
+pub(crate) fn a_replacement_that_a_layer_above_withdraws_is_a_note() {
+    let state = on_base("state", json!([{ "rule": "gas/trap", "change": "replace", "with": "gas/opening-size" }]));
+    let county = on("state", "county", json!([{ "rule": "gas/opening-size", "change": "withdraw" }]));
+    let book = resolved(&[base(), state, county], &["county"]);
+    assert!(book.notes.iter().any(|note| note.contains("which county withdraws")), "{:?}", book.notes);
+}
+
+#[test]
 fn what_a_parameter_was_is_what_the_layer_below_says() {
     let set = |value: &str| json!([{ "rule": "gas/trap", "change": "set", "parameter": "leg", "value": value }]);
     let (state, county) = (on_base("state", set("4 in")), on("state", "county", set("3 in")));
@@ -215,7 +228,7 @@ fn what_a_parameter_was_is_what_the_layer_below_says() {
 }
 
 #[test]
-fn replacements_that_lead_in_a_circle_are_told() {
+pub(crate) fn replacements_that_lead_in_a_circle_are_told() {
     let county = on_base(
         "county",
         json!([
@@ -224,7 +237,7 @@ fn replacements_that_lead_in_a_circle_are_told() {
         ]),
     );
     let complaints = try_rulebook(&[base(), county], &["county"]).expect_err("a circle");
-    assert!(complaints.iter().all(|one| one.code == "replaced-in-a-circle"), "{}", lines(&complaints));
+    assert!(complaints.iter().all(|one| one.code == Code::ReplacedInACircle), "{}", lines(&complaints));
     assert_eq!(complaints.len(), 2);
 }
 

@@ -1,6 +1,7 @@
 //! A table of manifests with one fault each: the complaint and the line it points at.
 
 use super::*;
+use crate::diagnostic::Code;
 
 const COUNTY: &str = r#"{
   "schema": 1,
@@ -135,7 +136,7 @@ fn shortcoming<T>(fault: &Fault, result: Result<T, Vec<Diagnostic>>) -> Option<S
     };
     let [complaint] = complaints.as_slice() else { return Some(format!("{to}: {}", lines(&complaints))) };
     let shown = complaint.render(crate::diagnostic::Paint::Plain);
-    let good = complaint.code == *code
+    let good = complaint.code.word() == *code
         && line_of(complaint).contains(line)
         && shown.contains(says)
         && complaint.primary.as_ref().is_some_and(|span| span.file.name().ends_with("/pack.json"));
@@ -149,13 +150,13 @@ fn the_manifest_without_a_fault_resolves() {
 }
 
 #[test]
-fn each_fault_of_a_manifest_alone_is_told_at_its_line() {
+pub(crate) fn each_fault_of_a_manifest_alone_is_told_at_its_line() {
     let wrong: Vec<String> = ALONE.iter().filter_map(|fault| shortcoming(fault, try_pack(&changed(fault)))).collect();
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
 #[test]
-fn each_fault_against_the_packs_below_is_told_at_its_line() {
+pub(crate) fn each_fault_against_the_packs_below_is_told_at_its_line() {
     let answer = |fault: &Fault| try_pack(&changed(fault)).and_then(|county| try_rulebook(&[base(), county], &["sedge-county"]));
     let wrong: Vec<String> = LAYERED.iter().filter_map(|fault| shortcoming(fault, answer(fault))).collect();
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
@@ -163,7 +164,7 @@ fn each_fault_against_the_packs_below_is_told_at_its_line() {
 
 /// What the schema itself refuses comes through the reader of all documents.
 #[test]
-fn slips_the_schema_knows_are_told_at_their_lines() {
+pub(crate) fn slips_the_schema_knows_are_told_at_their_lines() {
     for (from, to, line) in [
         (r#""title""#, r#""titel""#, "titel"),
         (r#""change": "withdraw""#, r#""change": "wihdraw""#, "wihdraw"),
@@ -179,6 +180,6 @@ fn slips_the_schema_knows_are_told_at_their_lines() {
             "{to}: {}",
             lines(&complaints)
         );
-        assert!(complaints.iter().all(|one| one.code != "reader-disagrees"), "{to}: {}", lines(&complaints));
+        assert!(complaints.iter().all(|one| one.code != Code::ReaderDisagrees), "{to}: {}", lines(&complaints));
     }
 }

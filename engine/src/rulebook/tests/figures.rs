@@ -1,6 +1,7 @@
 //! Figures: set once, read everywhere; set in one rule, told.
 
 use super::*;
+use crate::diagnostic::Code;
 use redtag_schema::rulebook::RuleEntry;
 
 /// A module with a figure that two rules read.
@@ -67,7 +68,7 @@ fn a_figure_is_set_once_in_every_rule_that_reads_it() {
 }
 
 #[test]
-fn who_sets_one_of_several_twins_is_told_which_stay() {
+pub(crate) fn who_sets_one_of_several_twins_is_told_which_stay() {
     let book = resolved(&[json!([set_rule("walls/wall", "rating", "2 h")])]);
     assert_eq!(values(&book), ["1 h", "2 h"]);
     let [note] = book.notes.as_slice() else { panic!("{:?}", book.notes) };
@@ -93,22 +94,22 @@ fn a_layer_above_decides_whether_it_speaks_of_the_figure_or_of_a_rule() {
 fn one_pack_does_not_say_both() {
     let both = json!([set_figure("2 h"), set_rule("walls/wall", "rating", "3 h")]);
     let complaint = only(resolved_with(&[both]));
-    assert_eq!(complaint.code, "amended-twice");
+    assert_eq!(complaint.code, Code::AmendedTwice);
     let twice = on_base("county", json!([set_figure("2 h")]));
     assert_eq!(twice.manifest().amendments.len(), 1);
     let mut manifest = json!({ "name": "county", "stands_on": { "name": "base", "version": "^1" }, "amendments": [
         { "change": "set-figure", "figure": "walls/rating", "value": "2 h", "ordinance": { "document": "O" } },
         { "change": "set-figure", "figure": "walls/rating", "value": "3 h", "ordinance": { "document": "O" } },
     ] });
-    assert_eq!(only(try_pack(&finished(&mut manifest))).code, "amended-twice");
+    assert_eq!(only(try_pack(&finished(&mut manifest))).code, Code::AmendedTwice);
 }
 
 #[test]
-fn a_figure_that_is_not_there_or_takes_no_such_value_is_told() {
+pub(crate) fn a_figure_that_is_not_there_or_takes_no_such_value_is_told() {
     let unknown = json!([{ "change": "set-figure", "figure": "walls/ratings", "value": "2 h" }]);
     let complaint = only(resolved_with(&[unknown]));
-    assert_eq!((complaint.code.as_ref(), complaint.help.as_deref()), ("unknown-figure", Some("did you mean `walls/rating`?")));
-    assert_eq!(only(resolved_with(&[json!([set_figure("2 in")])])).code, "wrong-dimension");
+    assert_eq!((complaint.code.word(), complaint.help.as_deref()), ("unknown-figure", Some("did you mean `walls/rating`?")));
+    assert_eq!(only(resolved_with(&[json!([set_figure("2 in")])])).code, Code::WrongDimension);
 }
 
 #[test]

@@ -1,11 +1,11 @@
 //! Layers of packs in memory, and descriptions given by the test.
 
-mod amendments;
-mod faulty_manifests;
-mod figures;
+pub(crate) mod amendments;
+pub(crate) mod faulty_manifests;
+pub(crate) mod figures;
 mod generated;
 mod order;
-mod places;
+pub(crate) mod places;
 
 use super::{Layers, Wanted, layers, resolve};
 use crate::diagnostic::Diagnostic;

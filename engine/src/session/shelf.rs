@@ -1,9 +1,10 @@
 //! The packs at hand, and which of them are wanted.
 
-use super::common::PackOptions;
-use super::ending::Stop;
+use super::error::SessionError;
 use super::guard::Guard;
-use crate::diagnostic::Diagnostic;
+use super::settings::Settings;
+use crate::diagnostic::{Code, Diagnostic, Span};
+use crate::document::ProjectDocument;
 use crate::pack::{MANIFEST, Pack, base_pack};
 use crate::rulebook::{Layers, Wanted, layers};
 use crate::trust::{self, Opened, TrustFile};
@@ -33,7 +34,7 @@ type Neighbours = (Vec<Opened>, Vec<Diagnostic>);
 impl Shelf {
     /// The pack built into the program and those the options name. A pack that is named itself is wanted; those of a folder of
     /// packs are only at hand.
-    pub fn open(options: &PackOptions) -> Result<Self, Stop> {
+    pub fn open(options: &Settings) -> Result<Self, SessionError> {
         let embedded = match base_pack() {
             Ok(base) => Some(base),
             // A program built without it can still review by packs that stand on none.
@@ -104,6 +105,60 @@ pub(super) fn open_all(paths: &[PathBuf], trust: Option<&TrustFile>) -> Result<(
     if complaints.is_empty() { Ok((packs, named)) } else { Err(complaints) }
 }
 
+/// The packs a project names, each with the place that names it.
+///
+/// # Errors
+/// Version ranges that are none.
+pub(crate) fn named_packs(document: &ProjectDocument) -> Result<Vec<Wanted>, Vec<Diagnostic>> {
+    let (mut wanted, mut complaints) = (Vec::new(), Vec::new());
+    for (at, reference) in document.project.packs.iter().flatten().enumerate() {
+        let Some(name) = reference.name.clone() else {
+            complaints.push(complaint(document, &format!("/packs/{at}"), "this pack has no name".to_owned()));
+            continue;
+        };
+        let pointer = format!("/packs/{at}/version");
+        let range = reference.version.as_deref().unwrap_or("*");
+        match range.parse() {
+            Ok(version) => {
+                let span = Span::new(&document.source, document.spans.nearest(&format!("/packs/{at}/name")));
+                wanted.push(Wanted { name, version, span: Some(span) });
+            }
+            Err(error) => complaints.push(complaint(document, &pointer, format!("this is no range of versions: {error}"))),
+        }
+    }
+    if complaints.is_empty() { Ok(wanted) } else { Err(complaints) }
+}
+
+fn complaint(document: &ProjectDocument, pointer: &str, message: String) -> Diagnostic {
+    Diagnostic::error(Code::BadPackReference, message)
+        .at(&document.source, document.spans.nearest(pointer))
+        .pointer(pointer)
+        .expected("a pack's name and the versions that will do, such as {\"name\": \"saltreach-county\", \"version\": \"^1.0\"}")
+}
+
+/// What of a project decides by which packs it is reviewed, and nothing else of it.
+#[derive(Debug, serde::Deserialize)]
+pub(super) struct Head {
+    pub(super) application_date: Option<String>,
+    #[serde(default)]
+    packs: Vec<HeadPack>,
+}
+
+#[derive(Debug, serde::Deserialize)]
+struct HeadPack {
+    name: String,
+    version: Option<String>,
+}
+
+impl Head {
+    /// The packs it names; a range that cannot be read is complained about when the project is read in full.
+    pub(super) fn wanted(&self) -> Vec<Wanted> {
+        let version = |pack: &HeadPack| pack.version.as_deref().unwrap_or("*").parse().ok();
+        let wanted = |pack: &HeadPack| Some(Wanted { name: pack.name.clone(), version: version(pack)?, span: None });
+        self.packs.iter().filter_map(wanted).collect()
+    }
+}
+
 /// Each pack once: a pack may be named and lie beside the project too.
 fn distinct(packs: impl Iterator<Item = Arc<Pack>>) -> Vec<Arc<Pack>> {
     let mut distinct: Vec<Arc<Pack>> = Vec::new();
@@ -135,7 +190,7 @@ fn packs_in(folder: &Path, trust: Option<&TrustFile>) -> Neighbours {
 fn pack_paths(folder: &Path) -> Result<Vec<PathBuf>, Vec<Diagnostic>> {
     let wrong = |error: std::io::Error| {
         let message = format!("the packs in {} cannot be listed: {error}", folder.display());
-        vec![Diagnostic::error("unreadable-packs", message).expected("a pack's folder or archive, or a folder of packs")]
+        vec![Diagnostic::error(Code::UnreadablePacks, message).expected("a pack's folder or archive, or a folder of packs")]
     };
     let mut found = Vec::new();
     for entry in std::fs::read_dir(folder).map_err(wrong)? {

@@ -1,6 +1,6 @@
 //! What a review is compared with: a git revision, or the JSON report of an earlier review.
 
-use super::ending::Stop;
+use super::error::SessionError;
 use super::git;
 use crate::document::{Limits, ProjectDocument, read_project_bytes};
 use anyhow::{Context as _, anyhow};
@@ -23,29 +23,17 @@ enum Before {
     Findings(BTreeMap<PathBuf, Vec<ReviewedFinding>>),
 }
 
-/// What one project was before: a document at first, later a project with its packs.
+/// What one project was before.
 #[derive(Debug)]
-pub enum Earlier<Project> {
+pub(super) enum Earlier {
     /// It was not there, or could not be reviewed: all of its findings are new.
     Nothing,
     /// It has not changed by a byte.
     Same,
     /// It had another text.
-    Project(Box<Project>),
+    Project(Box<ProjectDocument>),
     /// It had these findings.
     Findings(Vec<ReviewedFinding>),
-}
-
-impl<Project> Earlier<Project> {
-    /// The same with its project made ready for review; one that cannot be was never reviewed.
-    pub fn ready<Ready>(self, make: impl FnOnce(Project) -> Option<Ready>) -> Earlier<Ready> {
-        match self {
-            Self::Nothing => Earlier::Nothing,
-            Self::Same => Earlier::Same,
-            Self::Project(project) => make(*project).map_or(Earlier::Nothing, |ready| Earlier::Project(Box::new(ready))),
-            Self::Findings(findings) => Earlier::Findings(findings),
-        }
-    }
 }
 
 impl Base {
@@ -53,7 +41,7 @@ impl Base {
     ///
     /// # Errors
     /// When there is neither, or git cannot be asked.
-    pub fn open(name: &str, files: &[PathBuf]) -> Result<Self, Stop> {
+    pub fn open(name: &str, files: &[PathBuf]) -> Result<Self, SessionError> {
         let before = match Path::new(name).is_file() {
             true => Before::Findings(findings(Path::new(name))?),
             false => Before::Texts(git::texts(name, files)?),
@@ -67,7 +55,7 @@ impl Base {
     }
 
     /// What a project was before. A text that cannot be read was never reviewed.
-    pub fn earlier(&self, file: &Path, document: &ProjectDocument) -> Earlier<ProjectDocument> {
+    pub(super) fn earlier(&self, file: &Path, document: &ProjectDocument) -> Earlier {
         match &self.before {
             Before::Findings(all) => all.get(&absolute(file)).map_or(Earlier::Nothing, |found| Earlier::Findings(found.clone())),
             Before::Texts(all) => match all.get(file) {
@@ -78,7 +66,7 @@ impl Base {
         }
     }
 
-    fn read(&self, file: &Path, bytes: &[u8]) -> Earlier<ProjectDocument> {
+    fn read(&self, file: &Path, bytes: &[u8]) -> Earlier {
         match read_project_bytes(&format!("{} at {}", file.display(), self.name), bytes, &Limits::default()) {
             Ok(document) => Earlier::Project(Box::new(document)),
             Err(complaints) => {

@@ -1,7 +1,7 @@
 //! What stands guard over the packs of a run: the trust file and the lock file. Both are asked before any rule runs.
 
-use super::common::PackOptions;
-use super::ending::Stop;
+use super::error::SessionError;
+use super::settings::Settings;
 use crate::diagnostic::Diagnostic;
 use crate::rulebook::Layers;
 use crate::trust::{LockFile, Opened, TrustFile};
@@ -23,7 +23,7 @@ type Found = Result<Option<Arc<LockFile>>, Vec<Diagnostic>>;
 
 impl Guard {
     /// Reads the files the options name.
-    pub fn open(options: &PackOptions) -> Result<Self, Stop> {
+    pub fn open(options: &Settings) -> Result<Self, SessionError> {
         let trust = options.trust.as_deref().map(TrustFile::read).transpose()?;
         let named = options.lock.as_deref().map(LockFile::read).transpose()?.map(Arc::new);
         Ok(Self { trust, named, found: Mutex::default() })

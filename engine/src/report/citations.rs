@@ -1,3 +1,0 @@
-//! Where a requirement is printed, in words.
-
-pub use redtag_schema::contract::printed as all;
