@@ -6,7 +6,6 @@ pub(crate) mod geometry;
 pub(crate) mod names;
 pub(crate) mod schema;
 mod typos;
-mod typos;
 
 use super::*;
 use serde_json::json;
