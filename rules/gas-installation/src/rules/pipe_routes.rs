@@ -84,9 +84,9 @@ fn judge(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Look
 /// Whether it runs through a crawl space with no earth over it: then it is under the building, and not in the ground.
 fn hangs_in_crawl_space(inquiry: &Inquiry, pipe: &Place<GasSegment>) -> bool {
     let buried = pipe.burial_depth.is_some() || parts::runs(pipe, GasPipeRoute::Underground);
-    let spaces = need!(pipe, spaces).into_iter().flat_map(|spaces| spaces.items());
+    let mut spaces = need!(pipe, spaces).into_iter().flat_map(|spaces| spaces.items());
     let crawl = |id: Place<String>| inquiry.space(&id).is_ok_and(|space| space.kind == SpaceKind::CrawlSpace);
-    !buried && spaces.map(crawl).any(|crawl| crawl)
+    !buried && spaces.any(crawl)
 }
 
 fn barred(words: &Text, sheet: &mut Sheet) {
