@@ -266,6 +266,8 @@ record! {
         end_distance: Length;
         /// Span of the member, where it is a joist or rafter.
         span: Length;
+        /// Whether a steel tie is fastened across a plate that is cut, or wood structural panels cover that side of the wall.
+        tied: bool;
         /// Whether the bored stud is doubled.
         doubled: bool;
         /// Clearance to the nearest combustible material.

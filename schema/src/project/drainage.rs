@@ -1,6 +1,6 @@
 //! Drainage: drains and their traps, pipes, what is discharged, pumps.
 
-use super::{IndirectWaste, Point};
+use super::{FreezeProtection, IndirectWaste, Point};
 use crate::quantity::{Area, Duration, Length, Position, Slope, Volume, VolumeFlow};
 
 words! {
@@ -20,6 +20,8 @@ words! {
         Sink "sink",
         /// A sump.
         Sump "sump",
+        /// A sump that takes rain or ground water.
+        StormSump "storm-sump",
         /// A dry well or another place in the ground.
         DryWell "dry-well",
         /// The open air.
@@ -84,6 +86,8 @@ record! {
         arm_slope: Slope;
         /// Whether it is vented.
         vented: bool;
+        /// Whether it hangs on a combination waste and vent system, where the pipe behind it is its vent.
+        combination_waste_and_vent: bool;
     }
 }
 
@@ -192,10 +196,18 @@ record! {
         cleanouts: Vec<Length>;
         /// Clearance in front of the nearest cleanout.
         cleanout_clearance: Length;
+        /// Whether a cleanout stands where a building drain meets the building sewer.
+        cleanout_at_junction: bool;
         /// The spaces it goes through.
         spaces: Vec<String> => "space";
         /// The line it follows in plan.
         line: Vec<Point>;
+        /// Height above the floor.
+        height: Length;
+        /// Whether it runs where it can freeze.
+        can_freeze: bool;
+        /// What keeps it from freezing.
+        freeze_protection: FreezeProtection;
     }
 }
 

@@ -1,8 +1,8 @@
 //! Equipment: everything that stands, hangs or is set in the room, as a body and as what it does.
 
 use super::{
-    ClearanceProtection, Clearances, ElectricalSupply, EquipmentKind, Footprint, FuelBurning, Listing, Placement, Pump, Relief,
-    Side, Tank, Treatment, WaterHeating,
+    Boiler, ClearanceProtection, Clearances, ElectricalSupply, EquipmentKind, Footprint, FuelBurning, Listing, Placement, Pump,
+    Relief, Side, Tank, Treatment, WaterHeating,
 };
 use crate::quantity::{Length, Mass, Power, Pressure, Velocity, Volume, VolumeFlow};
 
@@ -133,6 +133,12 @@ record! {
         drained: bool;
         /// The drain its pipe ends at.
         drains_to: String => "drain";
+        /// Height of its pipe's end above the ground, where it ends outdoors.
+        outdoor_end_height: Length;
+        /// Whether the pan it replaces, or the heater without a pan, had a drain.
+        had_drain: bool;
+        /// Whether its plastic is listed with a flame spread of 25 and smoke developed of 450 at most.
+        flame_rated: bool;
         /// Whether a water-level device in it stops the equipment.
         shuts_off: bool;
     }
@@ -281,6 +287,8 @@ record! {
         condensate: Condensate;
         /// Water it heats.
         water_heating: WaterHeating;
+        /// The boiler it is and the system it heats.
+        boiler: Boiler;
         /// Water it holds under pressure.
         tank: Tank;
         /// Water it treats.

@@ -1,6 +1,6 @@
 //! Pipes that end above a receptor, and relief valves.
 
-use super::WaterPipeMaterial;
+use super::{DischargeKind, WaterPipeMaterial};
 use crate::quantity::{Angle, Length, Position, Power, Pressure, Slope, Temperature};
 
 words! {
@@ -22,6 +22,8 @@ record! {
         equipment: String => "equipment";
         /// The receptor it ends above.
         drain: String => "drain";
+        /// What runs out of it.
+        carries: DischargeKind;
         /// Nominal size.
         size: Length;
         /// Inside diameter of its end.
@@ -108,6 +110,8 @@ record! {
         turns: Angle;
         /// Whether its end is fastened.
         secured: bool;
+        /// Whether what comes out could damage the building, as on a floor above finished rooms.
+        could_damage: bool;
     }
 }
 
@@ -124,6 +128,8 @@ record! {
         outlet_size: Length, like "3/4 in";
         /// Whether its probe is in the top 6 in of the tank.
         in_top_of_tank: bool;
+        /// Whether a valve stands between it and what it protects.
+        valve_before_it: bool;
         /// The pipe from it.
         pipe: ReliefPipe;
     }

@@ -252,6 +252,10 @@ record! {
         garage_side: bool;
         /// Whether nobody goes into it but to service what stands there.
         service_only: bool;
+        /// Whether pipes and ducts whose line is not drawn keep clear of working spaces and of the ways in and out.
+        undrawn_runs_clear: bool;
+        /// Whether anything is stored in the working space of its electrical equipment.
+        storage_in_working_space: bool;
         /// Heights measured on its floor.
         floor_survey: FloorSurvey;
         /// Whether every opening of this space is in the project's list of openings.

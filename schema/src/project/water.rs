@@ -40,6 +40,8 @@ record! {
         temperature: Temperature;
         /// Hardness.
         hardness: Concentration, like "18 gpg";
+        /// Whether chlorine is in it.
+        chlorinated: bool;
         /// Iron.
         iron: Concentration, like "2 ppm";
         /// How acid it is, as pH.
@@ -166,6 +168,8 @@ record! {
         spaces: Vec<String> => "space";
         /// Depth of earth over it.
         burial_depth: Length;
+        /// Whether it lies under the floor slab.
+        under_slab: bool;
         /// Whether it runs where it can freeze.
         can_freeze: bool;
         /// What keeps it from freezing.
@@ -246,6 +250,12 @@ record! {
         rise: Position;
         /// What keeps its water from scalding.
         scald_protection: ScaldProtection;
+        /// The standard that device is listed to.
+        scald_standard: String, like "ASSE 1016";
+        /// Whether a tub has a shower over it.
+        with_shower: bool;
+        /// Whether a stop of its own shuts off each of its supply pipes; a valve that serves it says so too.
+        stop_valves: bool;
         /// The hottest it can get.
         maximum_temperature: Temperature;
         /// How many of them run at one time at most.

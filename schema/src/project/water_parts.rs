@@ -66,10 +66,26 @@ record! {
         set_temperature: Temperature;
         /// Whether water can pass back through it when it warms up.
         bypass: bool;
+        /// Whether it stands between a well's pump and the pressure tank.
+        before_pressure_tank: bool;
         /// Where its relief port drains to.
         relief_drain: String => "drain";
         /// Pressure lost in it at the greatest flow.
         pressure_drop: Pressure;
+    }
+}
+
+words! {
+    /// What flows on the heating side of a coil that warms drinking water.
+    CoilFluid {
+        /// Drinking water.
+        DrinkingWater "drinking-water",
+        /// Boiler water with nothing added.
+        PlainWater "plain-water",
+        /// A fluid recognized as essentially nontoxic, such as food-grade propylene glycol.
+        EssentiallyNontoxic "essentially-nontoxic",
+        /// Anything else: ethylene glycol, treated boiler water, refrigerant.
+        Toxic "toxic",
     }
 }
 
@@ -92,6 +108,8 @@ record! {
         boiler: String => "equipment";
         /// Whether its coil has two walls.
         double_wall: bool;
+        /// What flows on the heating side of its coil.
+        coil_fluid: CoilFluid;
         /// Whether a leak would do damage.
         leak_would_damage: bool;
         /// The expansion tank that serves it.
@@ -114,10 +132,14 @@ record! {
         bottom_fed: bool;
         /// Whether it also heats rooms.
         space_heating: bool;
+        /// The hottest water the heating of rooms needs.
+        space_heating_temperature: Temperature;
         /// Whether fittings keep unlike metals apart where its pipes begin.
         dielectric_fittings: bool;
         /// Hardest water its instructions allow.
         hardness_limit: Concentration;
+        /// Coldest air against which its own frost protection holds, where it has one.
+        frost_protection_to: Temperature;
         /// Free air its instructions ask for, around a heat pump.
         room_volume: Volume as descriptive;
     }
@@ -198,5 +220,45 @@ record! {
         minimum_run: Duration;
         /// Share of the time it runs.
         duty: Ratio;
+    }
+}
+
+words! {
+    /// What a boiler makes.
+    BoilerMedium {
+        /// Hot water.
+        HotWater "hot-water",
+        /// Steam.
+        Steam "steam",
+    }
+}
+
+record! {
+    /// A boiler and the system it heats.
+    Boiler {
+        /// What it makes.
+        medium: BoilerMedium;
+        /// Greatest pressure it may work at, from its plate.
+        maximum_pressure: Pressure, like "30 psi";
+        /// Whether a low-water cutoff, or a flow sensor that does the same, stops the burner.
+        low_water_cutoff: bool;
+        /// Whether it has a gauge for pressure.
+        pressure_gauge: bool;
+        /// Whether it has a gauge for temperature.
+        temperature_gauge: bool;
+        /// Whether a stop valve is in its supply and another in its return.
+        stop_valves: bool;
+        /// Water in the whole system.
+        system_volume: Volume;
+        /// Water's mean temperature while it heats.
+        mean_temperature: Temperature, like "160 F";
+        /// The expansion tank of its system.
+        expansion_tank: String => "equipment";
+        /// Whether its system has no expansion tank.
+        without_expansion_tank: bool;
+        /// Whether chemicals or antifreeze are added to its water.
+        additives: bool;
+        /// Whether it is filled from drinking water through a pipe that stays joined.
+        filled_from_drinking_water: bool;
     }
 }

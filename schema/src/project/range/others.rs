@@ -9,7 +9,12 @@ pub(super) const RANGES: &[Range] = &[
         possible: ("-150 F", "180 F"),
         usual: ("-70 F", "130 F"),
         none: true,
-        fields: &["Site.heating_design_temperature", "Site.cooling_design_temperature", "Site.lowest_temperature"],
+        fields: &[
+            "Site.heating_design_temperature",
+            "Site.cooling_design_temperature",
+            "Site.lowest_temperature",
+            "WaterHeating.frost_protection_to",
+        ],
     },
     Range {
         of: "the temperature of a room",
@@ -26,6 +31,8 @@ pub(super) const RANGES: &[Range] = &[
         fields: &[
             "WaterHeating.set_temperature",
             "WaterHeating.limit_temperature",
+            "WaterHeating.space_heating_temperature",
+            "Boiler.mean_temperature",
             "Relief.temperature",
             "WaterSource.temperature",
             "WaterValve.set_temperature",
