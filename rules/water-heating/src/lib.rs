@@ -4,6 +4,7 @@
 //! (`closed`), what an appliance gives at this elevation (`altitude`), which outlets draw hot water (`outlets`).
 
 mod altitude;
+mod boiler;
 mod closed;
 mod heater;
 mod outlets;

@@ -6,6 +6,7 @@
 pub mod measure;
 pub mod sources;
 
+mod boiler;
 mod demand;
 mod expansion;
 mod fixture_unit;
@@ -19,6 +20,7 @@ mod support;
 mod tube;
 mod well;
 
+pub use boiler::boiler_expansion_tank;
 pub use demand::{DemandCurve, peak_demand};
 pub use expansion::{
     ExpansionTank, OPEN_BELOW_RELIEF, acceptance, atmosphere_at, density, expansion_tank_volume, expansion_volume,

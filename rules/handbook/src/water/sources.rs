@@ -37,6 +37,9 @@ pub const PUMP_RUN: Source = Source::new("from memory of pump makers: 1 min up t
 /// Expansion tank by Boyle's law.
 pub const EXPANSION: Source =
     Source::new("R. Griffith, thermal expansion tanks part 2: Boyle's law from precharge, line and 90 % of relief");
+/// Expansion tank of a heating system.
+pub const BOILER_EXPANSION: Source =
+    Source::new("from memory of 2021 IRC table M2003.2 and the equation below it, for tanks with a diaphragm");
 /// Density of water.
 pub const DENSITY: Source =
     Source::new("from memory of G. S. Kell, J. Chem. Eng. Data 20 (1975) 97; within 0.002 % of CoolProp 8.0.0");
