@@ -32,34 +32,19 @@ pub fn each<'a>(inquiry: &Inquiry<'a>, judge: impl Fn(&Place<'a, Equipment>) -> 
 /// # Errors
 /// Where no source says its temperature.
 pub fn coldest<'a>(inquiry: &Inquiry<'a>) -> Lookup<Place<'a, quantity::Temperature>> {
-    let temperatures: Vec<_> = drinking(inquiry)?.iter().map(|source| need!(source, temperature)).collect();
+    let temperatures: Vec<_> = redtag_rule_water::drinking(inquiry)?.iter().map(|source| need!(source, temperature)).collect();
     let all = temperatures.together()?;
     let coldest = all.into_iter().min_by(|one, other| one.si().total_cmp(&other.si()));
     coldest.ok_or_else(|| Unresolved::at("/water/sources"))
 }
 
-/// The sources whose water may be drunk.
+/// The greatest pressure at rest in a heater: that of a pressure-reducing valve on its way, else the greatest of the sources.
 ///
 /// # Errors
-/// Where no sources are told.
-pub fn drinking<'a>(inquiry: &Inquiry<'a>) -> Lookup<Vec<Place<'a, WaterSource>>> {
-    let sources = need!(inquiry.project(), water.sources)?;
-    Ok(sources.items().filter(|source| source.potable != Some(false)).collect())
-}
-
-/// The greatest pressure at rest: that of the pressure-reducing valve where there is one on the service, else the greatest of the
-/// sources.
-///
-/// # Errors
-/// Where neither is told.
-pub fn at_rest(inquiry: &Inquiry) -> Lookup<(Pressure, &'static str)> {
-    let reducing = |valve: &Place<WaterValve>| valve.kind == WaterValveKind::PressureReducing;
-    if let Some(valve) = need!(inquiry.project(), water.valves).every().into_iter().find(reducing) {
-        return need!(valve, set_pressure).map(|set| (set.quantity(), "behind the pressure-reducing valve"));
-    }
-    let pressures: Vec<_> = drinking(inquiry)?.iter().map(|source| need!(source, static_pressure)).collect();
-    let greatest = pressures.together()?.into_iter().map(|pressure| pressure.quantity()).reduce(Pressure::max);
-    greatest.map(|pressure| (pressure, "at the source")).ok_or_else(|| Unresolved::at("/water/sources"))
+/// Where neither is told, or where it cannot be seen whether a valve stands on the way.
+pub fn at_rest(inquiry: &Inquiry, heater: &Place<Equipment>) -> Lookup<(Pressure, &'static str)> {
+    let way = crate::closed::upstream_of(inquiry, heater).map(|way| way.ids).unwrap_or_default();
+    redtag_rule_water::at_rest(inquiry, &[&heater.id], &way)
 }
 
 /// The pipes that begin at a heater and those behind them; all hot pipes where the house has one heater and none is named.

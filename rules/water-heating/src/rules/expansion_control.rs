@@ -5,7 +5,7 @@
 //!
 //! **How it is measured.** From the source to the heater: is there a device that lets water one way only? A well's pressure tank
 //! takes the water up unless a check stands between it and the heater. Then by Boyle's law in absolute pressures: the water that
-//! has no room, by its density cold and hot, against what the tank can take between the pressure in the pipe and nine tenths of
+//! has no room, by its density cold and hot, of all heaters that share the tank, against what the tank can take between the pressure in the pipe and nine tenths of
 //! the relief valve's. Published tables are often smaller, since they let the pressure climb to the relief valve's own; the
 //! worksheet shows both.
 //!
@@ -87,11 +87,13 @@ fn tankless(inquiry: &Inquiry, heater: &Place<Equipment>, stop: &closed::Stop) -
 }
 
 fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let (expansion, worked) = (expansion(inquiry, heater, sheet), pressures(inquiry, heater, sheet));
-    let ((expansion, hot), (line, greatest, atmosphere)) = (expansion, worked).together()?;
+    let (own, worked) = (expansion(inquiry, heater, sheet), pressures(inquiry, heater, sheet));
+    let ((own, hot), (line, greatest, atmosphere)) = (own, worked).together()?;
+    let named = tank_of(inquiry, heater)?;
+    let expansion = own + of_others(inquiry, heater, named.as_ref(), sheet)?;
     let at_line = ExpansionTank { precharge: line, line, greatest, atmosphere };
     let charged_right = expansion_tank_volume(expansion, at_line);
-    let Some(named) = tank_of(inquiry, heater)? else {
+    let Some(named) = named else {
         sheet.fault(text!("the pipe is closed and nothing takes up {} of water", in_unit(expansion, "gal")));
         wanted(charged_right, line, sheet);
         return Ok(Text::default());
@@ -127,7 +129,9 @@ fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Loo
     }
     let off = (units::in_psi(precharge.quantity()) - units::in_psi(line)).abs();
     // Where the pipe itself stands too high, the charge follows once that is put right.
-    if sheet.sound() && off > CHARGE_OFF && units::in_psi(line) <= TOO_HIGH {
+    // The tank of a well is charged to where its pump starts, which another rule asks for.
+    let of_a_well = named.kind == EquipmentKind::PressureTank;
+    if sheet.sound() && !of_a_well && off > CHARGE_OFF && units::in_psi(line) <= TOO_HIGH {
         sheet.advise(text!(
             "charge the tank to the pressure of the pipe, {}; it is at {}",
             in_unit(line, "psi"),
@@ -135,6 +139,21 @@ fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Loo
         ));
     }
     Ok(text!("{} takes up the {} that have no room", named.label(), in_unit(expansion, "gal")))
+}
+
+/// The water of other heaters that the same tank must take up: on a cold morning they warm together.
+fn of_others(inquiry: &Inquiry, heater: &Place<Equipment>, tank: Option<&Place<Equipment>>, sheet: &mut Sheet) -> Lookup<Volume> {
+    let Some(tank) = tank else { return Ok(Volume::default()) };
+    let named = |other: &Place<Equipment>| {
+        other.water_heating.as_ref().and_then(|heating| heating.expansion_tank.as_deref()) == Some(tank.id.as_str())
+    };
+    let others = heater::all(inquiry).into_iter().filter(|other| other.id != heater.id && heater::stores(other) && named(other));
+    let mut more = Vec::new();
+    for other in others {
+        sheet.related(other.pointer());
+        more.push(expansion(inquiry, &other, sheet).map(|(volume, _)| volume));
+    }
+    Ok(more.together()?.into_iter().sum())
 }
 
 /// The water that has no room.
@@ -146,8 +165,9 @@ fn expansion(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) ->
     let hot = if set.quantity().value > design.value { set.quantity() } else { design };
     let expansion = expansion_volume(storage.quantity(), cold.quantity(), hot);
     let words = text!(
-        "{} from {} to {} grow by {}",
+        "{} in {} from {} to {} grow by {}",
         in_unit(&storage, "gal"),
+        heater.label(),
         cold,
         quantity::Temperature::from_quantity(&hot),
         in_unit(expansion, "gal")
@@ -163,7 +183,8 @@ fn pressures(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) ->
         let valves: Vec<_> = list.items().filter(|valve| valve.kind != ReliefKind::Vacuum).map(set).collect();
         valves.together()?.into_iter().reduce(Pressure::min).ok_or_else(|| heater.missing("/relief"))
     });
-    let (at_rest, relief, elevation) = (heater::at_rest(inquiry), relief, need!(inquiry.project(), site.elevation)).together()?;
+    let (at_rest, relief, elevation) =
+        (heater::at_rest(inquiry, heater), relief, need!(inquiry.project(), site.elevation)).together()?;
     let (line, whence) = at_rest;
     let greatest = relief * inquiry.value(&SHARE);
     let atmosphere = atmosphere_at(elevation.quantity());

@@ -3,8 +3,9 @@
 //! Tanks fail at the bottom and empty into the room for as long as nobody shuts the supply.
 //!
 //! **How it is measured.** The pan: how deep, of which material and how thick, wider than the heater on every side, its drain
-//! 3/4 in or larger and led to where it may be seen. A plastic pan under a gas burner melts or burns, unless the adopted edition
-//! and the listing allow it. A new heater in the place of an old one needs no drain where there was none.
+//! 3/4 in or larger and led to where it may be seen. A plastic pan under a gas burner melts or burns unless its plastic is listed with a
+//! flame spread of 25 and smoke developed of 450 at most; before 2021 it was not allowed at all. A new heater in the place of an old
+//! one needs no drain where there was none. A drain that ends outdoors ends 6 to 24 in above the ground.
 //!
 //! **How it is fixed.** A galvanized or aluminum pan, 24 gauge or thicker, 2 in wider than the heater all round and 1-1/2 in
 //! deep or deeper, its drain falling to a floor drain through an air gap.
@@ -37,12 +38,29 @@ const PLASTIC: Quantity<dimensions::Length> =
     Quantity::new("least_plastic", "0.036 in", "The least thickness of a plastic pan.", "IRC 2015 P2801.6")
         .within("0 in", "0.2 in");
 /// Plastic under a burner.
-const UNDER_GAS: Flag = Flag::new(
+const UNDER_GAS: Choice = Choice::new(
     "plastic_under_gas",
-    false,
-    "A plastic pan may stand under a gas-fired heater.",
-    "IRC 2015 P2801.6 forbids it; later editions allow listed ones, not confirmed",
+    "flame-rated",
+    &["never", "flame-rated", "any"],
+    "Whether a plastic pan may stand under a gas-fired heater: never, where its flame spread is rated, or any.",
+    "IRC 2015 P2801.6 forbids it; from memory of IRC 2021 P2801.6: flame spread 25, smoke developed 450",
 );
+/// The end outdoors.
+const OUTDOOR_LEAST: Quantity<dimensions::Length> = Quantity::new(
+    "outdoor_end_least",
+    "6 in",
+    "The least height above the ground at which a pan's drain ends outdoors.",
+    "from memory of IRC P2801.6.2",
+)
+.within("0 in", "12 in");
+/// The end outdoors.
+const OUTDOOR_MOST: Quantity<dimensions::Length> = Quantity::new(
+    "outdoor_end_most",
+    "24 in",
+    "The greatest height above the ground at which a pan's drain ends outdoors.",
+    "from memory of IRC P2801.6.2",
+)
+.within("12 in", "48 in");
 /// Replacement.
 const REPLACEMENT: Flag = Flag::new(
     "replacement_may_lack_drain",
@@ -53,9 +71,14 @@ const REPLACEMENT: Flag = Flag::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[cited("IRC", "2015", "P2801.6"), remembered("IPC", "2021", "504.7")],
-    parameters: &[&DEPTH, &BEYOND, &DRAIN, &METAL, &PLASTIC, &UNDER_GAS, &REPLACEMENT],
-    reads: &["/equipment", "/building", "/spaces"],
+    citations: &[
+        cited("IRC", "2021", "P2801.6"),
+        cited("IRC", "2015", "P2801.6"),
+        remembered("IRC", "2021", "P2801.6.2"),
+        remembered("IPC", "2021", "504.7"),
+    ],
+    parameters: &[&DEPTH, &BEYOND, &DRAIN, &METAL, &PLASTIC, &UNDER_GAS, &REPLACEMENT, &OUTDOOR_LEAST, &OUTDOOR_MOST],
+    reads: &["/equipment", "/building", "/spaces", "/drainage"],
     ..Rule::new("water-heating/heater-pan", "Pan under a tank that may leak", check)
 };
 
@@ -127,18 +150,60 @@ fn material(inquiry: &Inquiry, heater: &Place<Equipment>, pan: &Place<Pan>, shee
     {
         sheet.fault(text!("the pan is {} thick, {} is the least for {}", in_unit(&thickness, "in"), in_unit(least, "in"), *made));
     }
-    if plastic && !inquiry.value(&UNDER_GAS) && sheet.want(kinds::burns(heater)) == Some(true) {
-        sheet.test("under a burner", text!("the pan is plastic and a burner stands in it"), "IRC 2015 P2801.6", false);
-        sheet.fault(text!("a plastic pan stands under a heater that burns fuel"));
+    if plastic && heater.fuel_burning.is_some() {
+        under_burner(inquiry, pan, &made, sheet);
+    }
+}
+
+/// Plastic where a burner stands in it.
+fn under_burner(inquiry: &Inquiry, pan: &Place<Pan>, made: &Place<PanMaterial>, sheet: &mut Sheet) {
+    let holds = match inquiry.value(&UNDER_GAS) {
+        "any" => true,
+        "never" => false,
+        _ => match sheet.want(need!(pan, flame_rated)) {
+            Some(rated) => *rated,
+            None => return,
+        },
+    };
+    if !sheet.test("under a burner", text!("the pan is plastic and a burner stands in it"), "IRC 2015 P2801.6", holds) {
+        sheet.fault(text!("a plastic pan stands under a heater that burns fuel, and its flame spread is not rated for that"));
         sheet.cure_at(text!("a metal pan"), &[(made.pointer().to_owned(), json!("galvanized-steel"))]);
     }
+}
+
+/// Where the pipe of a pan ends: a receptor, or outdoors within reach of the eye.
+fn ends(inquiry: &Inquiry, pan: &Place<Pan>, sheet: &mut Sheet) {
+    let receptor = need!(pan, drains_to).and_then(|id| need!(inquiry.project(), drainage.drains).named(&id));
+    if let Ok(drain) = &receptor {
+        sheet.related(drain.pointer());
+    }
+    let outdoors = receptor.as_ref().is_ok_and(|drain| drain.kind == DrainKind::Outdoors);
+    let height = match (need!(pan, outdoor_end_height), receptor) {
+        (Ok(height), _) => height,
+        (Err(_), Ok(_)) if !outdoors => return,
+        (Err(unresolved), Ok(_)) => return sheet.lack(unresolved),
+        (Err(_), Err(unresolved)) => return sheet.lack(unresolved),
+    };
+    let (least, most) = (inquiry.value(&OUTDOOR_LEAST), inquiry.value(&OUTDOOR_MOST));
+    let words = text!(
+        "its drain ends {} above the ground, it must be {} to {}",
+        in_unit(&height, "in"),
+        in_unit(least, "in"),
+        in_unit(most, "in")
+    );
+    let holds = at_least(height.quantity(), least) && at_most(height.quantity(), most);
+    sheet.require("end outdoors", words, "IRC P2801.6.2, from memory", holds);
 }
 
 fn drain(inquiry: &Inquiry, pan: &Place<Pan>, sheet: &mut Sheet) {
     let Some(drained) = sheet.want(need!(pan, drained)) else { return };
     if !*drained {
         let replaces = need!(inquiry.project(), building.work).is_ok_and(|work| *work == Work::Replacement);
-        let excused = replaces && inquiry.value(&REPLACEMENT);
+        let excused = match need!(pan, had_drain) {
+            _ if !replaces || !inquiry.value(&REPLACEMENT) => false,
+            Ok(had) => !*had,
+            Err(unresolved) => return sheet.lack(unresolved),
+        };
         let words =
             text!("the pan has no drain{}", if excused { "; none is asked of a replacement where there was none" } else { "" });
         if !sheet.require("drain", words, "IRC 2015 P2801.6.1", excused) {
@@ -154,9 +219,7 @@ fn drain(inquiry: &Inquiry, pan: &Place<Pan>, sheet: &mut Sheet) {
             sheet.cure_at(text!("a drain of {}", in_unit(least, "in")), &[(size.pointer().to_owned(), json!(written))]);
         }
     }
-    if let Some(drain) = sheet.want(need!(pan, drains_to)) {
-        sheet.related(drain.pointer());
-    }
+    ends(inquiry, pan, sheet);
 }
 
 fn mark(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) {

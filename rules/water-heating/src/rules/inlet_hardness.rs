@@ -44,7 +44,7 @@ fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Loo
         Ok(limit) => limit.get().clone(),
         Err(_) => quantity::Concentration::from_quantity(&inquiry.value(&HARDEST)),
     };
-    let hardness: Vec<_> = heater::drinking(inquiry)?.iter().map(|source| need!(source, hardness)).collect();
+    let hardness: Vec<_> = redtag_rule_water::drinking(inquiry)?.iter().map(|source| need!(source, hardness)).collect();
     let hardness = hardness.together()?.into_iter().max_by(|one, other| one.si().total_cmp(&other.si()));
     let Some(hardness) = hardness else { return Err(Unresolved::at("/water/sources")) };
     if sheet.at_most("hardness", &hardness, &limit, "gpg", "the heater's instructions, or from memory of them") {

@@ -41,7 +41,7 @@ fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Loo
         sheet.cure(text!("take it out of use until a licensed trade has fitted the maker's limit control"));
         return Ok(Text::default());
     }
-    if let Ok(acts) = need!(heater, water_heating.limit_temperature) {
+    if let Some(acts) = sheet.want(need!(heater, water_heating.limit_temperature)) {
         let most = quantity::Temperature::from_quantity(&inquiry.value(&BEFORE));
         if !sheet.at_most("acts at", &acts, &most, "F", "IPC chapter 5, from memory") {
             sheet.fault(text!("its limit acts at {}, {} is the most", acts, most));

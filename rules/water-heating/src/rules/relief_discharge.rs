@@ -8,7 +8,8 @@
 //! **How it is measured.** At the valve: nominal size of its outlet and of the pipe, all the way down. Along the pipe: it falls
 //! everywhere, has no trap, no valve and no tee, serves one valve. At its end: the height above the floor or the receptor's rim,
 //! not threaded, seen at once, with an air gap in the room of the heater. Plastic tube that fits inside its fittings must be one
-//! size larger and fastened, since its fittings narrow it. Where the outdoors freezes, a pipe must not end there first.
+//! size larger and fastened, since its fittings narrow it. It must not end where water and steam would damage the building, as on
+//! the floor of an attic. Outdoors in a cold winter its end may freeze shut: older editions ask for a receptor indoors first.
 //!
 //! **How it is fixed.** Full size, straight down, cut square 4 in or so above the floor or pan. Nothing screwed to its end.
 
@@ -16,7 +17,8 @@ use crate::heater;
 use redtag_handbook::units;
 use redtag_rule::Typed;
 use redtag_rule::prelude::*;
-use uom::si::f64::Length;
+use uom::si::f64::{Length, ThermodynamicTemperature};
+use uom::si::thermodynamic_temperature::kelvin;
 
 /// The highest end.
 const HIGHEST: Quantity<dimensions::Length> = Quantity::new(
@@ -66,12 +68,20 @@ const TURNS: Quantity<dimensions::Angle> = Quantity::new(
 )
 .within("90 deg", "3600 deg");
 
+/// Frost.
+const FROST: Flag = Flag::new(
+    "receptor_indoors_where_it_freezes",
+    false,
+    "Where winters freeze, a pipe that ends outdoors ends above a receptor indoors first; without this it is worth a word.",
+    "IRC 2006 P2803.6.1 asked it; it is not in the list of the 2021 edition",
+);
+
 const FREEZING: f64 = 273.15;
 
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[remembered("IRC", "2021", "P2804.6.1"), remembered("IPC", "2021", "504.6"), cited("IRC", "2006", "P2803.6.1")],
-    parameters: &[&HIGHEST, &DIAMETERS, &OUTDOORS, &MATERIALS, &ONE_LARGER, &TURNS],
+    parameters: &[&HIGHEST, &DIAMETERS, &OUTDOORS, &MATERIALS, &ONE_LARGER, &TURNS, &FROST],
     reads: &["/equipment", "/site", "/spaces"],
     ..Rule::new("water-heating/relief-discharge", "Relief pipe that can let go and hurts nobody", check)
 };
@@ -104,6 +114,7 @@ fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, valve: &Place<Relief>) ->
         match end.as_deref() {
             Some(ReliefEnd::Outdoors) => outdoors(inquiry, sheet),
             Some(ReliefEnd::Pan) => into_pan(heater, sheet),
+            Some(ReliefEnd::Floor) => onto_floor(inquiry, heater, &pipe, sheet),
             _ => {}
         }
         Ok(text!("full size, falls to an open end that is seen, within reach of nobody's face"))
@@ -219,9 +230,37 @@ fn lower(
 /// Where the pipe ends in the open.
 fn outdoors(inquiry: &Inquiry, sheet: &mut Sheet) {
     let Some(lowest) = sheet.want(need!(inquiry.project(), site.heating_design_temperature)) else { return };
-    let words = text!("winters reach {} here: a relief pipe ends above a receptor indoors first", lowest);
-    if !sheet.require("frost", words, "IRC 2006 P2803.6.1", lowest.si() > FREEZING) {
+    let words = text!("winters reach {} here: a relief pipe that ends above a receptor indoors first cannot freeze shut", lowest);
+    if !sheet.test(
+        "frost",
+        words.clone(),
+        "IRC 2006 P2803.6.1",
+        !at_most(lowest.quantity(), ThermodynamicTemperature::new::<kelvin>(FREEZING)),
+    ) {
+        if inquiry.value(&FROST) {
+            sheet.fault(words)
+        } else {
+            sheet.advise(words)
+        }
         sheet.cure(text!("end it above a receptor or floor drain in the room of the heater"));
+    }
+}
+
+/// On a floor, which must bear it: that of an attic does not, one of concrete, tile or earth does.
+fn onto_floor(inquiry: &Inquiry, heater: &Place<Equipment>, pipe: &Place<ReliefPipe>, sheet: &mut Sheet) {
+    let space = need!(heater, space).and_then(|id| inquiry.space(&id)).ok();
+    let attic = space.as_ref().is_some_and(|space| space.kind == SpaceKind::Attic);
+    let hard = space
+        .and_then(|space| space.get().floor_survey.as_ref()?.material)
+        .is_some_and(|material| matches!(material, FloorMaterial::Concrete | FloorMaterial::Tile | FloorMaterial::Earth));
+    let damages = match need!(pipe, could_damage) {
+        Ok(said) => *said || attic,
+        Err(_) if attic || hard => attic,
+        Err(unresolved) => return sheet.lack(unresolved),
+    };
+    let words = if damages { "what it lets go damages the building under that floor" } else { "the floor bears what it lets go" };
+    if !sheet.require("damage", text!("{}", words), "IRC P2804.6.1 item 6, from memory", !damages) {
+        sheet.cure(text!("lead it to a floor drain, a waste receptor or outdoors, full size and falling all the way"));
     }
 }
 

@@ -3,8 +3,10 @@
 //! **Water at 140 F burns skin through in about 5 seconds, at 130 F in half a minute, at 120 F in about 5 minutes**; children,
 //! the old and the slow to move are the ones hurt (the burn times are those of Moritz and Henriques, 1947, from memory).
 //!
-//! **How it is measured.** What stands before the outlet: a listed valve that balances pressure, works by thermostat, or does
-//! both, with its limit stop set; and the hottest water it lets out, taken with a thermometer. The heater's thermostat and a
+//! **How it is measured.** What stands before the outlet: at a shower, also one over a tub, a listed valve that balances pressure,
+//! works by thermostat, or does both (ASSE 1016), with its limit stop set; at a tub without a shower that, or a device that limits
+//! the temperature (ASSE 1070); at a bidet such a device and nothing else; and the hottest water it lets out, taken with a
+//! thermometer. The heater's thermostat and a
 //! mixing valve at the heater do not count: they drift, and say nothing about a sudden fall of the cold side.
 //!
 //! **How it is fixed.** A listed valve at the outlet with its limit set to 120 F, 110 F at a bidet; measured again at the spout.
@@ -27,6 +29,7 @@ pub const RULE: Rule = Rule {
         remembered("IRC", "2021", "P2713.3"),
         remembered("IRC", "2021", "P2721.2"),
         remembered("ASSE", "1016", "whole"),
+        remembered("ASSE", "1070", "whole"),
     ],
     parameters: &[&HOTTEST, &HOTTEST_BIDET],
     reads: &["/water"],
@@ -45,28 +48,55 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     need!(inquiry.project(), water.fixtures).every().into_iter().map(judged).collect()
 }
 
+const SOURCE: &str = "IRC P2708.4, P2713.3, P2721.2, from memory";
+
+/// Whether a device keeps water at a fixture from scalding.
+fn keeps(fixture: &Place<Fixture>, protection: &ScaldProtection) -> Lookup<bool> {
+    let bidet = fixture.kind == FixtureKind::Bidet;
+    match protection {
+        // It answers the cold side falling away, and limits nothing by itself.
+        ScaldProtection::PressureBalance => Ok(!bidet),
+        ScaldProtection::Thermostatic | ScaldProtection::Combination if bidet => {
+            need!(fixture, scald_standard).map(|standard| standard.contains("1070") || standard.contains("B125.3"))
+        }
+        ScaldProtection::Thermostatic | ScaldProtection::Combination => Ok(true),
+        // A valve in the wall that only tempers does nothing when the cold side falls away under a shower.
+        ScaldProtection::Tempering => match fixture.kind {
+            FixtureKind::Shower => Ok(false),
+            FixtureKind::Bathtub => need!(fixture, with_shower).map(|shower| !*shower),
+            _ => Ok(true),
+        },
+        ScaldProtection::None | ScaldProtection::Unrecognised => Ok(false),
+    }
+}
+
+fn valve(bidet: bool, protection: &Place<ScaldProtection>, holds: bool, sheet: &mut Sheet) {
+    if holds {
+        return;
+    }
+    let (fault, cure, word) = if bidet {
+        let fault = "no listed device limits its temperature";
+        (fault, "fit a device that limits the temperature, listed to ASSE 1070", "tempering")
+    } else {
+        let fault = "no listed valve keeps its water from scalding when the cold side falls";
+        (fault, "fit a listed valve that balances pressure or works by thermostat", "thermostatic")
+    };
+    sheet.fault(text!("{}", fault));
+    sheet.cure_at(text!("{}", cure), &[(protection.pointer().to_owned(), json!(word))]);
+}
+
 fn judge(inquiry: &Inquiry, fixture: &Place<Fixture>, sheet: &mut Sheet) -> Lookup<Text> {
     let bidet = fixture.kind == FixtureKind::Bidet;
     if let Some(protection) = sheet.want(need!(fixture, scald_protection)) {
-        let holds = match *protection {
-            ScaldProtection::PressureBalance | ScaldProtection::Thermostatic | ScaldProtection::Combination => true,
-            // A valve in the wall that only tempers does nothing when the cold side falls away under a shower.
-            ScaldProtection::Tempering => fixture.kind != FixtureKind::Shower,
-            ScaldProtection::None | ScaldProtection::Unrecognised => false,
-        };
         let words = text!("{} before it", *protection);
-        if !sheet.test("valve", words, "IRC P2708.4, from memory", holds) {
-            sheet.fault(text!("no listed valve keeps its water from scalding when the cold side falls"));
-            let pointer = protection.pointer().to_owned();
-            sheet.cure_at(
-                text!("fit a listed valve that balances pressure or works by thermostat"),
-                &[(pointer, json!("thermostatic"))],
-            );
+        match keeps(fixture, &protection) {
+            Ok(holds) => valve(bidet, &protection, sheet.test("valve", words, SOURCE, holds), sheet),
+            Err(unresolved) => sheet.lack(unresolved),
         }
     }
     let most = quantity::Temperature::from_quantity(&inquiry.value(if bidet { &HOTTEST_BIDET } else { &HOTTEST }));
     let Some(hottest) = sheet.want(need!(fixture, maximum_temperature)) else { return Ok(Text::default()) };
-    if !sheet.at_most("hottest water", &hottest, &most, "F", "IRC P2708.4, P2713.3, P2721.2, from memory") {
+    if !sheet.at_most("hottest water", &hottest, &most, "F", SOURCE) {
         sheet.fault(text!("it gives water of {}, {} is the most: that scalds", hottest, most));
         let written = most.print_in("F");
         sheet.cure_at(

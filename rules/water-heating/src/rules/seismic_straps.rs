@@ -1,10 +1,10 @@
 //! Where earthquakes are to be expected, a water heater must be held in its upper and lower third.
 //!
 //! A full tank weighs a quarter ton and stands on its narrow end. When it falls it tears off its gas pipe, its vent and its water
-//! supply: *fires after earthquakes often start at a fallen water heater.**
+//! supply: **fires after earthquakes often start at a fallen water heater.**
 //!
 //! **How it is measured.** The seismic design category of the site; the height of each strap above the heater's underside
-//! against its thirds. Together they must hold a third of the heater's filled weight sideways. Some packs ask that the lower
+//! against its thirds and its top. Together they must hold a third of the heater's filled weight sideways. Some packs ask that the lower
 //! strap stays clear of the controls, and for a third strap on larger tanks.
 //!
 //! **How it is fixed.** Straps of heavy sheet metal, bolted into studs or masonry, one in each third; flexible connectors for
@@ -122,6 +122,12 @@ fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Loo
     let (straps, height) = (need!(heater, seismic_straps), need!(heater, placement.height)).together()?;
     let heights: Vec<_> = straps.items().map(|strap| need!(strap, height)).collect();
     let heights: Vec<Length> = heights.together()?.into_iter().map(|height| height.quantity()).collect();
+    let tall = height.quantity();
+    let above = heights.iter().filter(|&&strap| !at_most(strap, tall)).count();
+    if above > 0 {
+        sheet.fault(text!("{} straps sit above the heater, which is {} tall, and hold nothing", above, in_unit(&height, "in")));
+    }
+    let heights: Vec<Length> = heights.into_iter().filter(|&strap| at_most(strap, tall)).collect();
     let (lower, upper) = (height.quantity() / 3.0, height.quantity() * (2.0 / 3.0));
     thirds(inquiry, heater, (&heights, lower, upper), sheet);
     if let Ok(weight) = need!(heater, weight) {

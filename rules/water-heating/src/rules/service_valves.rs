@@ -20,7 +20,7 @@ const ISOLATION: Flag = Flag::new(
     "common practice and makers' instructions; the model code does not ask for it",
 );
 /// Draining.
-const DRAIN: Flag = Flag::new("drain_valve_required", true, "A tank has a valve to drain it.", "from memory of IRC P2801.3");
+const DRAIN: Flag = Flag::new("drain_valve_required", true, "A tank has a valve to drain it.", "from memory of IRC P2801.2");
 /// Vacuum.
 const VACUUM: Flag = Flag::new(
     "vacuum_relief_if_bottom_fed",
@@ -31,11 +31,7 @@ const VACUUM: Flag = Flag::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[
-        remembered("IRC", "2021", "P2903.9.2"),
-        remembered("IRC", "2021", "P2801.3"),
-        remembered("IRC", "2021", "P2804.7"),
-    ],
+    citations: &[remembered("IRC", "2021", "P2903.9.2"), cited("IRC", "2015", "P2801.2"), remembered("IRC", "2021", "P2804.7")],
     parameters: &[&ISOLATION, &DRAIN, &VACUUM],
     reads: &["/equipment", "/water"],
     ..Rule::new("water-heating/service-valves", "Valves to shut off, drain and clean it", check)
@@ -59,7 +55,9 @@ fn shutoff(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) {
     let serves = |valve: &Place<WaterValve>| {
         valve.kind == WaterValveKind::EquipmentShutoff && valve.serves.as_ref().is_some_and(|serves| serves.contains(&heater.id))
     };
-    if let Some(valve) = need!(inquiry.project(), water.valves).every().into_iter().find(serves) {
+    let Some(valves) = sheet.want(need!(inquiry.project(), water.valves)) else { return };
+    let mut unsaid = valves.items().filter(|valve| valve.kind == WaterValveKind::EquipmentShutoff && valve.serves.is_none());
+    if let Some(valve) = valves.items().find(serves) {
         let (open, reach) = (sheet.want(need!(valve, full_open)), sheet.want(need!(valve, accessible)));
         let holds = open.as_ref().is_none_or(|open| **open) && reach.as_ref().is_none_or(|reach| **reach);
         if !sheet.test("cold supply", text!("{}: full open and in reach", valve.label()), "IRC P2903.9.2, from memory", holds) {
@@ -67,6 +65,9 @@ fn shutoff(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) {
             sheet.related(valve.pointer());
         }
         return;
+    }
+    if let Some(valve) = unsaid.next() {
+        return sheet.lack(valve.missing("/serves"));
     }
     let Some(there) = sheet.want(need!(heater, water_heating.cold_shutoff)) else { return };
     if !sheet.test("cold supply", text!("a full-open valve in its cold supply"), "IRC P2903.9.2, from memory", *there) {
@@ -81,7 +82,7 @@ fn shutoff(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) {
 fn tank(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) {
     if let Some(drain) = sheet.want(need!(heater, water_heating.drain_valve))
         && inquiry.value(&DRAIN)
-        && !sheet.test("drain valve", text!("a valve at the bottom drains it"), "IRC P2801.3, from memory", *drain)
+        && !sheet.test("drain valve", text!("a valve at the bottom drains it"), "IRC P2801.2, from memory", *drain)
     {
         sheet.fault(text!("no valve drains the tank"));
         sheet.cure_at(text!("fit a drain valve at its bottom"), &[(drain.pointer().to_owned(), json!(true))]);
