@@ -18,42 +18,25 @@ pub fn of_the_house<'a>(inquiry: &Inquiry<'a>) -> Lookup<Place<'a, WaterSource>>
     drinking.ok_or_else(|| Unresolved::at("/water/sources"))
 }
 
-/// The pressure-reducing valve on the way in, if there is one.
-///
-/// # Errors
-/// Where no valves are told.
-pub fn reducer<'a>(inquiry: &Inquiry<'a>) -> Lookup<Option<Place<'a, WaterValve>>> {
-    let valves = need!(inquiry.project(), water.valves)?;
-    Ok(valves.items().find(|valve| valve.kind == WaterValveKind::PressureReducing))
-}
-
-/// The pump of a source.
-pub fn pump<'a>(inquiry: &Inquiry<'a>, source: &Place<'a, WaterSource>) -> Lookup<Place<'a, Equipment>> {
-    need!(source, pump).and_then(|id| inquiry.equipment(&id))
-}
-
-/// Whether a drive keeps the pressure of its pump constant.
-pub fn constant(inquiry: &Inquiry, source: &Place<WaterSource>) -> bool {
-    let Some(id) = source.get().pump.as_ref() else { return false };
-    let pumps = need!(inquiry.project(), equipment).every();
-    let pump = pumps.iter().find(|item| &item.id == id).and_then(|item| item.get().pump.as_ref());
-    pump.is_some_and(|pump| pump.constant_pressure == Some(true))
-}
-
 /// The pressure the house can count on while water runs, and in words what it is. Behind a pump with cut-in and cut-out that is
-/// cut-in; behind a drive its set pressure; at a main what is left while water runs.
+/// cut-in; behind a drive its set pressure; at a main what is left while water runs. A pressure-reducing valve counts where it stands
+/// before the whole house, in one of the pipes of the way, or serves one of the things named.
 ///
 /// # Errors
 /// Where it is not told.
-pub fn running<'a>(inquiry: &Inquiry<'a>, source: &Place<'a, WaterSource>) -> Lookup<(Pressure, &'static str)> {
+pub fn running<'a>(
+    inquiry: &Inquiry<'a>,
+    source: &Place<'a, WaterSource>,
+    (ids, way): (&[&str], &[String]),
+) -> Lookup<(Pressure, &'static str)> {
     let pumped = source.get().pump.is_some();
-    let (pressure, words) = match (pumped, pumped && constant(inquiry, source)) {
+    let (pressure, words) = match (pumped, pumped && redtag_rule_water::constant(inquiry, source)) {
         (true, true) => (need!(source, static_pressure), "set pressure of the drive"),
         (true, false) => (need!(source, pump_on), "cut-in of the pump"),
         (false, _) => (need!(source, residual_pressure), "left at the main while water runs"),
     };
     let pressure = pressure?.quantity();
-    match reducer(inquiry)? {
+    match redtag_rule_water::on_the_way(inquiry, ids, way)? {
         Some(valve) => {
             let set = need!(valve, set_pressure)?.quantity();
             Ok(if set < pressure { (set, "behind the pressure-reducing valve") } else { (pressure, words) })

@@ -5,7 +5,8 @@
 //! **How it is measured.** What is bored (stud, joist, plate), its depth, whether it bears; the width of the hole and its
 //! distance from the edge; the depth and place of a notch. Studs that bear: hole 40 percent of the depth, notch 25. Others: 60
 //! and 40. Joists: hole a third of the depth and 2 in from the edges; notch a sixth deep and a third long, not in the middle
-//! third of the span, a quarter deep at the ends. Engineered lumber and steel follow their makers alone.
+//! third of the span, a quarter deep at the ends. A plate of a wall that bears or faces outdoors that is cut by more than half its
+//! width is tied with steel. Pipes of cast iron and galvanized steel need no plate. Engineered lumber and steel follow their makers alone.
 //!
 //! **How it is fixed.** Another way for the pipe; a doubled stud or a shoe the engineer names; a plate of 16 gauge where the
 //! pipe is nearer to the face than 1-1/4 in.
@@ -50,7 +51,12 @@ const JOIST_EDGE: Quantity<dimensions::Length> = Quantity::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[cited("IRC", "2018", "R602.6"), cited("IRC", "2018", "R502.8"), remembered("IRC", "2021", "P2603.2.1")],
+    citations: &[
+        cited("IRC", "2018", "R602.6"),
+        cited("IRC", "2018", "R502.8"),
+        remembered("IRC", "2021", "R602.6.1"),
+        remembered("IRC", "2021", "P2603.2.1"),
+    ],
     parameters: &[&SHIELD_WITHIN, &SHIELD, &STUD_EDGE, &JOIST_EDGE],
     reads: &["/spaces", "/water", "/drainage"],
     ..Rule::new("water-supply/framing-bores", "Holes that leave framing strong and pipes out of reach of nails", check)
@@ -81,9 +87,10 @@ fn judge(inquiry: &Inquiry, bore: &bores::Bore, sheet: &mut Sheet) -> Lookup<Tex
     match *member {
         BoredMember::Stud => stud(inquiry, bore, depth.quantity(), sheet)?,
         BoredMember::Joist => joist(inquiry, bore, depth.quantity(), sheet)?,
+        BoredMember::Plate => plate(bore, depth.quantity(), sheet)?,
         _ => {}
     }
-    if *member != BoredMember::Joist {
+    if *member != BoredMember::Joist || hole.notch.is_some() {
         shield(inquiry, hole, sheet);
     }
     if !sheet.sound() {
@@ -171,6 +178,43 @@ fn joist(inquiry: &Inquiry, bore: &bores::Bore, depth: Length, sheet: &mut Sheet
     Ok(())
 }
 
+/// A plate cut by more than half its width is tied.
+fn plate(bore: &bores::Bore, depth: Length, sheet: &mut Sheet) -> Lookup<()> {
+    let hole = &bore.hole;
+    let cut = need!(hole, notch).or_else(|_| need!(hole, hole)).map_err(|_| hole.missing("/hole"))?;
+    let half = depth / 2.0;
+    let words = text!(
+        "the plate of {} is cut {}, a tie is wanted from {} on",
+        in_unit(depth, "in"),
+        in_unit(&cut, "in"),
+        in_unit(half, "in")
+    );
+    if sheet.test("plate cut", words.clone(), "IRC R602.6.1, from memory", at_most(cut.quantity(), half)) {
+        return Ok(());
+    }
+    if bore.assembly.exterior != Some(true) && !*need!(bore.assembly, framing.bearing)? {
+        return Ok(());
+    }
+    if let Some(tied) = sheet.want(need!(hole, tied))
+        && !*tied
+    {
+        sheet.fault(text!("{}, and there is none", words));
+        let cure = text!("a galvanized steel tie 0.054 in thick and 1-1/2 in wide across the cut, eight 10d nails on each side");
+        sheet.cure_at(cure, &[(tied.pointer().to_owned(), json!(true))]);
+    }
+    Ok(())
+}
+
+/// Whether nails do not go through the pipe: cast iron and galvanized steel.
+fn hard(inquiry: &Inquiry, hole: &Place<Penetration>) -> Lookup<bool> {
+    let carries = need!(hole, carries)?;
+    if let Ok(pipe) = need!(inquiry.project(), water.pipes).named(&carries) {
+        return need!(pipe, material).map(|material| *material == WaterPipeMaterial::GalvanizedSteel);
+    }
+    let drain = need!(inquiry.project(), drainage.pipes).named(&carries)?;
+    need!(drain, material).map(|material| matches!(*material, DrainPipeMaterial::CastIron | DrainPipeMaterial::GalvanizedSteel))
+}
+
 fn edge(least: Length, hole: &Place<Penetration>, source: &str, sheet: &mut Sheet) {
     let Some(edge) = sheet.want(need!(hole, edge_distance)) else { return };
     if !sheet.at_least("from the edge", &edge, &least, "in", source) {
@@ -180,11 +224,16 @@ fn edge(least: Length, hole: &Place<Penetration>, source: &str, sheet: &mut Shee
 
 /// A plate where nails reach the pipe.
 fn shield(inquiry: &Inquiry, hole: &Place<Penetration>, sheet: &mut Sheet) {
-    let Some(edge) = sheet.want(need!(hole, edge_distance)) else { return };
+    if hard(inquiry, hole) == Ok(true) {
+        return sheet.line("from the face", text!("no nail goes through it: no plate is wanted"), "IRC P2603.2.1, from memory");
+    }
+    // A pipe in a notch lies at the face.
+    let edge = if hole.notch.is_some() { Ok(Length::default()) } else { need!(hole, edge_distance).map(|edge| edge.quantity()) };
+    let Some(edge) = sheet.want(edge) else { return };
     let far = match (&hole.hole, &hole.diameter) {
         // The pipe lies in the middle of its hole.
-        (Some(bored), Some(pipe)) if bored.si() > pipe.si() => edge.quantity() + (bored.quantity() - pipe.quantity()) / 2.0,
-        _ => edge.quantity(),
+        (Some(bored), Some(pipe)) if bored.si() > pipe.si() => edge + (bored.quantity() - pipe.quantity()) / 2.0,
+        _ => edge,
     };
     let within = inquiry.value(&SHIELD_WITHIN);
     if at_least(far, within) {

@@ -2,13 +2,17 @@
 //!
 //! Ice bursts a pipe and the thaw floods the house.
 //!
-//! **How it is measured.** The earth over the service, against 12 in and 6 in below the depth of frost. For pipes in crawl
-//! spaces, attics and outer walls: what keeps them from freezing.
+//! **How it is measured.** The earth over the service, against 12 in and 6 in below the depth of frost. For water and waste pipes in
+//! crawl spaces, attics and outer walls: what keeps them from freezing. A space that is said to get as cold as 32 F freezes its pipes,
+//! whatever is said of them. Equipment that holds water must not stand there, unless its own frost protection holds against the cold
+//! of its place.
 //!
 //! **How it is fixed.** Deeper, or inside the insulation; a listed heating cable under insulation where it cannot be moved. A
 //! heating cable belongs to a licensed electrician: **one laid across itself burns.**
 
 use redtag_rule::prelude::*;
+use uom::si::f64::ThermodynamicTemperature;
+use uom::si::thermodynamic_temperature::kelvin;
 
 /// Depth.
 const DEPTH: Quantity<dimensions::Length> = Quantity::new(
@@ -38,29 +42,62 @@ const DRAINING: Flag = Flag::new(
 pub const RULE: Rule = Rule {
     citations: &[remembered("IRC", "2021", "P2603.5"), remembered("IPC", "2021", "305.4")],
     parameters: &[&DEPTH, &BELOW_FROST, &DRAINING],
-    reads: &["/water", "/site"],
+    reads: &["/water", "/site", "/drainage", "/spaces", "/equipment"],
     ..Rule::new("water-supply/freeze-protection", "Pipes that cannot freeze", check)
 };
 
+const WANTED: &str = "whether it can freeze";
+
+/// Whether water freezes at a temperature: at 32 F and below.
+fn freezes(temperature: &quantity::Temperature) -> bool {
+    let freezing = ThermodynamicTemperature::new::<kelvin>(273.15);
+    at_most(temperature.quantity(), freezing)
+}
+
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
-    let judged = |pipe: Place<'_, WaterPipe>| {
+    let project = inquiry.project();
+    let water = need!(project, water.pipes).every().into_iter().map(|pipe| {
         if pipe.kind == WaterPipeKind::Hydronic {
             return pipe.not_applicable(text!("the water of a heating system")).done();
         }
-        pipe.sheet("whether it can freeze", |sheet| judge(inquiry, &pipe, sheet))
-    };
-    need!(inquiry.project(), water.pipes).every().into_iter().map(judged).collect()
+        pipe.sheet(WANTED, |sheet| {
+            if pipe.kind == WaterPipeKind::Service {
+                buried(inquiry, &pipe, sheet);
+            }
+            let told = (need!(pipe, can_freeze), need!(pipe, spaces), need!(pipe, freeze_protection));
+            judge(inquiry, told, sheet)
+        })
+    });
+    let waste = need!(project, drainage.pipes).every().into_iter().map(|pipe| {
+        if matches!(pipe.kind, DrainPipeKind::BuildingSewer | DrainPipeKind::BuildingDrain | DrainPipeKind::Storm) {
+            return pipe.not_applicable(text!("it lies in the ground or carries rain")).done();
+        }
+        let told = (need!(pipe, can_freeze), need!(pipe, spaces), need!(pipe, freeze_protection));
+        pipe.sheet(WANTED, |sheet| judge(inquiry, told, sheet))
+    });
+    let wet = need!(project, equipment).every().into_iter().filter(holds_water);
+    let wet = wet.map(|item| item.sheet(WANTED, |sheet| stands(inquiry, &item, sheet)));
+    water.chain(waste).chain(wet).collect()
 }
 
-fn judge(inquiry: &Inquiry, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
-    if pipe.kind == WaterPipeKind::Service {
-        buried(inquiry, pipe, sheet);
+type Told<'a> = (Lookup<Place<'a, bool>>, Lookup<Place<'a, Vec<String>>>, Lookup<Place<'a, FreezeProtection>>);
+
+/// A pipe: where it can freeze something keeps it from that. Where its space is said to get that cold, it can.
+fn judge(inquiry: &Inquiry, (can_freeze, spaces, protection): Told, sheet: &mut Sheet) -> Lookup<Text> {
+    let cold = spaces.map(|spaces| spaces.items().map(|id| coldest(inquiry, &id)).collect::<Vec<_>>());
+    let seen = cold.as_ref().ok().and_then(|all| all.iter().flatten().find(|(_, lowest)| freezes(lowest)));
+    if let Some((space, lowest)) = seen {
+        sheet.line("coldest", text!("{} in {}", *lowest, space.label()), "as the space says");
+        sheet.related(space.pointer());
+    } else {
+        // Where every space says that it stays warmer, nobody asks.
+        let warm = cold.is_ok_and(|all| !all.is_empty() && all.iter().all(Result::is_ok));
+        let can = can_freeze.map(|can| *can).or_else(|unresolved| if warm { Ok(false) } else { Err(unresolved) })?;
+        if !can {
+            return Ok(text!("it runs where nothing freezes"));
+        }
     }
-    let can_freeze = need!(pipe, can_freeze)?;
-    if !*can_freeze {
-        return Ok(text!("it runs where nothing freezes"));
-    }
-    let protection = need!(pipe, freeze_protection)?;
+    let protection = protection?;
     let holds = match *protection {
         FreezeProtection::Insulation | FreezeProtection::HeatTracing | FreezeProtection::InsulationAndHeat => true,
         FreezeProtection::DrainedForWinter => inquiry.value(&DRAINING),
@@ -74,6 +111,67 @@ fn judge(inquiry: &Inquiry, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Looku
         );
     }
     Ok(text!("kept from freezing: {}", *protection))
+}
+
+/// A space with the lowest temperature it says.
+fn coldest<'a>(inquiry: &Inquiry<'a>, id: &Place<String>) -> Lookup<(Place<'a, Space>, Place<'a, quantity::Temperature>)> {
+    let space = inquiry.space(id)?;
+    let lowest = need!(space, lowest_temperature)?;
+    Ok((space, lowest))
+}
+
+/// Whether water stands in it.
+fn holds_water(item: &Place<Equipment>) -> bool {
+    use EquipmentKind as Kind;
+    item.outdoors != Some(true)
+        && matches!(
+            item.kind,
+            Kind::StorageWaterHeater
+                | Kind::TanklessWaterHeater
+                | Kind::HeatPumpWaterHeater
+                | Kind::IndirectWaterHeater
+                | Kind::Boiler
+                | Kind::WaterSoftener
+                | Kind::IronFilter
+                | Kind::SedimentFilter
+                | Kind::CarbonFilter
+                | Kind::AcidNeutralizer
+                | Kind::UltravioletDisinfection
+                | Kind::ReverseOsmosis
+                | Kind::PressureTank
+                | Kind::ExpansionTank
+                | Kind::BufferTank
+        )
+}
+
+/// Equipment that holds water stands where it does not freeze, or protects itself against the cold of its place.
+fn stands(inquiry: &Inquiry, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    let space = need!(item, space).and_then(|id| inquiry.space(&id))?;
+    let lowest = match need!(space, lowest_temperature) {
+        Ok(lowest) => lowest,
+        Err(_) if space.conditioned == Some(true) => return Ok(text!("it stands in a conditioned space")),
+        Err(_) if space.conditioned.is_none() => return Err(space.missing("/conditioned")),
+        Err(unresolved) => return Err(unresolved),
+    };
+    sheet.line("coldest", text!("{} in {}", lowest, space.label()), "as the space says");
+    if !freezes(&lowest) {
+        return Ok(text!("it stands where nothing freezes"));
+    }
+    let protects = item.kind == EquipmentKind::TanklessWaterHeater;
+    let held = protects.then(|| sheet.want(need!(item, water_heating.frost_protection_to))).flatten();
+    let holds = held.as_ref().is_some_and(|held| at_most(held.quantity(), lowest.quantity()));
+    let words = match &held {
+        Some(held) => text!("its frost protection holds down to {}, its place gets as cold as {}", held, lowest),
+        None => text!("water stands in it, and its place gets as cold as {}", lowest),
+    };
+    if held.is_some() || !protects {
+        let source = "IRC P2603.5 for its pipes, from memory; the instructions for itself";
+        if !sheet.require("frost", words, source, holds) {
+            sheet.related(space.pointer());
+            sheet.cure(text!("set it where nothing freezes, or keep its place above freezing"));
+        }
+    }
+    Ok(text!("its own frost protection holds"))
 }
 
 fn buried(inquiry: &Inquiry, pipe: &Place<WaterPipe>, sheet: &mut Sheet) {

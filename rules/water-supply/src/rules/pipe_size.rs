@@ -128,8 +128,8 @@ fn main(network: &Network, service: &Place<WaterPipe>) -> Lookup<Length> {
 /// Pressure after height and devices.
 fn left(inquiry: &Inquiry, service: &Place<WaterPipe>, network: &Network) -> Lookup<Pressure> {
     let source = source::of_the_house(inquiry)?;
-    let (start, _) = source::running(inquiry, &source)?;
-    let start = if source::reducer(inquiry)?.is_some() { start * inquiry.value(&REDUCED) } else { start };
+    let (start, _) = source::running(inquiry, &source, (&[], &[]))?;
+    let start = if redtag_rule_water::of_the_house(inquiry)?.is_some() { start * inquiry.value(&REDUCED) } else { start };
     let mut highest = units::feet(0.0);
     for fixture in &network.fixtures {
         let rise = match need!(*fixture, rise) {

@@ -52,12 +52,15 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 fn judge(inquiry: &Inquiry, network: &Network, fixture: &Place<Fixture>, sheet: &mut Sheet) -> Lookup<Text> {
     let needed = needed(fixture)?;
     let source = source::of_the_house(inquiry)?;
-    let (start, words) = source::running(inquiry, &source)?;
-    sheet.line("at the source", text!("{} {}", in_unit(start, "psi"), words), "");
     let ways = [("cold", &fixture.cold_pipe), ("hot", &fixture.hot_pipe)];
     let mut least: Option<Pressure> = None;
     for (side, pipe) in ways {
         let Some(pipe) = pipe else { continue };
+        let ids: Vec<String> = network.chain(pipe).iter().map(|pipe| pipe.get().id.clone()).collect();
+        let (start, words) = source::running(inquiry, &source, (&[&fixture.id], &ids))?;
+        if least.is_none() {
+            sheet.line("at the source", text!("{} {}", in_unit(start, "psi"), words), "");
+        }
         let Some(left) = along(inquiry, network, (fixture, &source, pipe, side), start, sheet)? else { continue };
         least = Some(least.map_or(left, |known| known.min(left)));
     }

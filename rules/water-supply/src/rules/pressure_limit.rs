@@ -3,8 +3,9 @@
 //! High pressure hammers valves, bursts hoses of washing machines and drives relief valves open. The street's pressure is highest
 //! at night, when nobody measures.
 //!
-//! **How it is measured.** With a gauge at rest, at the highest hour of the day; behind a well pump it is the cut-out. Where
-//! there is a pressure-reducing valve, its setting counts.
+//! **How it is measured.** With a gauge at rest, at the highest hour of the day; behind a well pump it is the cut-out. Where a
+//! pressure-reducing valve stands before the whole house its setting counts; one in a branch holds that branch down and nothing
+//! else. Sprinklers and hoses may branch off before it.
 //!
 //! **How it is fixed.** A listed pressure-reducing valve (ASSE 1003) on the service behind the main shutoff, set to 60 psi or so.
 //! It closes the pipe: **a heater with a tank then needs room for its water to expand, or its relief valve opens scalding hot.**
@@ -33,7 +34,7 @@ const ALWAYS: Flag = Flag::new(
 pub const RULE: Rule = Rule {
     citations: &[cited("IRC", "2018", "P2903.3.1"), remembered("IPC", "2021", "604.8"), remembered("UPC", "2021", "608.2")],
     parameters: &[&LIMIT, &ALWAYS],
-    reads: &["/water"],
+    reads: &["/water", "/building", "/equipment"],
     ..Rule::new("water-supply/pressure-limit", "Pressure the house can bear", check)
 };
 
@@ -45,18 +46,18 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 
 fn judge(inquiry: &Inquiry, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<Text> {
     let limit = inquiry.value(&LIMIT);
-    let at_rest = need!(source, static_pressure)?;
+    let at_rest = redtag_rule_water::unreduced(inquiry, source)?;
     let street = source.kind == WaterSourceKind::PublicMain;
     let high = !sheet.at_most("at rest", &at_rest, &limit, "psi", "IRC P2903.3.1");
     let by_pack = street && inquiry.value(&ALWAYS);
     if !high && !by_pack {
-        return Ok(text!("{} at rest, {} is the most", in_unit(&at_rest, "psi"), in_unit(limit, "psi")));
+        return Ok(text!("{} at rest, {} is the most", in_unit(at_rest, "psi"), in_unit(limit, "psi")));
     }
-    let Some(valve) = source::reducer(inquiry)? else {
+    let Some(valve) = redtag_rule_water::of_the_house(inquiry)? else {
         let words = match high {
             true => text!(
-                "{} at rest and no pressure-reducing valve, {} is the most",
-                in_unit(&at_rest, "psi"),
+                "{} at rest and no pressure-reducing valve before the whole house, {} is the most",
+                in_unit(at_rest, "psi"),
                 in_unit(limit, "psi")
             ),
             false => text!("the pack asks for a pressure-reducing valve on every service, and there is none"),
@@ -75,7 +76,7 @@ fn judge(inquiry: &Inquiry, source: &Place<WaterSource>, sheet: &mut Sheet) -> L
         ));
         sheet.cure_at(text!("set it to 60 psi"), &[(set.pointer().to_owned(), json!("60 psi"))]);
     }
-    Ok(text!("{} at rest, held to {}", in_unit(&at_rest, "psi"), in_unit(&set, "psi")))
+    Ok(text!("{} at rest, held to {}", in_unit(at_rest, "psi"), in_unit(&set, "psi")))
 }
 
 /// A valve on the service.

@@ -68,10 +68,11 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 
 fn judge(inquiry: &Inquiry, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<Text> {
     let (pump, tank) =
-        (source::pump(inquiry, source), need!(source, pressure_tank).and_then(|id| inquiry.equipment(&id))).together()?;
+        (redtag_rule_water::pump(inquiry, source), need!(source, pressure_tank).and_then(|id| inquiry.equipment(&id)))
+            .together()?;
     sheet.related(tank.pointer());
     holds(source, &pump, &tank, sheet);
-    if source::constant(inquiry, source) {
+    if redtag_rule_water::constant(inquiry, source) {
         return drive(inquiry, source, (&pump, &tank), sheet);
     }
     let (volume, charge, on, off, flow, elevation) = (

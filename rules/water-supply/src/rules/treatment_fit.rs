@@ -42,20 +42,16 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 
 fn judge(inquiry: &Inquiry, device: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let source = source::of_the_house(inquiry)?;
-    if let Ok(greatest) = need!(device, treatment.maximum_pressure) {
-        let at_rest = match source::reducer(inquiry)? {
-            Some(valve) => need!(valve, set_pressure),
-            None => need!(source, static_pressure),
-        };
-        if let Some(at_rest) = sheet.want(at_rest)
+    if let Some(greatest) = sheet.want(need!(device, treatment.maximum_pressure)) {
+        if let Some((at_rest, _)) = sheet.want(redtag_rule_water::at_rest(inquiry, &[&device.id], &[]))
             && !sheet.at_most("pressure at rest", &at_rest, &greatest, "psi", "its label")
         {
-            sheet.fault(text!("{} at rest, it bears {}", in_unit(&at_rest, "psi"), in_unit(&greatest, "psi")));
+            sheet.fault(text!("{} at rest, it bears {}", in_unit(at_rest, "psi"), in_unit(&greatest, "psi")));
             sheet.cure(text!("hold the pressure down before it"));
         }
     }
-    if let Ok(least) = need!(device, treatment.minimum_pressure) {
-        let (running, _) = source::running(inquiry, &source)?;
+    if let Some(least) = sheet.want(need!(device, treatment.minimum_pressure)) {
+        let (running, _) = source::running(inquiry, &source, (&[&device.id], &[]))?;
         if !sheet.at_least("pressure while water runs", &running, &least, "psi", "its label") {
             sheet.fault(text!("{} while water runs, it needs {}", in_unit(running, "psi"), in_unit(&least, "psi")));
         }

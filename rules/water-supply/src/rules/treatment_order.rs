@@ -8,7 +8,7 @@
 //! **How it is measured.** The devices in the order the water meets them, with their bypasses and gauges.
 //!
 //! **How it is fixed.** Pressure tank and switch first; then sediment filter, iron filter or neutralizer, softener, carbon, and
-//! ultraviolet light last. A three-valve bypass around each. Hoses outdoors branch off before the softener.
+//! ultraviolet light last. Carbon may come before the softener where the water is chlorinated: it saves the resin. A three-valve bypass around each. Hoses outdoors branch off before the softener.
 
 use redtag_rule::prelude::*;
 
@@ -38,6 +38,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 
 fn judge(inquiry: &Inquiry, steps: &Place<Vec<TreatmentStep>>, sheet: &mut Sheet) -> Lookup<Text> {
     let pumped = need!(inquiry.project(), water.sources).every().iter().any(|source| source.pump.is_some());
+    let chlorine = chlorinated(inquiry);
     let mut before: Option<(u32, Place<Equipment>)> = None;
     let mut said = Vec::new();
     for step in steps.items() {
@@ -54,7 +55,7 @@ fn judge(inquiry: &Inquiry, steps: &Place<Vec<TreatmentStep>>, sheet: &mut Sheet
             sheet.cure_at(text!("set it behind the pressure tank"), &[(ahead.pointer().to_owned(), json!(false))]);
         }
         needs(inquiry, &step, &device, sheet);
-        let Some(rank) = rank(device.kind) else { continue };
+        let Some(rank) = rank(device.kind, chlorine) else { continue };
         if let Some((last, earlier)) = &before {
             let holds = rank >= *last;
             if !holds {
@@ -108,12 +109,20 @@ fn hoses(inquiry: &Inquiry, said: &[EquipmentKind], sheet: &mut Sheet) {
     }
 }
 
+/// Whether the water comes with chlorine in it, which carbon takes out before it harms a softener's resin.
+fn chlorinated(inquiry: &Inquiry) -> bool {
+    let sources = need!(inquiry.project(), water.sources).every();
+    let chlorine = |source: &Place<WaterSource>| source.chlorinated.unwrap_or(source.kind == WaterSourceKind::PublicMain);
+    sources.iter().any(chlorine)
+}
+
 /// The place of a device in the order.
-fn rank(kind: EquipmentKind) -> Option<u32> {
+fn rank(kind: EquipmentKind, chlorine: bool) -> Option<u32> {
     Some(match kind {
         EquipmentKind::SedimentFilter => 1,
         EquipmentKind::AcidNeutralizer | EquipmentKind::IronFilter => 2,
         EquipmentKind::WaterSoftener => 3,
+        EquipmentKind::CarbonFilter if chlorine => 3,
         EquipmentKind::CarbonFilter => 4,
         EquipmentKind::UltravioletDisinfection => 5,
         _ => return None,

@@ -43,7 +43,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 }
 
 fn judge(inquiry: &Inquiry, source: &Place<WaterSource>, sheet: &mut Sheet) -> Lookup<Text> {
-    let (pump, yields) = (source::pump(inquiry, source), need!(source, sustained_flow)).together()?;
+    let (pump, yields) = (redtag_rule_water::pump(inquiry, source), need!(source, sustained_flow)).together()?;
     let flow = need!(pump, pump.flow)?;
     for step in need!(inquiry.project(), water.treatment).every() {
         let Some(device) = sheet.want(need!(step, equipment).and_then(|id| inquiry.equipment(&id))) else { continue };
