@@ -22,6 +22,8 @@ pub struct Load {
     pub units: f64,
     /// What they come from, in words.
     pub from: Vec<String>,
+    /// Discharges that never run with others of their group: group, units, name.
+    grouped: Vec<(String, f64, String)>,
 }
 
 /// The drainage of a project.
@@ -75,7 +77,51 @@ impl<'a> Network<'a> {
     /// # Errors
     /// Where a part of it is not known.
     pub fn load(&self, pipe: &Place<'a, DrainPipe>, rates: &Rates) -> Lookup<Load> {
-        self.gathered(pipe, rates, &mut Vec::new())
+        let mut load = self.gathered(pipe, rates, &mut Vec::new())?;
+        load.settle();
+        Ok(load)
+    }
+
+    /// What may hang on any pipe because nobody says where it goes: fixture units and the place to fill in.
+    pub fn unplaced(&self, pipe: &DrainPipe, rates: &Rates) -> Vec<(f64, Unresolved)> {
+        let mut open = Vec::new();
+        for fixture in self.fixtures.iter().filter(|fixture| fixture.drain.is_none()) {
+            let one = loads(fixture.kind).and_then(|kind| fixture_units(rates.family, kind));
+            open.extend(one.map(|one| (one.value * f64::from(fixture.count.unwrap_or(1)), fixture.missing("/drain"))));
+        }
+        for discharge in self.discharges.iter().filter(|discharge| discharge.drain.is_none() && goes_on(discharge.kind)) {
+            let units = peak_flow(&self.inquiry, discharge).ok().and_then(|flow| rates.flow(flow));
+            open.extend(units.map(|units| (units, discharge.missing("/drain"))));
+        }
+        for drain in self.drains.iter().filter(|drain| drain.pipe.is_none() && into_a_pipe(drain.kind)) {
+            let mut load = Load::default();
+            if self.drain_load(drain, rates, &mut load).is_ok() {
+                load.settle();
+                open.push((load.units, drain.missing("/pipe")));
+            }
+        }
+        let ends = |other: &&Place<'a, DrainPipe>| {
+            use DrainPipeKind as K;
+            matches!(other.kind, K::FixtureDrain | K::Branch | K::BuildingDrainBranch | K::Stack) && other.into.is_none()
+        };
+        for other in self.pipes.iter().filter(ends).filter(|other| other.id != pipe.id && !self.below(pipe, &other.id)) {
+            open.extend(self.load(other, rates).ok().map(|load| (load.units, other.missing("/into"))));
+        }
+        open.retain(|(units, _)| *units > 0.0);
+        open
+    }
+
+    /// Whether a pipe empties into another in the end.
+    fn below(&self, pipe: &DrainPipe, other: &str) -> bool {
+        let mut next = pipe.into.as_deref();
+        for _ in 0..self.pipes.len() {
+            let Some(id) = next else { return false };
+            if id == other {
+                return true;
+            }
+            next = self.pipe(id).and_then(|pipe| pipe.get().into.as_deref());
+        }
+        false
     }
 
     fn gathered(&self, pipe: &Place<'a, DrainPipe>, rates: &Rates, seen: &mut Vec<&'a str>) -> Lookup<Load> {
@@ -103,6 +149,7 @@ impl<'a> Network<'a> {
             told = true;
             let part = self.gathered(above, rates, seen)?;
             load.add(part.units, &format!("pipe {}", above.id));
+            load.grouped.extend(part.grouped);
         }
         if told { Ok(load) } else { Err(pipe.missing("/fixture_units")) }
     }
@@ -119,20 +166,14 @@ impl<'a> Network<'a> {
             let one = fixture_units(rates.family, kind).ok_or_else(|| fixture.missing("/kind"))?;
             load.add(one.value * f64::from(fixture.count.unwrap_or(1)), &format!("{} {}", fixture.kind, fixture.id));
         }
-        // Of discharges that never run together the greatest counts.
-        let mut groups: Vec<(&str, f64, &str)> = Vec::new();
         for discharge in self.discharged_into(id).filter(|discharge| goes_on(discharge.kind)) {
             let flow = peak_flow(&self.inquiry, discharge)?;
             let one = rates.flow(flow).ok_or_else(|| discharge.missing("/flow"))?;
-            let name = discharge.get().id.as_str();
-            let group = discharge.get().exclusive_group.as_deref();
-            match groups.iter_mut().find(|known| group == Some(known.0)) {
-                Some(known) if known.1 >= one => {}
-                Some(known) => (known.1, known.2) = (one, name),
-                None => groups.push((group.unwrap_or(""), one, name)),
+            match &discharge.exclusive_group {
+                Some(group) => load.grouped.push((group.clone(), one, discharge.id.clone())),
+                None => load.add(one, &format!("discharge {}", discharge.id)),
             }
         }
-        groups.into_iter().for_each(|(_, one, name)| load.add(one, &format!("discharge {name}")));
         Ok(())
     }
 }
@@ -147,7 +188,20 @@ impl Rates {
     }
 }
 
+/// Whether a drain empties into a pipe.
+fn into_a_pipe(kind: DrainKind) -> bool {
+    !matches!(kind, DrainKind::DryWell | DrainKind::Outdoors | DrainKind::Sump | DrainKind::StormSump)
+}
+
 impl Load {
+    /// Counts the greatest of each group of discharges that never run together, wherever they come in.
+    fn settle(&mut self) {
+        let mut grouped = std::mem::take(&mut self.grouped);
+        grouped.sort_by(|one, other| one.0.cmp(&other.0).then(other.1.total_cmp(&one.1)));
+        grouped.dedup_by(|later, first| later.0 == first.0);
+        grouped.into_iter().for_each(|(_, one, name)| self.add(one, &format!("discharge {name}")));
+    }
+
     fn add(&mut self, more: f64, from: &str) {
         self.units += more;
         if more > 0.0 {

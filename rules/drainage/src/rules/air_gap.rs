@@ -6,7 +6,7 @@
 //! **How it is measured.** How the pipe ends, and the height of its end above the receptor's rim against twice its inside
 //! diameter, three times near a wall where a pack asks for that; a pack may ask for the table of water outlets instead.
 //! Equipment that drinking water runs through needs an air gap; a washer or condensate may end in an air break, inside the
-//! receptor but above its seal. The end must be fastened.
+//! receptor but above its seal. The end should be fastened.
 //!
 //! **How it is fixed.** The tube is cut back, its end fastened above the rim.
 
@@ -39,6 +39,13 @@ const TABLE: Choice = Choice::new(
     "Whether softeners and filters need the gap of waste pipes, or that of water outlets with its allowance for walls.",
     "UPC 611.2 with Table 603.3.1 asks for the second, from memory",
 );
+/// Fastening.
+const FASTENED: Flag = Flag::new(
+    "fastened_required",
+    false,
+    "Whether an end that is not fastened is a fault, and not only worth a word.",
+    "common practice: a loose tube finds its way into the drain; no model code asks it of waste tubes",
+);
 /// Walls.
 const NEAR_WALL: Flag = Flag::new(
     "three_near_wall",
@@ -55,7 +62,7 @@ pub const RULE: Rule = Rule {
         remembered("IRC", "2021", "P2706.1"),
         cited("IRC", "2018", "P2902.3.1"),
     ],
-    parameters: &[&MULTIPLE, &FLOOR, &TABLE, &NEAR_WALL],
+    parameters: &[&MULTIPLE, &FLOOR, &TABLE, &NEAR_WALL, &FASTENED],
     reads: &["/drainage", "/equipment"],
     ..Rule::new("drainage/air-gap", "Air gaps of indirect waste", check)
 };
@@ -64,16 +71,29 @@ const WANTED: &str = "whether the pipe ends clear of the drain";
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let tubes = need!(inquiry.project(), drainage.indirect).every();
-    tubes
+    let judged = tubes.iter().map(|tube| match need!(tube, equipment).and_then(|id| inquiry.equipment(&id)) {
+        Err(unresolved) => tube.ask(WANTED, || Err(unresolved)),
+        Ok(equipment) => tube.sheet(WANTED, |sheet| judge(inquiry, tube, &equipment, sheet)),
+    });
+    let equipment = need!(inquiry.project(), equipment).every();
+    let untold = equipment
         .iter()
-        .map(|tube| {
-            let relief_or_pan = need!(tube, equipment).and_then(|id| inquiry.equipment(&id));
-            match relief_or_pan {
-                Err(unresolved) => tube.ask(WANTED, || Err(unresolved)),
-                Ok(equipment) => tube.sheet(WANTED, |sheet| judge(inquiry, tube, &equipment, sheet)),
-            }
-        })
-        .collect()
+        .filter(|thing| lets_go(thing))
+        .filter(|thing| tubes.iter().all(|tube| tube.equipment.as_ref().is_some_and(|from| *from != thing.id)));
+    let asked = untold.map(|thing| {
+        let what = format!("the tube that carries the waste of {}: where and how it ends", thing.label());
+        thing.ask(WANTED, || Err(Unresolved::because("/drainage/indirect", what)))
+    });
+    judged.chain(asked).collect()
+}
+
+/// Whether it lets water go as a matter of course, so that there must be a tube.
+fn lets_go(thing: &Equipment) -> bool {
+    use EquipmentKind as K;
+    let here = thing.treatment.as_ref().and_then(|treatment| treatment.regenerated_on_site) != Some(false);
+    let washes = matches!(thing.kind, K::IronFilter | K::AcidNeutralizer | K::CarbonFilter | K::SedimentFilter)
+        && thing.treatment.as_ref().is_some_and(|treatment| treatment.backwash.is_some());
+    here && (matches!(thing.kind, K::WaterSoftener | K::ReverseOsmosis) || washes)
 }
 
 /// Whether drinking water runs through it.
@@ -97,7 +117,14 @@ fn judge(inquiry: &Inquiry, tube: &Place<IndirectWaste>, equipment: &Place<Equip
     let potable = drinking_water(equipment.kind);
     if let Some(secured) = sheet.want(need!(tube, secured)) {
         let words = if *secured { text!("its end is fastened") } else { text!("its end is not fastened") };
-        sheet.require("fastened", words, "common practice: a loose tube finds its way into the drain", *secured);
+        if !sheet.test("fastened", words.clone(), "common practice: a loose tube finds its way into the drain", *secured) {
+            if inquiry.value(&FASTENED) {
+                sheet.fault(words)
+            } else {
+                sheet.advise(words)
+            }
+            sheet.cure_at(text!("fasten its end"), &[(secured.pointer().to_owned(), json!(true))]);
+        }
     }
     let gap = need!(tube, gap)?;
     match *gap {

@@ -3,7 +3,8 @@
 //! Without them the only way to clear a blockage is to break the floor or to pull a fixture.
 //!
 //! **How it is measured.** The greatest distance along the pipe from its upper end or from one cleanout to the next and to its
-//! lower end, and the clearance in front of the nearest cleanout.
+//! lower end, a cleanout where the building drain meets the sewer, and the clearance in front of the nearest cleanout. Cleanouts at
+//! turns are not looked at.
 //!
 //! **How it is fixed.** A cleanout where the distance is too long; what stands in front of one moves.
 
@@ -35,10 +36,22 @@ const CLEAR_LARGE: Quantity<dimensions::Length> = Quantity::new(
 )
 .within("18 in", "48 in");
 
+/// The junction.
+const JUNCTION: Flag = Flag::new(
+    "cleanout_at_junction",
+    true,
+    "A cleanout stands near where the building drain meets the building sewer.",
+    "from memory of IRC P3005.2.3",
+);
+
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("IRC", "2021", "P3005.2.2"), remembered("IRC", "2021", "P3005.2.9")],
-    parameters: &[&APART, &CLEAR, &CLEAR_LARGE],
+    citations: &[
+        remembered("IRC", "2021", "P3005.2.2"),
+        remembered("IRC", "2021", "P3005.2.3"),
+        remembered("IRC", "2021", "P3005.2.9"),
+    ],
+    parameters: &[&APART, &CLEAR, &CLEAR_LARGE, &JUNCTION],
     reads: &["/drainage"],
     ..Rule::new("drainage/cleanouts", "Cleanouts", check)
 };
@@ -73,6 +86,15 @@ fn judge(inquiry: &Inquiry, pipe: &Place<DrainPipe>, sheet: &mut Sheet) -> Looku
         let words = text!("{} without a cleanout, {} is the most", in_unit(widest, "ft"), in_unit(most, "ft"));
         if !sheet.require("distance", words, "from memory of IRC P3005.2.2", at_most(widest, most)) {
             sheet.cure(text!("one more cleanout in the middle of it"));
+        }
+    }
+    if pipe.kind == DrainPipeKind::BuildingDrain
+        && inquiry.value(&JUNCTION)
+        && let Some(there) = sheet.want(need!(pipe, cleanout_at_junction))
+    {
+        let words = if *there { "a cleanout where it meets the sewer" } else { "no cleanout where it meets the sewer" };
+        if !sheet.require("junction", text!("{}", words), "from memory of IRC P3005.2.3", *there) {
+            sheet.cure_at(text!("a cleanout where it meets the sewer"), &[(there.pointer().to_owned(), json!(true))]);
         }
     }
     if let Some(clear) = sheet.want(need!(pipe, cleanout_clearance)) {

@@ -1,11 +1,12 @@
 //! The drain of a cooling coil or condensing burner: large enough, falling all the way, never reduced, and ending at a place that
-//! is approved.
+//! is approved, with no direct joint to a waste pipe.
 //!
 //! A coil makes gallons a day. A line that sags or clogs overflows into the ceiling below or into the furnace.
 //!
 //! **How it is measured.** The nominal size of the drain pipe against 3/4 in and, where several units share it, against the
 //! table by their cooling together; its slope; the sizes of the condensate pipes behind it; where it ends. A coil the fan draws
-//! air through wants a trap of twice the suction and an inch. Hangers every 4 ft are common practice for plastic.
+//! air through wants a trap of twice the suction and an inch. The tube of a condensate pump climbs and follows the pump's instructions:
+//! size and slope are not asked of it. A pipe that is joined to a waste or vent pipe lets sewer gas into the unit. Hangers every 4 ft are common practice for plastic.
 //!
 //! **How it is fixed.** The line re-hung to fall, in one size to its end, with a fitting that lets one clear it.
 
@@ -43,12 +44,15 @@ pub const RULE: Rule = Rule {
         cited("IRC", "2018", "M1411.3.3"),
         cited("IMC", "2018", "307.2.2"),
         cited("UPC", "2024", "814"),
+        remembered("IMC", "2021", "307.2.1.1"),
+        remembered("IPC", "2021", "314.2.1.1"),
     ],
     parameters: &[&SLOPE, &SIZE, &HANGERS],
     reads: &["/equipment", "/drainage"],
     ..Rule::new("drainage/condensate-drain", "Condensate drains", check)
 };
 
+const JOINT: &str = "IMC 307.2.1.1 and IPC 314.2.1.1, from memory";
 const WANTED: &str = "whether its condensate runs off";
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
@@ -62,8 +66,9 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 pub fn makes_condensate(equipment: &Equipment) -> bool {
     use EquipmentKind as K;
     let condenses = equipment.fuel_burning.as_ref().is_some_and(|burning| burning.condensing == Some(true));
-    let cools = equipment.cooling_capacity.is_some() && matches!(equipment.kind, K::AirHandler | K::Furnace | K::AirConditioner);
-    let always = matches!(equipment.kind, K::HeatPumpWaterHeater | K::Dehumidifier);
+    let cools = equipment.cooling_capacity.is_some() && matches!(equipment.kind, K::AirHandler | K::Furnace);
+    // A heat pump or air conditioner that does not stand outdoors holds a coil that drips.
+    let always = matches!(equipment.kind, K::HeatPumpWaterHeater | K::Dehumidifier | K::HeatPump | K::AirConditioner);
     equipment.outdoors != Some(true) && (equipment.condensate.is_some() || condenses || cools || always)
 }
 
@@ -72,6 +77,11 @@ type Wet<'p, 'a> = (&'p Place<'a, Equipment>, &'p [&'p Place<'a, Equipment>]);
 fn judge<'a>(inquiry: &Inquiry<'a>, network: &Network<'a>, (thing, wet): Wet<'_, 'a>, sheet: &mut Sheet) -> Lookup<Text> {
     let id = need!(thing, condensate.pipe)?;
     let pipe = need!(inquiry.project(), drainage.pipes).named(&id)?;
+    joined(network, &pipe, sheet);
+    if pipe.kind == DrainPipeKind::PumpDischarge && *need!(thing, condensate.pumped)? {
+        ends(network, thing, &pipe, sheet);
+        return Ok(text!("a pump lifts it through {}, as its instructions say", pipe.label()));
+    }
     if let Some(size) = sheet.want(need!(pipe, size)) {
         sized(inquiry, (&pipe, wet), &size, sheet);
         behind(network, &pipe, size.quantity(), sheet);
@@ -109,6 +119,23 @@ fn judge<'a>(inquiry: &Inquiry<'a>, network: &Network<'a>, (thing, wet): Wet<'_,
     Ok(text!("its drain {} is large enough, falls, and can be cleared", pipe.id))
 }
 
+/// No joint to a waste or vent pipe.
+fn joined(network: &Network, pipe: &Place<DrainPipe>, sheet: &mut Sheet) {
+    use DrainPipeKind as K;
+    let mut at = pipe.into.as_deref();
+    for _ in 0..network.pipes.len() {
+        let Some(next) = at.and_then(|id| network.pipe(id)) else { return };
+        if !matches!(next.kind, K::Condensate | K::PumpDischarge | K::Storm) {
+            sheet.test("joint", text!("{} is joined to {}", pipe.label(), next.label()), JOINT, false);
+            sheet.fault(text!("its condensate pipe is joined to {}: sewer gas can come back through it", next.label()));
+            sheet.related(next.pointer());
+            sheet.cure(text!("end it above a floor drain, hub or standpipe, or in a laundry sink, with air between"));
+            return;
+        }
+        at = next.into.as_deref();
+    }
+}
+
 /// The size, for all that share the pipe.
 fn sized(
     inquiry: &Inquiry,
@@ -118,7 +145,15 @@ fn sized(
 ) {
     let sharing =
         wet.iter().filter(|thing| thing.condensate.as_ref().and_then(|made| made.pipe.as_deref()) == Some(pipe.id.as_str()));
-    let cooling: Power = sharing.filter_map(|thing| thing.cooling_capacity.as_ref()).map(|power| power.quantity()).sum();
+    let sharing: Vec<_> = sharing.collect();
+    let cools = |thing: &Equipment| {
+        use EquipmentKind as K;
+        matches!(thing.kind, K::AirHandler | K::AirConditioner | K::HeatPump) && thing.cooling_capacity.is_none()
+    };
+    if let Some(thing) = sharing.iter().find(|thing| cools(thing)) {
+        sheet.lack(thing.missing("/cooling_capacity"));
+    }
+    let cooling: Power = sharing.iter().filter_map(|thing| thing.cooling_capacity.as_ref()).map(|power| power.quantity()).sum();
     let Some(table) = least_condensate_drain(cooling) else {
         return sheet.lack(Unresolved::because(size.pointer(), "a design: the table ends at 250 tons"));
     };

@@ -1,10 +1,11 @@
 //! A long waste pipe that ends in the open needs a trap: what grows in it would smell up the room.
 //!
-//! Pipes that run by gravity are trapped where they are longer than 30 in sideways or 54 in along. The tubes of softeners and
+//! Pipes that run by gravity are trapped where they are longer than 30 in sideways or 54 in along. **The pipe of a relief valve is
+//! never trapped, however long: water that stands in it freezes or holds scalding steam back.** The tubes of softeners and
 //! filters are pushed through under pressure and are not traps' business; they must be wide enough and not climb too far, or the
 //! backwash does not lift the bed.
 //!
-//! **How it is measured.** Lengths as the project says; for tubes under pressure their bore, length and lift.
+//! **How it is measured.** Lengths as the project says; what runs out of it, where the equipment may have a relief valve; for tubes under pressure their bore, length and lift.
 //!
 //! **How it is fixed.** A trap below the equipment, or a receptor nearer to it. A tube gets the next size.
 
@@ -47,7 +48,11 @@ const LIFT: Quantity<dimensions::Length> = Quantity::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[cited("IPC", "2018", "802.3"), cited("Wisconsin SPS", "current", "382.33")],
+    citations: &[
+        cited("IPC", "2018", "802.3"),
+        cited("Wisconsin SPS", "current", "382.33"),
+        remembered("IRC", "2021", "P2804.6.1"),
+    ],
     parameters: &[&SIDEWAYS, &ALONG, &LONGEST, &LIFT],
     reads: &["/drainage", "/equipment"],
     ..Rule::new("drainage/indirect-waste", "Length of indirect waste pipes", check)
@@ -64,10 +69,53 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
             match from {
                 Err(unresolved) => tube.ask(WANTED, || Err(unresolved)),
                 Ok(from) if treats_water(from.kind) => tube.sheet(WANTED, |sheet| pushed(inquiry, tube, sheet)),
-                Ok(_) => tube.sheet(WANTED, |sheet| judge(inquiry, tube, sheet)),
+                Ok(from) => tube.sheet(WANTED, |sheet| match relief(inquiry, tube, &from)? {
+                    true => never_trapped(tube, sheet),
+                    false => judge(inquiry, tube, sheet),
+                }),
             }
         })
         .collect()
+}
+
+/// Whether it is the pipe of a relief valve. What heats water has one, and must say what its pipe carries.
+fn relief(inquiry: &Inquiry, tube: &Place<IndirectWaste>, from: &Place<Equipment>) -> Lookup<bool> {
+    use EquipmentKind as K;
+    if let Some(carries) = tube.carries {
+        return Ok(carries == DischargeKind::Relief);
+    }
+    let heats = matches!(
+        from.kind,
+        K::StorageWaterHeater
+            | K::TanklessWaterHeater
+            | K::HeatPumpWaterHeater
+            | K::IndirectWaterHeater
+            | K::Boiler
+            | K::PoolHeater
+            | K::PressureTank
+            | K::BufferTank
+    );
+    let discharges = need!(inquiry.project(), drainage.discharges).every();
+    let mut own = discharges.iter().filter(|one| one.equipment.as_ref() == Some(&from.id) && one.drain == tube.drain).peekable();
+    match own.peek() {
+        Some(_) => Ok(own.any(|one| one.kind == DischargeKind::Relief)),
+        None if heats => Err(tube.missing("/carries")),
+        None => Ok(false),
+    }
+}
+
+/// The pipe of a relief valve.
+fn never_trapped(tube: &Place<IndirectWaste>, sheet: &mut Sheet) -> Lookup<Text> {
+    let trapped = need!(tube, trapped)?;
+    let words = if *trapped {
+        "it is the pipe of a relief valve, and trapped"
+    } else {
+        "it is the pipe of a relief valve, without a trap"
+    };
+    if !sheet.require("trap", text!("{}", words), "IRC P2804.6.1 item 8, from memory", !*trapped) {
+        sheet.cure_at(text!("take the trap out, let the pipe fall all the way"), &[(trapped.pointer().to_owned(), json!(false))]);
+    }
+    Ok(text!("the pipe of a relief valve, without a trap"))
 }
 
 fn judge(inquiry: &Inquiry, tube: &Place<IndirectWaste>, sheet: &mut Sheet) -> Lookup<Text> {

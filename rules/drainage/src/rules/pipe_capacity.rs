@@ -4,8 +4,8 @@
 //! a stack and 21 under the slab. A softener or filter counts by its flow, not as a fixture: it runs for ten minutes.
 //!
 //! **How it is measured.** Units of the fixtures described, of discharges by their flow (those that never run together count
-//! once, the greatest), of pumps, and of what is stated for the rest, summed down the pipes, against the table of the code
-//! family. Beside it stands what the pipe carries half full by Manning's formula, and how fast.
+//! once in the whole pipe, the greatest), of pumps, and of what is stated for the rest, summed down the pipes, against the table of the code
+//! family. What does not say where it goes is asked about where the pipe could not carry it too. Beside it stands what the pipe carries half full by Manning's formula, and how fast.
 //!
 //! **How it is fixed.** The next larger size, more slope where the table has a column for it, another branch, or controls
 //! that keep two regenerations from running together.
@@ -92,6 +92,11 @@ fn judge<'a>(inquiry: &Inquiry<'a>, network: &Network<'a>, pipe: &Place<'a, Drai
     let words = text!("{} on a {} of {}, {} is the most", units(load.units), pipe.kind, size, units(most.value));
     if !sheet.require("capacity", words.clone(), most.source.text(), load.units <= most.value + 1e-9) {
         cure(family, pipe, (known, slope, load.units), sheet);
+        return Ok(words);
+    }
+    let open = network.unplaced(pipe, &Rates { family, per_gpm });
+    if load.units + open.iter().map(|(units, _)| units).sum::<f64>() > most.value + 1e-9 {
+        open.into_iter().for_each(|(_, unresolved)| sheet.lack(unresolved));
     }
     Ok(words)
 }

@@ -61,7 +61,7 @@ const WANTED: &str = "whether it may be discharged there";
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     use DischargeKind as K;
     let discharges = need!(inquiry.project(), drainage.discharges).every();
-    discharges
+    let mut findings: Vec<Finding> = discharges
         .iter()
         .map(|discharge| {
             if !matches!(discharge.kind, K::Regeneration | K::Backwash | K::ReverseOsmosisWaste) {
@@ -69,13 +69,49 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
             }
             discharge.sheet(WANTED, |sheet| judge(inquiry, discharge, sheet))
         })
-        .collect()
+        .collect();
+    let here = |thing: &Place<Equipment>| {
+        thing.kind == EquipmentKind::WaterSoftener && need!(thing, treatment.regenerated_on_site).map_or(true, |here| *here)
+    };
+    for softener in need!(inquiry.project(), equipment).every().into_iter().filter(here) {
+        let told = |one: &Place<Discharge>| one.equipment.as_ref().is_none_or(|from| *from == softener.id);
+        if !discharges.iter().any(told) {
+            let what = format!("the regeneration of {}: how much it lets go, and into which drain", softener.label());
+            findings.push(softener.ask(WANTED, || Err(Unresolved::because("/drainage/discharges", what))));
+        }
+    }
+    findings
+}
+
+/// A drain that leads into no sewer: rain, ground water, the open air.
+fn astray(inquiry: &Inquiry, discharge: &Place<Discharge>) -> Lookup<Option<DrainKind>> {
+    let drain = need!(inquiry.project(), drainage.drains).named(&need!(discharge, drain)?)?;
+    let pumps = need!(inquiry.project(), drainage.pumps).every();
+    let clear = |pump: &Place<DrainagePump>| pump.sump.as_ref() == Some(&drain.id) && pump.sewage == Some(false);
+    Ok(match drain.kind {
+        DrainKind::Sump if pumps.iter().any(clear) => Some(DrainKind::StormSump),
+        kind @ (DrainKind::StormSump | DrainKind::Outdoors) => Some(kind),
+        _ => None,
+    })
 }
 
 fn judge(inquiry: &Inquiry, discharge: &Place<Discharge>, sheet: &mut Sheet) -> Lookup<Text> {
     let equipment = inquiry.equipment(&need!(discharge, equipment)?)?;
     if need!(equipment, treatment.regenerated_on_site).is_ok_and(|here| !*here) {
         return Ok(text!("its tanks are exchanged: nothing is discharged here"));
+    }
+    match astray(inquiry, discharge)? {
+        Some(DrainKind::Outdoors) => {
+            sheet.advise(text!("onto the ground: ask the board of health, brine kills what grows and reaches the well"));
+            return Ok(Text::default());
+        }
+        Some(kind) => {
+            let words = text!("into a {}: brine and backwash are waste and may not go where rain or ground water goes", kind);
+            sheet.require("end", words, "from memory of IRC P3303 and IPC 1101", false);
+            sheet.cure(text!("lead it to a floor drain or standpipe of the sanitary drain"));
+            return Ok(Text::default());
+        }
+        None => {}
     }
     let sewage = need!(inquiry.project(), site.sewage)?;
     sheet.line("sewage", text!("{}", *sewage), "");

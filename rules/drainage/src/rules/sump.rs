@@ -4,7 +4,7 @@
 //! An open pit lets radon in, one with sewage in it sewer gas: both kill slowly.
 //!
 //! **How it is measured.** Width and depth of the pit, whether it is sealed, the check valve and the full-open valve behind it, and
-//! for sewage the pump's flow by the size of its discharge (21 gpm in 2 in, 46 gpm in 3 in, unless it grinds).
+//! for sewage the pump's flow by the size of its discharge (21 gpm in 2 in, 30 gpm in 2-1/2 in, 46 gpm in 3 in, unless it grinds).
 //!
 //! **How it is fixed.** A larger pit, a gasketed lid, valves within reach.
 
@@ -23,9 +23,9 @@ const DEPTH: Quantity<dimensions::Length> =
 /// Storm sumps.
 const STORM_VALVE: Flag = Flag::new(
     "shutoff_on_storm",
-    true,
-    "Whether a sump for ground water needs a full-open valve too; in Ohio's dwellings the check valve is enough.",
-    "from memory of IRC P3303.1; Ohio Adm. Code 4101:3-11",
+    false,
+    "Whether a sump for ground water needs a full-open valve too; the check valve is enough in the model code for dwellings.",
+    "from memory of IRC P3303.1.4; Ohio Adm. Code 4101:3-11; IPC 1113.1.4 asks both but in dwellings",
 );
 
 /// The rule.
@@ -44,7 +44,26 @@ const WANTED: &str = "whether the sump is large enough and closed";
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let pumps = need!(inquiry.project(), drainage.pumps).every();
-    pumps.iter().map(|pump| pump.sheet(WANTED, |sheet| judge(inquiry, pump, sheet))).collect()
+    let mut findings: Vec<_> = pumps.iter().map(|pump| pump.sheet(WANTED, |sheet| judge(inquiry, pump, sheet))).collect();
+    let sumps = need!(inquiry.project(), drainage.drains).every().into_iter().filter(|drain| is_sump(drain.kind));
+    let pumped = |sump: &Place<Drain>| pumps.iter().any(|pump| pump.sump.as_ref() == Some(&sump.id));
+    findings.extend(sumps.filter(|sump| !pumped(sump)).map(|sump| sump.ask(WANTED, || Err(unpumped(&pumps, &sump)))));
+    findings
+}
+
+fn is_sump(kind: DrainKind) -> bool {
+    matches!(kind, DrainKind::Sump | DrainKind::StormSump)
+}
+
+/// What is missing about a sump nobody says is pumped: which of the pumps stands in it, or the pump itself.
+fn unpumped(pumps: &[Place<DrainagePump>], sump: &Place<Drain>) -> Unresolved {
+    match pumps.iter().find(|pump| pump.sump.is_none()) {
+        Some(pump) => pump.missing("/sump"),
+        None => Unresolved::because(
+            "/drainage/pumps",
+            format!("the pump of {}, with the size of its pit and whether it is closed", sump.label()),
+        ),
+    }
 }
 
 fn judge(inquiry: &Inquiry, pump: &Place<DrainagePump>, sheet: &mut Sheet) -> Lookup<Text> {
@@ -83,7 +102,12 @@ fn ejector(inquiry: &Inquiry, pump: &Place<DrainagePump>, sheet: &mut Sheet) {
     let pipe = need!(pump, pipe).and_then(|id| need!(inquiry.project(), drainage.pipes).named(&id));
     let size = pipe.and_then(|pipe| need!(pipe, size).map(|size| size.quantity()));
     let Some((flow, size)) = sheet.want((need!(pump, flow), size).together()) else { return };
-    let least = if at_least(size, inches(3.0)) { 46.0 } else { 21.0 };
+    // Table P3007.6.
+    let least = match size {
+        size if at_least(size, inches(3.0)) => 46.0,
+        size if at_least(size, inches(2.5)) => 30.0,
+        _ => 21.0,
+    };
     let words = text!(
         "{} in {} pipe, {} is the least",
         in_unit(&flow, "gpm"),

@@ -4,7 +4,7 @@
 //! their seal, a trap that is too small backs up on the floor.
 //!
 //! **How it is measured.** Kind and size of the trap, depth of its seal (2 to 4 in), height and distance from the drain's outlet
-//! to the weir. Standpipes have a height of their own; the IPC lets floor drains off the distance.
+//! to the weir. A standpipe that takes a clothes washer has a trap of 2 in. Standpipes have a height of their own; the IPC lets floor drains off the distance.
 //!
 //! **How it is fixed.** A P-trap of the size the drain asks for, close under it.
 
@@ -44,7 +44,7 @@ pub const RULE: Rule = Rule {
         remembered("IRC", "2021", "P3201.7"),
     ],
     parameters: &[&SEAL_LEAST, &SEAL_MOST, &DOWN, &ASIDE, &EXEMPT],
-    reads: &["/drainage"],
+    reads: &["/drainage", "/water"],
     ..Rule::new("drainage/trap", "Traps", check)
 };
 
@@ -66,10 +66,23 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 /// Least trap, in inches. From memory of IRC Table P3201.7; floor sinks and hubs as floor drains.
 fn least_size(kind: DrainKind) -> Option<f64> {
     match kind {
-        DrainKind::FloorDrain | DrainKind::FloorSink | DrainKind::HubDrain | DrainKind::Standpipe => Some(2.0),
-        DrainKind::LaundryTub | DrainKind::Sink => Some(1.5),
+        DrainKind::FloorDrain | DrainKind::FloorSink | DrainKind::HubDrain => Some(2.0),
+        DrainKind::LaundryTub | DrainKind::Sink | DrainKind::Standpipe => Some(1.5),
         _ => None,
     }
+}
+
+/// Whether a clothes washer empties into a standpipe.
+fn takes_washer(inquiry: &Inquiry, drain: &Place<Drain>) -> Lookup<bool> {
+    let own = |into: &Option<String>| into.as_ref() == Some(&drain.id);
+    let discharges = need!(inquiry.project(), drainage.discharges).every();
+    let runs = discharges.iter().any(|one| one.kind == DischargeKind::ClothesWasher && own(&one.drain));
+    let fixtures = need!(inquiry.project(), water.fixtures);
+    if runs || fixtures.clone().every().iter().any(|one| one.kind == FixtureKind::ClothesWasher && own(&one.drain)) {
+        return Ok(true);
+    }
+    let washers = fixtures?.items().filter(|one| one.kind == FixtureKind::ClothesWasher);
+    washers.map(|one| need!(one, drain)).collect::<Vec<_>>().together().map(|_| false)
 }
 
 fn judge(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
@@ -83,7 +96,9 @@ fn judge(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<T
         return Ok(text!("no P-trap"));
     }
     if let (Some(size), Some(least)) = (sheet.want(need!(trap, size)), least_size(drain.kind)) {
-        let least = inches(least);
+        let small = drain.kind == DrainKind::Standpipe && !at_least(size.quantity(), inches(2.0));
+        let washer = if small { sheet.want(takes_washer(inquiry, drain)) } else { None };
+        let least = if washer == Some(true) { inches(2.0) } else { inches(least) };
         let words = text!("{} trap on a {}, {} is the least", size, drain.kind, in_unit(least, "in"));
         if !sheet.require("size", words, sources::TRAP_SIZE.text(), at_least(size.quantity(), least)) {
             let value = json!(quantity::Length::from_quantity(&least).print_in("in"));
@@ -107,7 +122,7 @@ fn judge(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<T
                 at_most(down.quantity(), inquiry.value(&DOWN)),
             );
         }
-        if let Ok(aside) = need!(trap, outlet_to_weir_sideways) {
+        if let Some(aside) = sheet.want(need!(trap, outlet_to_weir_sideways)) {
             let words = text!("{} sideways to the weir, {} is the most", aside, in_unit(inquiry.value(&ASIDE), "in"));
             sheet.require(
                 "distance to the weir",

@@ -6,6 +6,8 @@
 //! **How it is measured.** Developed length from the trap weir to the vent against the table of the code family; its slope; its
 //! whole fall, which may not exceed its diameter; and no vent within two diameters of the weir.
 //!
+//! A floor drain or sink on a combination waste and vent system has no such limits: the pipe behind it, laid flat enough, is its vent.
+//!
 //! **How it is fixed.** A vent nearer to the trap, or a larger arm.
 
 use crate::network::Network;
@@ -22,6 +24,15 @@ const CROWN: Number = Number::new(
 )
 .within(0.0, 4.0);
 
+/// Combination waste and vent.
+const FLATTEST: Quantity<dimensions::Slope> = Quantity::new(
+    "combination_slope_most",
+    "1/2 in/ft",
+    "The most a pipe of a combination waste and vent system may fall.",
+    "from memory of IRC P3111.2",
+)
+.within("1/8 in/ft", "1 in/ft");
+
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[
@@ -29,8 +40,9 @@ pub const RULE: Rule = Rule {
         cited("IRC", "2018", "P3105.2"),
         remembered("IRC", "2021", "P3105.3"),
         cited("UPC", "2018", "1002.2"),
+        remembered("IRC", "2021", "P3111"),
     ],
-    parameters: &[&CODE_FAMILY, &CROWN],
+    parameters: &[&CODE_FAMILY, &CROWN, &FLATTEST],
     reads: &["/drainage"],
     ..Rule::new("drainage/trap-arm", "Trap arms", check)
 };
@@ -48,7 +60,25 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
         .collect()
 }
 
+/// On a combination waste and vent system.
+fn combined(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
+    use DrainKind as K;
+    let source = "IRC P3111, from memory";
+    let fits = matches!(drain.kind, K::FloorDrain | K::FloorSink | K::HubDrain | K::LaundryTub | K::Sink);
+    let words = text!("a {} on a combination waste and vent system, which serves floor drains, sinks and lavatories", drain.kind);
+    sheet.require("kind", words, source, fits);
+    if let Some(slope) = sheet.want(need!(drain, trap.arm_slope)) {
+        let most = inquiry.value(&FLATTEST);
+        let words = text!("it falls {}, {} is the most", slope, sloped(most));
+        sheet.require("slope", words, source, at_most(slope.quantity(), most));
+    }
+    Ok(text!("on a combination waste and vent system: the pipe behind it is its vent"))
+}
+
 fn judge(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
+    if need!(drain, trap.combination_waste_and_vent).is_ok_and(|combined| *combined) {
+        return combined(inquiry, drain, sheet);
+    }
     let vented = sheet.want(need!(drain, trap.vented));
     if vented.as_ref().is_some_and(|vented| {
         !sheet.require(
