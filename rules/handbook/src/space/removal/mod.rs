@@ -5,10 +5,12 @@
 //! places the piece could reach, taken generously, are closed off. **Undecided**: neither within the moves allowed.
 //!
 //! The path is searched on a grid of positions and angles that grows finer, laid square to the way out through its middle,
-//! so that a piece fits a way as wide as itself, and then through the piece's own place. The proof floods cells of positions and angles from the piece's place
+//! so that a piece fits a way as wide as itself, and then through the piece's own place. Around a right-angled corner the path of the
+//! closed formula is tried first, and its proof that there is none: they need no room to spare. The other proof floods cells of positions and angles from the piece's place
 //! and from the way out; a cell counts as closed only where every position and angle in it collides. Where either flood runs
 //! dry, there is no way, however small the cells.
 
+mod corner;
 mod flood;
 mod grid;
 mod scene;
@@ -108,6 +110,12 @@ impl<'s> Carrying<'s> {
         let mut held = Held { at: start, by: self.scene.holding(self.piece, &start) };
         if budget.poses == 0 {
             return Carried::Undecided(held);
+        }
+        if let Some(path) = corner::path(self.piece, self.scene, self.exit) {
+            return Carried::Out(path);
+        }
+        if corner::closed(self.piece, self.scene, self.exit) {
+            return Carried::Blocked(held);
         }
         // A finer guide than that of a first look, for what is hard.
         let guide = grid::Guide::new(self.piece, self.scene, self.exit, LEVELS[0].0);

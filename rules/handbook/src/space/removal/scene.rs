@@ -174,6 +174,17 @@ impl Scene {
         self.near(piece, pose.middle, norm(by)).all(|obstacle| misses(piece, pose, by, obstacle))
     }
 
+    /// The same for a move of any length.
+    pub(super) fn free_far(&self, piece: &Piece, pose: &Pose, by: Point) -> bool {
+        self.obstacles.iter().all(|obstacle| misses(piece, pose, by, obstacle))
+    }
+
+    /// The same, two obstacles left aside.
+    pub(super) fn free_but(&self, piece: &Piece, pose: &Pose, by: Point, but: [usize; 2]) -> bool {
+        let others = self.obstacles.iter().enumerate().filter(|(index, _)| !but.contains(index));
+        others.map(|(_, obstacle)| obstacle).all(|obstacle| misses(piece, pose, by, obstacle))
+    }
+
     /// Whether the piece can turn at a place from one direction by a small angle (either sign).
     pub(super) fn free_turn(&self, piece: &Piece, pose: &Pose, angle: f64) -> bool {
         const PARTS: usize = 4;
