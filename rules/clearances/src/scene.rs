@@ -1,6 +1,6 @@
 //! A room with what stands in it, as the geometry of the handbook takes it.
 
-use redtag_handbook::space::{Body, Face, Point, Room, Shape, Side, Solid};
+use redtag_handbook::space::{Body, Face, Point, Room, Side, Solid};
 use redtag_rule::prelude::*;
 use redtag_rule::schema::project as p;
 use redtag_rule_space as shapes;
@@ -117,11 +117,6 @@ impl<'a> Scene<'a> {
         shapes::room(&self.space).map(|_| ())
     }
 
-    /// Height of its floor above the building's datum, in metres.
-    pub fn floor(&self) -> f64 {
-        self.space.floor_elevation.as_ref().map_or(0.0, |elevation| elevation.si())
-    }
-
     /// What is missing of the bodies whose place nobody knows, but for one.
     pub fn strays(&self, scenes: &Scenes<'a>, but: &str, counts: impl Fn(&Equipment) -> bool) -> Option<Unresolved> {
         let here = self.unplaced.iter().filter(|(equipment, _)| equipment.get().id != but && counts(equipment.get()));
@@ -140,11 +135,6 @@ fn is_bodiless(kind: EquipmentKind) -> bool {
 /// A point of the project in plan, in metres.
 pub fn in_plan(point: &p::Point) -> Point {
     shapes::point(point)
-}
-
-/// A line of the project in plan as straight pieces, as wide as what runs along it.
-pub fn along(line: &[p::Point], width: f64) -> Vec<Shape> {
-    line.windows(2).map(|ends| Shape::line(in_plan(&ends[0]), in_plan(&ends[1])).grown(width / 2.0)).collect()
 }
 
 /// A solid of a room as a mark on the plan.

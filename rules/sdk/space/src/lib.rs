@@ -15,10 +15,12 @@
 
 mod door;
 mod mark;
+mod runs;
 mod stand;
 
 pub use door::{Door, doors};
 pub use mark::{line_between, outline_mark, solid_mark};
+pub use runs::{Run, Runs};
 pub use stand::{Stand, stand, standing};
 
 use redtag_handbook::space::{self, Room};
