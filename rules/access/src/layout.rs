@@ -1,9 +1,9 @@
 //! A space with its walls, bodies and doors.
 
 use crate::thing::Thing;
-use redtag_handbook::space::{Passages, Room, Shape, Solid};
+use redtag_handbook::space::{Face, Found, Passages, Room, Shape, Solid, dot};
 use redtag_rule::prelude::*;
-use redtag_rule_space::{Door, Stand, doors, room, stand, standing};
+use redtag_rule_space::{Door, Run, Runs, Stand, doors, room, stand, standing};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -12,6 +12,11 @@ use std::rc::Rc;
 pub const HEADROOM: f64 = 78.0 * 0.0254;
 /// What is stepped over, in metres (1 in).
 pub const STEP: f64 = 0.0254;
+
+/// The width of a working space that the code asks for, in metres (30 in).
+const CODE_WIDTH: f64 = 30.0 * 0.0254;
+/// The narrowest door before a closet, in metres (24 in).
+const NARROWEST: f64 = 24.0 * 0.0254;
 
 /// A space with its walls, bodies and doors, as far as the project says.
 pub struct Layout<'a> {
@@ -25,6 +30,8 @@ pub struct Layout<'a> {
     pub lacking: Option<Unresolved>,
     /// Its doors.
     pub doors: Vec<Lookup<Door<'a>>>,
+    /// Pipes and ducts in it.
+    pub runs: Runs,
     /// Walking widths asked for so far, by the pointer of the door and whether its leaf stands in the room.
     walked: RefCell<BTreeMap<(String, bool), Rc<Passages>>>,
 }
@@ -34,8 +41,11 @@ impl<'a> Layout<'a> {
     pub fn of(inquiry: &Inquiry<'a>, space: &Place<'a, Space>) -> Self {
         let room = room(space);
         let (stands, lacking) = standing(inquiry, space);
+        let lacking =
+            homeless(inquiry, room.as_ref().ok()).into_iter().fold(lacking, |before, more| Unresolved::joined(before, more));
         let doors = room.as_ref().map(|room| doors(inquiry, space, room)).unwrap_or_default();
-        Self { space: space.clone(), room, stands, lacking, doors, walked: RefCell::default() }
+        let runs = Runs::of(inquiry, space);
+        Self { space: space.clone(), room, stands, lacking, doors, runs, walked: RefCell::default() }
     }
 
     /// The body of a piece of equipment that stands in it.
@@ -63,13 +73,31 @@ impl<'a> Layout<'a> {
         Err(lacking.unwrap_or_else(|| Unresolved::because("/openings", wanted)))
     }
 
+    /// The pipes and ducts that are drawn, but for those joined to one piece of equipment.
+    fn runs_but<'l>(&'l self, but: Option<&Stand>) -> impl Iterator<Item = &'l Run> {
+        let own = but.map(|stand| (stand.equipment.id.clone(), stand.body));
+        let joined = move |run: &&'l Run| own.as_ref().is_none_or(|(id, body)| !run.joins(id, body));
+        self.runs.drawn.iter().filter(joined)
+    }
+
+    /// What is said of the pipes and ducts whose line nobody drew.
+    pub fn undrawn(&self, sheet: &mut Sheet) {
+        if self.runs.undrawn.is_empty() {
+            return;
+        }
+        let Some(clear) = sheet.want(need!(self.space, undrawn_runs_clear)) else { return };
+        let many = self.runs.undrawn.len().to_string();
+        let words = if *clear { "keep clear of it, as the project says" } else { "do not keep clear of it, as the project says" };
+        sheet.require("pipes and ducts", text!("{} whose line is not drawn {}", many, words), "as the project says", *clear);
+    }
+
     /// Walls with the gap of a door, bodies that share some of a band of heights, and the door's leaf where it is wanted.
     pub fn pieces<'l>(
         &'l self,
         room: &Room,
         door: &'l Door<'a>,
         with_leaf: bool,
-        bodies: &[&'l Stand<'a>],
+        (bodies, but): (&[&'l Stand<'a>], Option<&Stand>),
         band: (f64, f64),
     ) -> (Vec<Thing<'l, 'a>>, Vec<Shape>) {
         let (mut things, mut shapes): (Vec<Thing>, Vec<Shape>) =
@@ -78,6 +106,12 @@ impl<'a> Layout<'a> {
             if stand.body.base < band.1 - 1e-9 && stand.body.top() > band.0 + 1e-9 {
                 things.push(Thing::Body(stand));
                 shapes.push(stand.body.plan());
+            }
+        }
+        for run in self.runs_but(but) {
+            if run.solid.bottom < band.1 - 1e-9 && run.solid.top > band.0 + 1e-9 {
+                things.push(Thing::Run(run));
+                shapes.push(run.solid.plan.clone());
             }
         }
         if let Some(leaf) = door.leaf.as_ref().filter(|_| with_leaf) {
@@ -90,7 +124,7 @@ impl<'a> Layout<'a> {
     /// What is in the way of somebody who walks in by a door, made ready to ask for widths.
     pub fn walking<'l>(&'l self, room: &Room, door: &'l Door<'a>, with_leaf: bool) -> (Vec<Thing<'l, 'a>>, Rc<Passages>) {
         let bodies: Vec<&Stand<'a>> = self.stands.iter().collect();
-        let (things, shapes) = self.pieces(room, door, with_leaf, &bodies, (STEP, HEADROOM));
+        let (things, shapes) = self.pieces(room, door, with_leaf, (&bodies, None), (STEP, HEADROOM));
         let key = (door.opening.pointer().to_owned(), with_leaf);
         let mut walked = self.walked.borrow_mut();
         let ways = walked.entry(key).or_insert_with(|| Rc::new(Passages::new(room, shapes)));
@@ -100,17 +134,47 @@ impl<'a> Layout<'a> {
     /// Walls with the gap of a door and every body whatever its height, made ready to ask what pinches a piece that is carried.
     pub fn carrying<'l>(&'l self, room: &Room, door: &'l Door<'a>) -> (Vec<Thing<'l, 'a>>, Rc<Passages>) {
         let bodies: Vec<&Stand<'a>> = self.stands.iter().collect();
-        let (things, shapes) = self.pieces(room, door, false, &bodies, (f64::NEG_INFINITY, f64::INFINITY));
+        let (things, shapes) = self.pieces(room, door, false, (&bodies, None), (f64::NEG_INFINITY, f64::INFINITY));
         let key = (format!("{} carried", door.opening.pointer()), false);
         let mut walked = self.walked.borrow_mut();
         let ways = walked.entry(key).or_insert_with(|| Rc::new(Passages::new(room, shapes)));
         (things, Rc::clone(ways))
     }
 
-    /// Bodies and open door leaves as solids, with what each is.
-    pub fn solids<'l>(&'l self, bodies: &[&'l Stand<'a>]) -> (Vec<Thing<'l, 'a>>, Vec<Solid>) {
+    /// A place for a zone before a face that goes on through an open door: who works on an appliance in a closet stands in the hall.
+    /// The zone is as wide as asked or, in a door that is narrower, as wide as the door but no less than 24 in.
+    pub fn beyond_a_door<'l>(
+        &'l self,
+        inquiry: &Inquiry<'a>,
+        (one, room, face): (&Place<Equipment>, &Room, &Face),
+        (width, depth, cover): (f64, f64, f64),
+        heights: (f64, f64),
+    ) -> Option<(Found, &'l Door<'a>, Place<'a, Space>)> {
+        let bodies = self.others(one);
+        self.doors.iter().flatten().find_map(|door| {
+            let away = dot(door.doorway.middle - face.middle, face.out);
+            if dot(door.doorway.out, face.out) < 0.99 || !(0.0..depth).contains(&away) {
+                return None;
+            }
+            let own = self.stand(one).ok();
+            let (_, mut shapes) = self.pieces(room, door, true, (&bodies, own.as_ref()), heights);
+            let there = crate::beyond::add(inquiry, door, heights, true, &mut shapes);
+            let space = there.space.filter(|_| there.lacking.is_none() && self.lacking.is_none())?;
+            let wide = if width > CODE_WIDTH + 1e-9 { width } else { door.doorway.clear().clamp(NARROWEST.min(width), width) };
+            let solids: Vec<Solid> = shapes.into_iter().map(|shape| Solid::new(shape, heights.0, heights.1)).collect();
+            let found = face.find_space((wide, depth), heights, cover.min(wide), None, &solids).ok()?;
+            Some((found, door, space))
+        })
+    }
+
+    /// Bodies, pipes and ducts, and open door leaves as solids, with what each is; what is joined to one piece of equipment is left out.
+    pub fn solids<'l>(&'l self, bodies: &[&'l Stand<'a>], but: Option<&Stand>) -> (Vec<Thing<'l, 'a>>, Vec<Solid>) {
         let mut things: Vec<Thing> = bodies.iter().map(|stand| Thing::Body(stand)).collect();
         let mut solids: Vec<Solid> = bodies.iter().map(|stand| stand.solid()).collect();
+        for run in self.runs_but(but) {
+            things.push(Thing::Run(run));
+            solids.push(run.solid.clone());
+        }
         for door in self.doors.iter().flatten() {
             if let Some(leaf) = &door.leaf {
                 things.push(Thing::Leaf(door));
@@ -119,6 +183,19 @@ impl<'a> Layout<'a> {
         }
         (things, solids)
     }
+}
+
+/// What stands in a room by its coordinates and does not say which room that is.
+fn homeless(inquiry: &Inquiry, room: Option<&Room>) -> Vec<Unresolved> {
+    let Some(room) = room else { return Vec::new() };
+    let inside = |one: &Place<Equipment>| {
+        let placement = one.get().placement.as_ref();
+        let at = placement.and_then(|placement| Some((placement.x.as_ref()?.si(), placement.y.as_ref()?.si())));
+        at.is_some_and(|(x, y)| room.contains(redtag_handbook::space::point(x, y)))
+    };
+    let all = need!(inquiry.project(), equipment).every();
+    let untold = all.iter().filter(|one| one.space.is_none() && one.outdoors != Some(true));
+    untold.filter(|one| inside(one)).map(|one| one.missing("/space")).collect()
 }
 
 /// Judges equipment one by one, each with the space it stands in.

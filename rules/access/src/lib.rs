@@ -3,7 +3,10 @@
 //! Shared by the rules: which equipment they concern (`served`), a space with its walls, bodies and doors (`layout`), how what
 //! is in the way is named, drawn and moved (`thing`).
 
+mod beyond;
+mod carrying;
 mod layout;
+mod onward;
 mod passage;
 mod served;
 mod thing;

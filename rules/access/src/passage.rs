@@ -117,8 +117,16 @@ pub fn largest(one: &Place<Equipment>) -> Lookup<[f64; 3]> {
     Ok(sides)
 }
 
+/// A passage in which one can stand: from which height on, and how long it may then be; without that it may be of any length.
+pub struct Standing {
+    /// The height.
+    pub height: Metres,
+    /// The greatest length.
+    pub long: Option<Metres>,
+}
+
 /// The passage from the hatch to the appliance.
-pub fn way(space: &Place<Space>, asked: &Asked, no_length_limit_above: Option<Metres>, sheet: &mut Sheet) {
+pub fn way(space: &Place<Space>, asked: &Asked, standing: &Standing, sheet: &mut Sheet) {
     let height = sheet.want(need!(space, access.passage_height));
     let width = sheet.want(need!(space, access.passage_width));
     let long = sheet.want(need!(space, access.passage_length));
@@ -132,13 +140,15 @@ pub fn way(space: &Place<Space>, asked: &Asked, no_length_limit_above: Option<Me
     {
         sheet.fault(text!("the passage is {} wide, {} is the least", width, in_unit(asked.width, "in")));
     }
-    let tall = height.as_ref().zip(no_length_limit_above).is_some_and(|(height, above)| at_least(height.quantity(), above));
-    if tall {
-        sheet.line("length of the passage", text!("not limited: one can stand in the passage"), asked.source);
-    } else if let Some(long) = &long
-        && !sheet.at_most("length of the passage", long, &asked.long, "ft", asked.source)
+    let tall = height.as_ref().is_some_and(|height| at_least(height.quantity(), standing.height));
+    let most = if tall { standing.long } else { Some(asked.long) };
+    let Some(most) = most else {
+        return sheet.line("length of the passage", text!("not limited: one can stand in the passage"), asked.source);
+    };
+    if let Some(long) = &long
+        && !sheet.at_most("length of the passage", long, &most, "ft", asked.source)
     {
-        sheet.fault(text!("the passage is {} long, {} is the most", in_unit(long, "ft"), in_unit(asked.long, "ft")));
+        sheet.fault(text!("the passage is {} long, {} is the most", in_unit(long, "ft"), in_unit(most, "ft")));
     }
 }
 

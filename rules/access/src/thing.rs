@@ -2,7 +2,7 @@
 
 use redtag_handbook::space::{Point, Solid};
 use redtag_rule::prelude::*;
-use redtag_rule_space::{Door, Stand, solid_mark};
+use redtag_rule_space::{Door, Run, Stand, solid_mark};
 
 /// Something in the way.
 #[derive(Clone, Copy)]
@@ -13,6 +13,8 @@ pub enum Thing<'l, 'a> {
     Leaf(&'l Door<'a>),
     /// Equipment.
     Body(&'l Stand<'a>),
+    /// A pipe or duct.
+    Run(&'l Run),
 }
 
 impl<'l, 'a> Thing<'l, 'a> {
@@ -22,6 +24,7 @@ impl<'l, 'a> Thing<'l, 'a> {
             Self::Wall(out) => format!("the {} wall", compass(*out)),
             Self::Leaf(door) => format!("the open leaf of {}", door.opening.label()),
             Self::Body(stand) => stand.equipment.label(),
+            Self::Run(run) => run.label.clone(),
         }
     }
 
@@ -47,6 +50,10 @@ impl<'l, 'a> Thing<'l, 'a> {
             Self::Body(stand) => {
                 sheet.related(stand.equipment.pointer());
                 sheet.mark(solid_mark(space, self.label(), &stand.solid()));
+            }
+            Self::Run(run) => {
+                sheet.related(&run.pointer);
+                sheet.mark(solid_mark(space, self.label(), &run.solid));
             }
         }
     }

@@ -80,7 +80,11 @@ fn room(aisle: f64) -> Value {
 
 #[test]
 fn sixty_pieces_are_judged_every_one() {
-    let project = room(38.0);
+    let mut project = room(38.0);
+    // The way on from the hall is not drawn: the project says that it is free.
+    for piece in project["equipment"].as_array_mut().expect("a list") {
+        piece["service"]["blocked_by_construction"] = json!(false);
+    }
     if let Ok(file) = std::env::var("REDTAG_CROWDED_ROOM") {
         let aisle = std::env::var("REDTAG_CROWDED_AISLE").ok().and_then(|inches| inches.parse().ok());
         let written = aisle.map_or_else(|| project.clone(), room);

@@ -6,17 +6,17 @@
 //!
 //! **How it is measured.** The clear opening, by both its sides, and the largest piece of the appliance by its two lesser
 //! sides. The passage by its least height and width, its length along its middle and the width of its floor. Where one can
-//! stand in the passage its length does not matter. Where the appliance can be serviced and taken out from the opening, no
+//! stand in the passage it may be 50 ft long. Where the appliance can be serviced and taken out from the opening, no
 //! passage is asked for.
 //!
 //! **How it is fixed.** Enlarge the opening, lay a floor, clear the passage, or move the appliance nearer to the opening.
 
 use crate::layout::each;
-use crate::passage::{Asked, opening, service_space, way};
+use crate::passage::{Asked, Standing, opening, service_space, way};
 use crate::served;
 use redtag_rule::prelude::*;
 
-const SECTION: &str = "IRC M1305.1.3";
+const SECTION: &str = "IRC M1305.1.2 (before 2018 M1305.1.3)";
 /// Opening, lesser side.
 const OPENING_WIDTH: Quantity<dimensions::Length> =
     Quantity::new("opening_width", "20 in", "Least lesser side of the clear opening.", SECTION).within("0 in", "6 ft");
@@ -35,8 +35,16 @@ const LENGTH: Quantity<dimensions::Length> =
         .within("0 ft", "100 ft");
 /// Where one can stand.
 const STANDING: Quantity<dimensions::Length> =
-    Quantity::new("standing_height", "6 ft", "Height of a passage from which on its length does not matter.", SECTION)
+    Quantity::new("standing_height", "6 ft", "Height of a passage from which on it may be longer.", SECTION)
         .within("4 ft", "8 ft");
+/// How long then.
+const STANDING_LENGTH: Quantity<dimensions::Length> = Quantity::new(
+    "standing_length",
+    "50 ft",
+    "Greatest length of a passage in which one can stand.",
+    "from memory of IMC 306.3 exception 2 and the IRC since 2009; an older printed text of the IRC sets no limit",
+)
+.within("20 ft", "1000 ft");
 /// Floor.
 const FLOOR: Quantity<dimensions::Length> =
     Quantity::new("floor_width", "24 in", "Least width of the solid floor of the passage.", SECTION).within("0 in", "6 ft");
@@ -47,8 +55,8 @@ const SERVICE: Quantity<dimensions::Length> =
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[cited("IRC", "2018", "M1305.1.3"), remembered("IMC", "2018", "306.3")],
-    parameters: &[&OPENING_WIDTH, &OPENING_LENGTH, &HEIGHT, &WIDTH, &LENGTH, &STANDING, &FLOOR, &SERVICE],
+    citations: &[remembered("IRC", "2021", "M1305.1.2"), cited("IRC", "2012", "M1305.1.3"), remembered("IMC", "2021", "306.3")],
+    parameters: &[&OPENING_WIDTH, &OPENING_LENGTH, &HEIGHT, &WIDTH, &LENGTH, &STANDING, &STANDING_LENGTH, &FLOOR, &SERVICE],
     reads: &["/spaces", "/equipment"],
     ..Rule::new("access/attic-passage", "Passage to appliances in attics", check)
 };
@@ -76,7 +84,8 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
                 sheet.line("passage", text!("none asked for: it is serviced and taken out from the opening"), SECTION);
                 return Ok(text!("serviced and taken out from the opening"));
             }
-            way(space, &asked, Some(inquiry.value(&STANDING)), sheet);
+            let standing = Standing { height: inquiry.value(&STANDING), long: Some(inquiry.value(&STANDING_LENGTH)) };
+            way(space, &asked, &standing, sheet);
             let floor = inquiry.value(&FLOOR);
             if let Some(width) = sheet.want(need!(space, access.floor_width))
                 && !sheet.at_least("solid floor", &width, &floor, "in", SECTION)

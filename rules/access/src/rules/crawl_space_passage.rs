@@ -4,18 +4,19 @@
 //! Under a floor nobody can turn around in a passage that is too low, and a burner on damp ground rusts through from below.
 //!
 //! **How it is measured.** The rough opening, by both its sides, and the largest piece of the appliance by its two lesser
-//! sides. The passage by its least height and width and its length along its middle. The underside of the appliance against
+//! sides. The passage by its least height and width and its length along its middle; where one can stand in it, it may be of any
+//! length, and none is asked for where the appliance is serviced and taken out from the opening. The underside of the appliance against
 //! the ground: on a slab, or hung from the floor above.
 //!
 //! **How it is fixed.** Enlarge the opening, deepen or clear the passage, move the appliance nearer to the opening, raise it
 //! onto a slab or hang it higher.
 
 use crate::layout::each;
-use crate::passage::{Asked, opening, service_space, way};
+use crate::passage::{Asked, Standing, opening, service_space, way};
 use crate::served;
 use redtag_rule::prelude::*;
 
-const SECTION: &str = "from memory of IRC M1305.1.4";
+const SECTION: &str = "IRC M1305.1.3 (before 2018 M1305.1.4)";
 /// Opening, lesser side.
 const OPENING_WIDTH: Quantity<dimensions::Length> =
     Quantity::new("opening_width", "22 in", "Least lesser side of the rough opening.", SECTION).within("0 in", "6 ft");
@@ -32,6 +33,10 @@ const WIDTH: Quantity<dimensions::Length> =
 const LENGTH: Quantity<dimensions::Length> =
     Quantity::new("passage_length", "20 ft", "Greatest length of the passage in the crawl space, along its middle.", SECTION)
         .within("0 ft", "100 ft");
+/// Where one can stand.
+const STANDING: Quantity<dimensions::Length> =
+    Quantity::new("standing_height", "6 ft", "Height of a passage from which on its length does not matter.", SECTION)
+        .within("4 ft", "8 ft");
 /// Service space.
 const SERVICE: Quantity<dimensions::Length> =
     Quantity::new("service_space", "30 in", "Level service space before an appliance in the crawl space, both ways.", SECTION)
@@ -41,7 +46,7 @@ const ON_SLAB: Quantity<dimensions::Length> = Quantity::new(
     "above_ground_on_slab",
     "3 in",
     "Least height above the ground of an appliance that stands on a slab.",
-    "from memory of IRC M1305.1.4.1",
+    "from memory of IRC M1305.1.3.1",
 )
 .within("0 in", "2 ft");
 /// Hung.
@@ -49,14 +54,14 @@ const SUSPENDED: Quantity<dimensions::Length> = Quantity::new(
     "above_ground_suspended",
     "6 in",
     "Least height above the ground of an appliance that hangs from the floor.",
-    "from memory of IRC M1305.1.4.1",
+    "from memory of IRC M1305.1.3.1",
 )
 .within("0 in", "2 ft");
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("IRC", "2018", "M1305.1.4"), remembered("IMC", "2018", "306.4")],
-    parameters: &[&OPENING_WIDTH, &OPENING_LENGTH, &HEIGHT, &WIDTH, &LENGTH, &SERVICE, &ON_SLAB, &SUSPENDED],
+    citations: &[remembered("IRC", "2021", "M1305.1.3"), cited("IRC", "2006", "M1305.1.4"), remembered("IMC", "2021", "306.4")],
+    parameters: &[&OPENING_WIDTH, &OPENING_LENGTH, &HEIGHT, &WIDTH, &LENGTH, &STANDING, &SERVICE, &ON_SLAB, &SUSPENDED],
     reads: &["/spaces", "/equipment"],
     ..Rule::new("access/crawl-space-passage", "Passage to appliances in crawl spaces", check)
 };
@@ -80,7 +85,11 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
         }
         one.sheet(WANTED, |sheet| {
             opening(space, one, &asked, sheet);
-            way(space, &asked, None, sheet);
+            if space.access.as_ref().and_then(|access| access.serviced_from_opening) == Some(true) {
+                sheet.line("passage", text!("none asked for: it is serviced and taken out from the opening"), SECTION);
+            } else {
+                way(space, &asked, &Standing { height: inquiry.value(&STANDING), long: None }, sheet);
+            }
             service_space(space, &asked, sheet);
             off_the_ground(inquiry, one, sheet);
             Ok(text!("opening, passage and service space are large enough, and it keeps off the ground"))
@@ -92,7 +101,7 @@ fn off_the_ground(inquiry: &Inquiry, one: &Place<Equipment>, sheet: &mut Sheet) 
     let Some((mounting, base)) = sheet.want((need!(one, mounting), need!(one, placement.base)).together()) else { return };
     let hung = matches!(*mounting, Mounting::Suspended | Mounting::Wall);
     let least = if hung { inquiry.value(&SUSPENDED) } else { inquiry.value(&ON_SLAB) };
-    if !sheet.at_least("above the ground", &base, &least, "in", "from memory of IRC M1305.1.4.1") {
+    if !sheet.at_least("above the ground", &base, &least, "in", "from memory of IRC M1305.1.3.1") {
         sheet.fault(text!("its underside is {} above the ground, {} is the least", in_unit(&base, "in"), in_unit(least, "in")));
     }
 }

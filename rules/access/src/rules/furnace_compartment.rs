@@ -10,6 +10,9 @@
 //!
 //! **How it is fixed.** Widen the closet, move the furnace within it, or open its front to the room beside it. Where it replaces
 //! one in a compartment that was there before, the maker's clearances govern.
+//!
+//! The residential code asked for this in its editions of 2012 and 2015 and leaves it to the instructions since: where a pack does
+//! not require it, it is worth a word.
 
 use crate::layout::{Layout, each};
 use redtag_handbook::space::{Face, Room, Side as Upright};
@@ -29,6 +32,13 @@ const GAP: Quantity<dimensions::Length> =
 const FRONT: Quantity<dimensions::Length> =
     Quantity::new("front_gap", "6 in", "Least gap before a combustion chamber that is open to the room.", SECTION)
         .within("0 in", "4 ft");
+/// Whether it is the law.
+const REQUIRED: Flag = Flag::new(
+    "required",
+    false,
+    "Whether too little room in a compartment is a fault, and not only worth a word.",
+    "IRC M1305.1.1 of 2012 and 2015 required it; from memory of 2018 and later, which leave it to the instructions",
+);
 /// What a compartment is.
 const RATIO: Number = Number::new(
     "compartment_ratio",
@@ -41,7 +51,7 @@ const RATIO: Number = Number::new(
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[cited("IRC", "2015", "M1305.1.1")],
-    parameters: &[&WIDER, &GAP, &FRONT, &RATIO],
+    parameters: &[&WIDER, &GAP, &FRONT, &RATIO, &REQUIRED],
     reads: &["/spaces", "/equipment"],
     ..Rule::new("access/furnace-compartment", "Furnaces and air handlers in compartments", check)
 };
@@ -57,7 +67,13 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
         match compartment(inquiry, layout, one) {
             Err(unresolved) => one.ask(WANTED, || Err(unresolved)),
             Ok(None) => one.not_applicable(text!("stands in a room, not in a compartment")).done(),
-            Ok(Some((room, stand))) => one.sheet(WANTED, |sheet| judge(inquiry, layout, one, (&room, &stand), sheet)),
+            Ok(Some((room, stand))) => {
+                let mut finding = one.sheet(WANTED, |sheet| judge(inquiry, layout, one, (&room, &stand), sheet));
+                if finding.outcome == Outcome::Correction && !inquiry.value(&REQUIRED) {
+                    finding.outcome = Outcome::Advice;
+                }
+                finding
+            }
         }
     })
 }

@@ -4,9 +4,10 @@
 //! bag needs two feet.
 //!
 //! **How it is measured.** As the widest upright round body that can walk from the door to the place before each service side,
-//! between walls and whatever stands or hangs below headroom, with the door's leaf open a quarter turn. The width is exact: it
+//! between walls, pipes, ducts and whatever else stands or hangs below headroom, with the door's leaf open a quarter turn. The width is exact: it
 //! is the distance between the two things that pinch the way, and these are named. Bodies that hang above headroom are walked
-//! under, what lies flat, up to 1 in, is stepped over.
+//! under, what lies flat, up to 1 in, is stepped over. A side that is reached from the hall through a closet's open door asks for that
+//! opening alone.
 //!
 //! **How it is fixed.** One of the two things that pinch the way moves by the length that is told, or the door's leaf is hung
 //! the other way or swings out.
@@ -28,7 +29,7 @@ const WIDTH: Quantity<dimensions::Length> =
 pub const RULE: Rule = Rule {
     citations: &[cited("IMC", "2018", "306.2"), remembered("IRC", "2018", "M1305.1.2")],
     parameters: &[&WIDTH],
-    reads: &["/spaces", "/openings", "/equipment"],
+    reads: &["/spaces", "/openings", "/equipment", "/ducts", "/gas", "/water", "/drainage"],
     ..Rule::new("access/service-path", "Passage from the door to every service side", check)
 };
 
@@ -53,12 +54,29 @@ fn judge<'a>(inquiry: &Inquiry<'a>, layout: &Layout<'a>, one: &Place<'a, Equipme
         let face = stand.face(side)?;
         let way = ways.iter().map(|door| Way::to(layout, &room, door, &face)).max_by(|a, b| a.width().total_cmp(&b.width()));
         let Some(way) = way else { continue };
-        narrowest = Some(narrowest.map_or(way.width(), |before| before.min(way.width())));
         let words = word(side);
+        if !at_least(length(way.width()), least)
+            && let Some(door) = from_the_door(inquiry, layout, (one, &room, &face), least.get::<meter>(), stand.body.top())
+        {
+            let clear = length(door.doorway.clear());
+            let said = format!("opening to the {words}");
+            if !sheet.at_least(&said, &clear, &least, "in", SOURCE) {
+                sheet.fault(text!(
+                    "{} is {} wide clear, {} is the least",
+                    door.opening.label(),
+                    in_unit(clear, "in"),
+                    in_unit(least, "in")
+                ));
+                sheet.related(door.opening.pointer());
+            }
+            narrowest = Some(narrowest.map_or(clear.get::<meter>(), |before| before.min(clear.get::<meter>())));
+            continue;
+        }
         let holds = match way.width() {
             open if open.is_infinite() => sheet.test("width", text!("nothing narrows the way to the {}", words), SOURCE, true),
             width => sheet.at_least(&format!("way to the {words}"), &length(width), &least, "in", SOURCE),
         };
+        narrowest = Some(narrowest.map_or(way.width(), |before| before.min(way.width())));
         if !holds {
             way.fault(layout, &room, words, least.get::<meter>(), sheet);
         }
@@ -66,10 +84,26 @@ fn judge<'a>(inquiry: &Inquiry<'a>, layout: &Layout<'a>, one: &Place<'a, Equipme
     if let (Some(lacking), true) = (layout.lacking.clone(), sheet.sound()) {
         sheet.lack(lacking);
     }
+    if sheet.sound() {
+        layout.undrawn(sheet);
+    }
     Ok(match narrowest {
         Some(width) if width.is_finite() => text!("{} of free width from the door", in_unit(length(width), "in")),
         _ => text!("nothing narrows the way from the door"),
     })
+}
+
+/// The door before which one stands to reach a face, where the room has no place for that.
+fn from_the_door<'l, 'a>(
+    inquiry: &Inquiry<'a>,
+    layout: &'l Layout<'a>,
+    reached: (&Place<Equipment>, &Room, &Face),
+    wide: f64,
+    top: f64,
+) -> Option<&'l Door<'a>> {
+    const DEEP: f64 = 30.0 * 0.0254;
+    let heights = (crate::layout::STEP, top.clamp(DEEP, crate::layout::HEADROOM));
+    layout.beyond_a_door(inquiry, reached, (wide, DEEP, wide), heights).map(|(_, door, _)| door)
 }
 
 fn word(side: Upright) -> &'static str {

@@ -29,7 +29,7 @@ const SOURCE: &str = "instructions; IRC M1305.1";
 pub const RULE: Rule = Rule {
     citations: &[cited("IRC", "2018", "M1305.1")],
     parameters: &[&HAND],
-    reads: &["/spaces", "/openings", "/equipment"],
+    reads: &["/spaces", "/openings", "/equipment", "/ducts", "/gas", "/water", "/drainage"],
     ..Rule::new("access/service-pulls", "Room to pull out filters, drawers and other parts", check)
 };
 
@@ -51,9 +51,9 @@ fn judge<'a>(inquiry: &Inquiry<'a>, layout: &Layout<'a>, one: &Place<'a, Equipme
         {
             let along = distance.si() + hand;
             match *side {
-                Side::Top => above(layout, &stand, (&part, along), sheet),
-                Side::Bottom => below(layout, &stand, (&part, along), sheet),
-                _ => aside(layout, &room, &stand, &pull, (*side, &part, along), sheet)?,
+                Side::Top => above(layout, &stand, (&part, along, hand), sheet),
+                Side::Bottom => below(layout, &stand, (&part, along, hand), sheet),
+                _ => aside(layout, &room, &stand, &pull, (*side, &part, along, hand), sheet)?,
             }
         }
     }
@@ -63,13 +63,23 @@ fn judge<'a>(inquiry: &Inquiry<'a>, layout: &Layout<'a>, one: &Place<'a, Equipme
     Ok(text!("every part has room to come out"))
 }
 
+/// The part comes out, and a hand finds little room: nothing of the code.
+fn tight(part: &str, there: f64, hand: f64, sheet: &mut Sheet) {
+    sheet.advise(text!(
+        "the {} comes out with {} left for a hand, {} is usual",
+        part,
+        in_unit(length(if there > 1e-9 { there } else { 0.0 }), "in"),
+        in_unit(length(hand), "in")
+    ));
+}
+
 /// A part that comes out of an upright face.
 fn aside<'a>(
     layout: &Layout<'a>,
     room: &Room,
     stand: &Stand<'a>,
     pull: &Pull,
-    (of, part, along): (Side, &str, f64),
+    (of, part, along, hand): (Side, &str, f64, f64),
     sheet: &mut Sheet,
 ) -> Lookup<()> {
     let Some(upright) = side(of) else { return Ok(()) };
@@ -80,7 +90,7 @@ fn aside<'a>(
     // What is pulled out of a narrow face is taken at its middle.
     let narrow = Face { width, ..face };
     let bodies = layout.others(&stand.equipment);
-    let (things, solids) = layout.solids(&bodies);
+    let (things, solids) = layout.solids(&bodies, Some(stand));
     let free = match narrow.find_space((width, along), (bottom, top), width, Some(room), &solids) {
         Ok(_) => {
             sheet.test(part, text!("{} of room to come out", in_unit(length(along), "in")), SOURCE, true);
@@ -88,6 +98,10 @@ fn aside<'a>(
         }
         Err(blocked) => blocked,
     };
+    if at_least(length(free.depth), length(along - hand)) {
+        tight(part, free.depth - (along - hand), hand, sheet);
+        return Ok(());
+    }
     let thing = free.by.and_then(|index| things.get(index).copied());
     sheet.at_least(part, &length(free.depth), &length(along), "in", SOURCE);
     blocked(layout, (part, along, free.depth), thing, &free.zone, sheet);
@@ -113,7 +127,7 @@ fn blocked(layout: &Layout, (part, wanted, free): (&str, f64, f64), thing: Optio
 }
 
 /// A part that comes out upwards: anode, filter of a heat-pump water heater.
-fn above<'a>(layout: &Layout<'a>, stand: &Stand<'a>, (part, along): (&str, f64), sheet: &mut Sheet) {
+fn above<'a>(layout: &Layout<'a>, stand: &Stand<'a>, (part, along, hand): (&str, f64, f64), sheet: &mut Sheet) {
     let zone = stand.body.above(along);
     let Some(ceiling) = sheet.want(need!(layout.space, ceiling_height)) else { return };
     let free = ceiling.si() - stand.body.top();
@@ -123,6 +137,9 @@ fn above<'a>(layout: &Layout<'a>, stand: &Stand<'a>, (part, along): (&str, f64),
     let under = lowest.map_or(free, |other| (other.body.base - stand.body.top()).max(0.0).min(free));
     if sheet.at_least(part, &length(under), &length(along), "in", SOURCE) {
         return;
+    }
+    if at_least(length(under), length(along - hand)) {
+        return tight(part, under - (along - hand), hand, sheet);
     }
     match lowest.filter(|other| other.body.base - stand.body.top() < free) {
         Some(other) => blocked(layout, (part, along, under), Some(Thing::Body(other)), &zone, sheet),
@@ -136,7 +153,7 @@ fn above<'a>(layout: &Layout<'a>, stand: &Stand<'a>, (part, along): (&str, f64),
 }
 
 /// A part that drops out: the cartridge of a filter.
-fn below<'a>(layout: &Layout<'a>, stand: &Stand<'a>, (part, along): (&str, f64), sheet: &mut Sheet) {
+fn below<'a>(layout: &Layout<'a>, stand: &Stand<'a>, (part, along, hand): (&str, f64, f64), sheet: &mut Sheet) {
     let zone = stand.body.below(Some(along));
     let bodies = layout.others(&stand.equipment);
     let standing = bodies.iter().filter(|other| zone.overlap(&other.solid()).is_some());
@@ -144,6 +161,9 @@ fn below<'a>(layout: &Layout<'a>, stand: &Stand<'a>, (part, along): (&str, f64),
     let free = highest.map_or(stand.body.base, |other| (stand.body.base - other.body.top()).max(0.0));
     if sheet.at_least(part, &length(free), &length(along), "in", SOURCE) {
         return;
+    }
+    if at_least(length(free), length(along - hand)) {
+        return tight(part, free - (along - hand), hand, sheet);
     }
     match highest {
         Some(other) => blocked(layout, (part, along, free), Some(Thing::Body(other)), &zone, sheet),

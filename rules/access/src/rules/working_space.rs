@@ -7,8 +7,9 @@
 //!
 //! **How it is measured.** From the face of the control side outwards, as high as the appliance but at least 30 in and at most
 //! to headroom. The space need not be centred: it is searched for along the face, as long as it stands before the face over the
-//! width asked for here. Bodies, walls and open door leaves may not reach into it; the working spaces of two appliances may
-//! overlap. What lies flat, up to 1 in, is stepped over; a sunken floor or a slope is not level.
+//! width asked for here. Bodies, walls, open door leaves, and pipes and ducts that are not joined to it may not reach into it; the working spaces of two appliances may
+//! overlap. Where a closet is too shallow, the space may go on through its open door into the hall, as wide as the door but no less
+//! than 24 in. What lies flat, up to 1 in, is stepped over; a sunken floor or a slope is not level.
 //!
 //! **How it is fixed.** Move what stands in it by the length that is told, turn the appliance, or hang the door the other way.
 
@@ -52,7 +53,7 @@ const SLOPE: Quantity<dimensions::Slope> =
 pub const RULE: Rule = Rule {
     citations: &[cited("IRC", "2018", "M1305.1"), cited("IMC", "2018", "306.1")],
     parameters: &[&DEPTH, &WIDTH, &ROOM_HEATER_DEPTH, &COVER, &RECESS, &SLOPE],
-    reads: &["/spaces", "/openings", "/equipment"],
+    reads: &["/spaces", "/openings", "/equipment", "/ducts", "/gas", "/water", "/drainage"],
     ..Rule::new("access/working-space", "Level working space before appliances", check)
 };
 
@@ -73,7 +74,7 @@ fn judge<'a>(inquiry: &Inquiry<'a>, layout: &Layout<'a>, one: &Place<'a, Equipme
     let (width, depth) = asked(inquiry, one, sheet);
     let heights = (STEP, stand.body.top().clamp(30.0 * 0.0254, HEADROOM));
     let bodies = layout.others(one);
-    let (things, solids) = layout.solids(&bodies);
+    let (things, solids) = layout.solids(&bodies, Some(&stand));
     let cover = inquiry.value(&COVER).get::<meter>();
     let summary = text!("{} by {} before its control side", in_unit(length(width), "in"), in_unit(length(depth), "in"));
     match face.find_space((width, depth), heights, cover, Some(&room), &solids) {
@@ -91,8 +92,31 @@ fn judge<'a>(inquiry: &Inquiry<'a>, layout: &Layout<'a>, one: &Place<'a, Equipme
             );
             level(inquiry, layout, &found.zone, sheet);
             told_apart(layout, sheet);
+            layout.undrawn(sheet);
         }
         Err(blocked) => {
+            if let Some((found, door, hall)) = layout.beyond_a_door(inquiry, (one, &room, &face), (width, depth, cover), heights)
+            {
+                let words = text!(
+                    "{} deep, through the open {} into {}",
+                    in_unit(length(depth), "in"),
+                    door.opening.label(),
+                    hall.label()
+                );
+                sheet.test("working space", words, SECTION, true);
+                sheet.related(door.opening.pointer());
+                sheet.mark(solid_mark(&layout.space, "working space", &found.zone));
+                if let Some(level) = sheet.want(need!(hall, floor_survey.level)) {
+                    sheet.require(
+                        "floor",
+                        text!("{}", if *level { "level" } else { "the floor of the hall is not level" }),
+                        "",
+                        *level,
+                    );
+                }
+                layout.undrawn(sheet);
+                return Ok(text!("{} deep before its control side with the door open", in_unit(length(depth), "in")));
+            }
             let by = blocked.by.and_then(|index| things.get(index).copied());
             let free = length(blocked.depth);
             let name = by.map_or_else(|| "a wall".to_owned(), |thing| thing.label());
@@ -144,6 +168,10 @@ fn cure(layout: &Layout, face: &Face, by: Option<Thing>, (short, width): (f64, f
             thing.show(&layout.space, sheet);
             thing.move_words(face.out * short, length(short), sheet);
             aside(&stand.body.plan(), face, width, thing, sheet);
+        }
+        Some(thing @ Thing::Run(run)) => {
+            thing.show(&layout.space, sheet);
+            sheet.cure(text!("lead {} around the working space", run.label));
         }
         Some(thing) => {
             thing.show(&layout.space, sheet);
