@@ -49,6 +49,8 @@ pub struct Asked<'s> {
     pub place: &'static str,
     /// Whether the authority may permit less.
     pub low_voltage: bool,
+    /// Whether it is opened while it is live whatever is said of it: a panelboard, service equipment, a disconnect.
+    pub always_live: bool,
 }
 
 /// How far a solid reaches beyond the plane of a face.
@@ -106,7 +108,7 @@ pub fn search(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], sheet: &mut S
     match asked.place(obstacles, Condition::Three, width) {
         Ok((shift, zone)) => {
             sheet.mark(marks(asked.scene, "working space", &zone));
-            free(asked, shift, sheet)
+            free(asked, obstacles, (shift, &zone), sheet)
         }
         Err(unsure) => {
             match asked.place(obstacles, Condition::One, width) {
@@ -121,8 +123,16 @@ pub fn search(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], sheet: &mut S
     }
 }
 
-fn free(asked: &Asked, shift: f64, sheet: &mut Sheet) -> Text {
-    let least = asked.depth(Condition::One);
+fn free(asked: &Asked, obstacles: &[Obstacle], (shift, zone): (f64, &Solid), sheet: &mut Sheet) -> Text {
+    // The depth asked for by what lies ahead: what is beyond the deepest space asks for nothing.
+    let near = obstacles.iter().filter(|obstacle| {
+        let deep = obstacle.solid.plan.extent(asked.face.out).0 - dot(asked.face.middle, asked.face.out);
+        let (left, right) = obstacle.solid.plan.extent(asked.face.along);
+        let (from, to) = zone.plan.extent(asked.face.along);
+        deep < asked.deepest() + TOUCHING && left < to - TOUCHING && right > from + TOUCHING
+    });
+    let asks = near.map(|obstacle| asked.depth(obstacle.condition.clone().unwrap_or(Condition::Three)));
+    let least = asks.fold(asked.depth(Condition::One), |most, depth| if depth > most { depth } else { most });
     let words = text!(
         "free: {} wide and {} high, its middle {} {} of the equipment's",
         inches(asked.width.value),
@@ -166,6 +176,12 @@ fn fault(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], blocked: &Blocked,
         sheet.line("low voltage", text!("the authority may permit less, by special permission"), "NEC 110.26(A)(1)(b)");
     }
     let words = match first.map(|obstacle| obstacle.what) {
+        Some(What::Wall) if clear < TOUCHING && widest > 0.0 => text!(
+            "the working space {} is {} wide at best between what stands beside it, {} is the least",
+            asked.place,
+            inches(widest),
+            in_unit(asked.width, "in")
+        ),
         Some(What::Wall) => text!(
             "the working space {} is {} deep and {} wide at best up to {}, {} by {} is the least",
             asked.place,
@@ -187,11 +203,11 @@ fn fault(asked: &Asked, gear: &Thing, obstacles: &[Obstacle], blocked: &Blocked,
     let electrical = gear.equipment.electrical.as_ref();
     let dead = (electrical.and_then(|it| it.serviced_energized), electrical.and_then(|it| it.dead_front));
     match dead {
-        (Some(false), Some(true)) => sheet.advise(text!(
+        (Some(false), Some(true)) if !asked.always_live => sheet.advise(text!(
             "{}; its instructions allow no work on it while it is live and its front is dead: the authority decides",
             words
         )),
-        (Some(false), None) => {
+        (Some(false), None) if !asked.always_live => {
             sheet.line("depth", words, "");
             sheet.lack(gear.equipment.missing("/electrical/dead_front"));
         }

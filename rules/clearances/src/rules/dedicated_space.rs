@@ -60,7 +60,7 @@ fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, E
     let zone = Solid::new(thing.body.plan(), 0.0, top.value);
     let size = text!("{} by {}, from the floor to {}", inches(thing.body.width), inches(thing.body.depth), in_unit(top, "in"));
     sheet.line("dedicated space", size, electrical::DEDICATED.text());
-    let runs = Runs::of(inquiry, scene);
+    let runs = Runs::of(inquiry, &scene.space);
     for run in &runs.drawn {
         intrudes(scene, &zone, (&run.label, &run.pointer, &run.solid), sheet);
     }

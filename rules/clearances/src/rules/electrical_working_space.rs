@@ -149,15 +149,25 @@ fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, E
     let low = |volts: ElectricPotential| at_most(volts, inquiry.value(&LOW_VOLTAGE));
     let low_voltage = equipment.kind == EquipmentKind::Battery && volts.is_some_and(low);
     let place = label::place(p::Side::Front);
-    let asked = Asked { scene, face, volts, depths, width, heights: (0.0, height.value), place, low_voltage };
+    let always_live = gear::is_panelboard(inquiry, equipment)
+        || matches!(
+            equipment.kind,
+            EquipmentKind::Disconnect | EquipmentKind::TransferSwitch | EquipmentKind::MicrogridInterconnect
+        );
+    let asked = Asked { scene, face, volts, depths, width, heights: (0.0, height.value), place, low_voltage, always_live };
     headroom(inquiry, &asked, equipment, sheet);
     sheet.want(scene.outline());
-    let runs = Runs::of(inquiry, scene);
+    let runs = Runs::of(inquiry, &scene.space);
     let before = obstacles(inquiry, &asked, thing, &runs);
     if !runs.undrawn.is_empty() {
         let words =
             text!("{} pipes and ducts of this room have no line or height and are not looked at", runs.undrawn.len().to_string());
         sheet.line("not drawn", words, "");
+        if let Some(clear) = sheet.want(need!(scene.space, undrawn_runs_clear)) {
+            let words =
+                text!("{}", if *clear { "they keep clear of it, as the project says" } else { "they do not keep clear of it" });
+            sheet.require("not drawn", words, "as the project says", *clear);
+        }
     }
     let complies = search(&asked, thing, &before, sheet);
     for side in other_sides(equipment) {
@@ -199,6 +209,12 @@ fn limited(scene: &Scene) -> bool {
     matches!(scene.space.kind, SpaceKind::Attic | SpaceKind::CrawlSpace | SpaceKind::Plenum)
 }
 
+/// A dwelling that was there before: what is added to it is new.
+fn was_there(inquiry: &Inquiry) -> bool {
+    let work = inquiry.project().get().building.as_ref().and_then(|building| building.work);
+    matches!(work, Some(Work::Alteration | Work::Replacement))
+}
+
 /// Work in a building that was there before.
 fn is_existing(inquiry: &Inquiry) -> bool {
     let work = inquiry.project().get().building.as_ref().and_then(|building| building.work);
@@ -224,7 +240,7 @@ fn headroom(inquiry: &Inquiry, asked: &Asked, equipment: &Place<Equipment>, shee
         return;
     }
     let small = gear::rating(inquiry, equipment).is_some_and(|rating| at_most(rating, inquiry.value(&EXISTING_RATING)));
-    if is_existing(inquiry) && small && gear::is_panelboard(inquiry, equipment) {
+    if was_there(inquiry) && small && gear::is_panelboard(inquiry, equipment) {
         let words = text!("a panel or service up to {} in an existing dwelling may keep it", inquiry.value(&EXISTING_RATING));
         sheet.line("existing", words, "NEC 110.26(A)(3) exception");
         return;

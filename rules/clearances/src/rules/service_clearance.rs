@@ -98,7 +98,7 @@ fn obstacles<'s>(inquiry: &Inquiry, scene: &'s Scene<'s>, thing: &Thing) -> Vec<
         Other { label: other.equipment.label(), pointer, solid: other.solid.clone(), thing: Some(other) }
     });
     // A pipe that feeds it is in nobody's way; ducts and other pipes that are drawn are.
-    let runs = Runs::of(inquiry, scene).drawn.into_iter().filter(|run| run.solid.overlap(&thing.solid).is_none());
+    let runs = Runs::of(inquiry, &scene.space).drawn.into_iter().filter(|run| run.solid.overlap(&thing.solid).is_none());
     let runs = runs.map(|run| Other { label: run.label, pointer: run.pointer, solid: run.solid, thing: None });
     let doors = scene.room.iter().flat_map(|room| redtag_rule_space::doors(inquiry, &scene.space, room)).flatten();
     let leaves = doors.filter_map(|door| {
