@@ -58,9 +58,11 @@ impl Pool {
             at.is_none_or(|at| recess.outline.as_ref().is_some_and(|outline| floor::holds(outline, at)))
         };
         if let Some(recess) = recesses.iter().find(around) {
-            let (outline, depth) = (need!(recess, outline), need!(recess, depth)).together()?;
+            let (outline, depth, rim) = (need!(recess, outline), need!(recess, depth), need!(drain, rim)).together()?;
+            // A rim that stands above the bottom of the recess leaves only what is above the rim.
+            let lip = depth.si().min(-rim.si()).max(0.0);
             let basin = Basin::upright(redtag_plan::area(&redtag_plan::corners(&outline)));
-            return Ok(Self { basin, lip: Some(depth.si()), reached: Vec::new(), mark: None, space: space_id });
+            return Ok(Self { basin, lip: Some(lip), reached: Vec::new(), mark: None, space: space_id });
         }
         let sinks = -drain.rim.as_ref().map_or(0.0, |rim| rim.si());
         let told = space.floor_survey.as_ref().is_some_and(|survey| survey.level == Some(true) || survey.slope.is_some());

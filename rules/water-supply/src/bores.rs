@@ -42,7 +42,10 @@ pub fn size<'a>(inquiry: &Inquiry<'a>, hole: &Place<'a, Penetration>) -> Lookup<
 }
 
 fn carries_water(inquiry: &Inquiry, hole: &Place<Penetration>) -> bool {
-    let Some(carries) = &hole.get().carries else { return false };
+    let Some(carries) = &hole.get().carries else {
+        // A pipe that does not say what it is weakens a member all the same.
+        return matches!(hole.kind, PenetrationKind::MetalPipe | PenetrationKind::PlasticPipe);
+    };
     let water = need!(inquiry.project(), water.pipes).every().iter().any(|pipe| &pipe.id == carries);
     water || need!(inquiry.project(), drainage.pipes).every().iter().any(|pipe| &pipe.id == carries)
 }

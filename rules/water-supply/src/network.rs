@@ -59,7 +59,20 @@ impl<'a> Network<'a> {
         let network = Self { pipes: pipes.items().collect(), fixtures: fixtures.items().collect() };
         let hung: Vec<Lookup<()>> = network.fixtures.iter().map(hangs).collect();
         hung.together()?;
+        network.rooted()?;
         Ok(network)
+    }
+
+    /// Whether every pipe that fixtures hang on leads back to a service, or to the one pipe everything branches from: what branches
+    /// off somewhere nobody says would be left out of the flow.
+    fn rooted(&self) -> Lookup<()> {
+        let ends = self.fixtures.iter().flat_map(|fixture| [&fixture.get().cold_pipe, &fixture.get().hot_pipe]).flatten();
+        let mut roots: Vec<&Place<'a, WaterPipe>> = ends.filter_map(|end| self.chain(end).last().copied()).collect();
+        roots.sort_by_key(|root| root.pointer());
+        roots.dedup_by_key(|root| root.pointer());
+        let loose = roots.iter().filter(|root| root.from.is_none() && root.kind != WaterPipeKind::Service);
+        let open = loose.filter(|_| roots.len() > 1).map(|root| root.missing("/from"));
+        open.fold(None, |before, more| Unresolved::joined(before, more)).map_or(Ok(()), Err)
     }
 
     /// The pipes from one back to the source, itself first. A loop in the file ends the walk.

@@ -40,6 +40,14 @@ record! {
         service_depth: Length;
         /// Whether the equipment can be serviced and removed from the opening.
         serviced_from_opening: bool;
+        /// Whether the ground is dug out for the equipment.
+        excavated: bool;
+        /// How far below the equipment the ground is dug out.
+        excavated_below: Length;
+        /// How far beyond its sides.
+        excavated_beside: Length;
+        /// How far before its control side.
+        excavated_before: Length;
     }
 }
 

@@ -6,7 +6,8 @@
 //! **How it is measured.** The rough opening, by both its sides, and the largest piece of the appliance by its two lesser
 //! sides. The passage by its least height and width and its length along its middle; where one can stand in it, it may be of any
 //! length, and none is asked for where the appliance is serviced and taken out from the opening. The underside of the appliance against
-//! the ground: on a slab, or hung from the floor above.
+//! the ground: on a slab, or hung from the floor above. Where the ground is dug out for it, how far below it, beyond its sides and
+//! before its control side.
 //!
 //! **How it is fixed.** Enlarge the opening, deepen or clear the passage, move the appliance nearer to the opening, raise it
 //! onto a slab or hang it higher.
@@ -16,6 +17,7 @@ use crate::passage::{Asked, Standing, opening, service_space, way};
 use crate::served;
 use redtag_rule::prelude::*;
 
+const DUG: &str = "from memory of IRC M1305.1.3.2 (before 2018 M1305.1.4.2)";
 const SECTION: &str = "IRC M1305.1.3 (before 2018 M1305.1.4)";
 /// Opening, lesser side.
 const OPENING_WIDTH: Quantity<dimensions::Length> =
@@ -58,10 +60,36 @@ const SUSPENDED: Quantity<dimensions::Length> = Quantity::new(
 )
 .within("0 in", "2 ft");
 
+/// Dug out below.
+const BELOW: Quantity<dimensions::Length> =
+    Quantity::new("excavated_below", "6 in", "How far below an appliance the ground is dug out at least.", DUG)
+        .within("0 in", "2 ft");
+/// Dug out beside.
+const BESIDE: Quantity<dimensions::Length> =
+    Quantity::new("excavated_beside", "12 in", "How far beyond its sides the ground is dug out at least.", DUG)
+        .within("0 in", "4 ft");
+/// Dug out before.
+const BEFORE: Quantity<dimensions::Length> =
+    Quantity::new("excavated_before", "30 in", "How far before its control side the ground is dug out at least.", DUG)
+        .within("0 in", "6 ft");
+
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[remembered("IRC", "2021", "M1305.1.3"), cited("IRC", "2006", "M1305.1.4"), remembered("IMC", "2021", "306.4")],
-    parameters: &[&OPENING_WIDTH, &OPENING_LENGTH, &HEIGHT, &WIDTH, &LENGTH, &STANDING, &SERVICE, &ON_SLAB, &SUSPENDED],
+    parameters: &[
+        &OPENING_WIDTH,
+        &OPENING_LENGTH,
+        &HEIGHT,
+        &WIDTH,
+        &LENGTH,
+        &STANDING,
+        &SERVICE,
+        &ON_SLAB,
+        &SUSPENDED,
+        &BELOW,
+        &BESIDE,
+        &BEFORE,
+    ],
     reads: &["/spaces", "/equipment"],
     ..Rule::new("access/crawl-space-passage", "Passage to appliances in crawl spaces", check)
 };
@@ -92,9 +120,34 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
             }
             service_space(space, &asked, sheet);
             off_the_ground(inquiry, one, sheet);
+            dug_out(inquiry, space, sheet);
             Ok(text!("opening, passage and service space are large enough, and it keeps off the ground"))
         })
     })
+}
+
+/// Ground dug out for the appliance, where it is.
+fn dug_out(inquiry: &Inquiry, space: &Place<Space>, sheet: &mut Sheet) {
+    let Some(excavated) = sheet.want(need!(space, access.excavated)) else { return };
+    if !*excavated {
+        return;
+    }
+    let source = "from memory of IRC M1305.1.3.2";
+    for (label, there, least) in [
+        ("below it", need!(space, access.excavated_below), inquiry.value(&BELOW)),
+        ("beyond its sides", need!(space, access.excavated_beside), inquiry.value(&BESIDE)),
+        ("before its control side", need!(space, access.excavated_before), inquiry.value(&BEFORE)),
+    ] {
+        let Some(there) = sheet.want(there) else { continue };
+        if !sheet.at_least(&format!("dug out {label}"), &there, &least, "in", source) {
+            sheet.fault(text!(
+                "the ground is dug out {} {}, {} is the least",
+                in_unit(&there, "in"),
+                label,
+                in_unit(least, "in")
+            ));
+        }
+    }
 }
 
 fn off_the_ground(inquiry: &Inquiry, one: &Place<Equipment>, sheet: &mut Sheet) {

@@ -3,7 +3,7 @@
 //!
 //! A coil makes gallons a day. A line that sags or clogs overflows into the ceiling below or into the furnace.
 //!
-//! **How it is measured.** The nominal size of the drain pipe against 3/4 in and, where several units share it, against the
+//! **How it is measured.** An appliance that may condense its flue gas must say whether it does. The nominal size of the drain pipe against 3/4 in and, where several units share it, against the
 //! table by their cooling together; its slope; the sizes of the condensate pipes behind it; where it ends. A coil the fan draws
 //! air through wants a trap of twice the suction and an inch. The tube of a condensate pump climbs and follows the pump's instructions:
 //! size and slope are not asked of it. A pipe that is joined to a waste or vent pipe lets sewer gas into the unit. Hangers every 4 ft are common practice for plastic.
@@ -59,7 +59,25 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let network = Network::of(inquiry);
     let equipment = need!(inquiry.project(), equipment).every();
     let wet: Vec<_> = equipment.iter().filter(|thing| makes_condensate(thing)).collect();
-    wet.iter().map(|thing| thing.sheet(WANTED, |sheet| judge(inquiry, &network, (thing, &wet), sheet))).collect()
+    let judged = wet.iter().map(|thing| thing.sheet(WANTED, |sheet| judge(inquiry, &network, (thing, &wet), sheet)));
+    let untold = equipment.iter().filter(|thing| !makes_condensate(thing) && may_condense(thing));
+    let asked = untold.map(|thing| thing.ask(WANTED, || Err(thing.missing("/fuel_burning/condensing"))));
+    judged.chain(asked).collect()
+}
+
+/// Whether it burns fuel and nothing says that it does not condense its flue gas: no word of it, no vent category or draft hood that
+/// rules it out, no efficiency below 90 %.
+fn may_condense(equipment: &Equipment) -> bool {
+    use EquipmentKind as K;
+    let kinds = [K::Furnace, K::Boiler, K::StorageWaterHeater, K::TanklessWaterHeater, K::PoolHeater];
+    let Some(burning) = equipment.fuel_burning.as_ref().filter(|_| kinds.contains(&equipment.kind)) else { return false };
+    let plate = burning.plate.as_ref();
+    let dry = plate
+        .and_then(|plate| plate.vent_category)
+        .is_some_and(|category| matches!(category, VentCategory::CategoryI | VentCategory::CategoryIii));
+    let modest = plate.and_then(|plate| plate.efficiency.as_ref()).is_some_and(|efficiency| efficiency.si() < 0.9);
+    let hood = burning.burner == Some(Burner::DraftHood);
+    equipment.outdoors != Some(true) && burning.condensing.is_none() && !(dry || modest || hood)
 }
 
 /// Whether it makes condensate: it says so, it condenses its flue gas, or it cools.

@@ -70,7 +70,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
             if run.is_empty() {
                 return drain.not_applicable(text!("nothing that runs for a while is discharged into it")).done();
             }
-            if matches!(drain.kind, DrainKind::DryWell | DrainKind::Outdoors | DrainKind::Sump) {
+            if matches!(drain.kind, DrainKind::DryWell | DrainKind::Outdoors | DrainKind::Sump | DrainKind::StormSump) {
                 return drain.not_applicable(text!("a {} is sized by its soil or its pump", drain.kind)).done();
             }
             drain.sheet(WANTED, |sheet| judge(inquiry, &network, (drain, &run), sheet))
