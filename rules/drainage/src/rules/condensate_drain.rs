@@ -61,16 +61,24 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let wet: Vec<_> = equipment.iter().filter(|thing| makes_condensate(thing)).collect();
     let judged = wet.iter().map(|thing| thing.sheet(WANTED, |sheet| judge(inquiry, &network, (thing, &wet), sheet)));
     let untold = equipment.iter().filter(|thing| !makes_condensate(thing) && may_condense(thing));
-    let asked = untold.map(|thing| thing.ask(WANTED, || Err(thing.missing("/fuel_burning/condensing"))));
+    let asked = untold.map(|thing| {
+        thing.ask(WANTED, || {
+            let burns = redtag_rule::kinds::burns(thing)?;
+            if burns { Err(thing.missing("/fuel_burning/condensing")) } else { Ok(thing.complies(text!("it burns no fuel"))) }
+        })
+    });
     judged.chain(asked).collect()
 }
 
 /// Whether it burns fuel and nothing says that it does not condense its flue gas: no word of it, no vent category or draft hood that
 /// rules it out, no efficiency below 90 %.
-fn may_condense(equipment: &Equipment) -> bool {
+fn may_condense(equipment: &Place<Equipment>) -> bool {
     use EquipmentKind as K;
     let kinds = [K::Furnace, K::Boiler, K::StorageWaterHeater, K::TanklessWaterHeater, K::PoolHeater];
-    let Some(burning) = equipment.fuel_burning.as_ref().filter(|_| kinds.contains(&equipment.kind)) else { return false };
+    if !kinds.contains(&equipment.kind) || !redtag_rule::kinds::may_burn(equipment) {
+        return false;
+    }
+    let Some(burning) = equipment.fuel_burning.as_ref() else { return equipment.outdoors != Some(true) };
     let plate = burning.plate.as_ref();
     let dry = plate
         .and_then(|plate| plate.vent_category)

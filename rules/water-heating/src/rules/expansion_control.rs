@@ -99,7 +99,10 @@ fn judge(inquiry: &Inquiry, heater: &Place<Equipment>, sheet: &mut Sheet) -> Loo
         return Ok(Text::default());
     };
     sheet.related(named.pointer());
-    if named.get().tank.as_ref().is_some_and(|tank| tank.potable == Some(false)) {
+    // The pressure tank of a well holds the water people drink; of an expansion tank that is asked.
+    let potable = need!(named, tank.potable).map(|potable| *potable);
+    let potable = if named.kind == EquipmentKind::PressureTank { potable.or(Ok(true)) } else { potable };
+    if sheet.want(potable) == Some(false) {
         sheet.fault(text!("{} is not made for drinking water", named.label()));
     }
     let (volume, precharge) = (need!(named, tank.volume), need!(named, tank.precharge)).together()?;
