@@ -41,8 +41,6 @@ impl<'a> Layout<'a> {
     pub fn of(inquiry: &Inquiry<'a>, space: &Place<'a, Space>) -> Self {
         let room = room(space);
         let (stands, lacking) = standing(inquiry, space);
-        let lacking =
-            homeless(inquiry, room.as_ref().ok()).into_iter().fold(lacking, |before, more| Unresolved::joined(before, more));
         let doors = room.as_ref().map(|room| doors(inquiry, space, room)).unwrap_or_default();
         let runs = Runs::of(inquiry, space);
         Self { space: space.clone(), room, stands, lacking, doors, runs, walked: RefCell::default() }
@@ -183,19 +181,6 @@ impl<'a> Layout<'a> {
         }
         (things, solids)
     }
-}
-
-/// What stands in a room by its coordinates and does not say which room that is.
-fn homeless(inquiry: &Inquiry, room: Option<&Room>) -> Vec<Unresolved> {
-    let Some(room) = room else { return Vec::new() };
-    let inside = |one: &Place<Equipment>| {
-        let placement = one.get().placement.as_ref();
-        let at = placement.and_then(|placement| Some((placement.x.as_ref()?.si(), placement.y.as_ref()?.si())));
-        at.is_some_and(|(x, y)| room.contains(redtag_handbook::space::point(x, y)))
-    };
-    let all = need!(inquiry.project(), equipment).every();
-    let untold = all.iter().filter(|one| one.space.is_none() && one.outdoors != Some(true));
-    untold.filter(|one| inside(one)).map(|one| one.missing("/space")).collect()
 }
 
 /// Judges equipment one by one, each with the space it stands in.
