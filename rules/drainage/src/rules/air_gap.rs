@@ -123,7 +123,11 @@ fn judge(inquiry: &Inquiry, tube: &Place<IndirectWaste>, equipment: &Place<Equip
             } else {
                 sheet.advise(words)
             }
-            sheet.cure_at(text!("fasten its end"), &[(secured.pointer().to_owned(), json!(true))]);
+            // A gap that is put right is fastened with it.
+            let gap_stands = tube.gap == Some(GapKind::AirGap) || (tube.gap == Some(GapKind::AirBreak) && !potable);
+            if gap_stands {
+                sheet.cure_at(text!("fasten its end"), &[(secured.pointer().to_owned(), json!(true))]);
+            }
         }
     }
     let gap = need!(tube, gap)?;

@@ -92,5 +92,8 @@ fn fit(inquiry: &Inquiry, limit: uom::si::f64::Pressure, sheet: &mut Sheet) {
         valve["pipe"] = json!(service.id);
     }
     let words = text!("fit a listed pressure-reducing valve on the service, set to {}", in_unit(target, "psi"));
+    if pipes.iter().filter(|pipe| pipe.kind == WaterPipeKind::Service).count() > 1 {
+        return sheet.cure(text!("{}, on each of them", words));
+    }
     sheet.cure_at(words, &[("/water/valves/-".to_owned(), valve)]);
 }
