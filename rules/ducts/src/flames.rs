@@ -7,7 +7,7 @@ use redtag_rule::prelude::*;
 /// # Errors
 /// Where its burner or the source of its air is not said.
 pub fn open(appliance: &Place<Equipment>) -> Lookup<bool> {
-    if appliance.fuel_burning.is_none() {
+    if appliance.fuel_burning.is_none() && !kinds::burns(appliance)? {
         return Ok(false);
     }
     let air = need!(appliance, fuel_burning.combustion_air);

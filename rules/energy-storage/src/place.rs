@@ -44,7 +44,14 @@ pub struct Standing<'a> {
 /// # Errors
 /// When its equipment, or the place of that, is not said.
 pub fn of<'a>(inquiry: &Inquiry<'a>, unit: &Unit<'a>) -> Lookup<Standing<'a>> {
-    let equipment = unit.equipment(inquiry)?;
+    of_equipment(inquiry, &unit.equipment(inquiry)?)
+}
+
+/// Where a piece of equipment stands.
+///
+/// # Errors
+/// When its place is not said.
+pub fn of_equipment<'a>(inquiry: &Inquiry<'a>, equipment: &Place<'a, Equipment>) -> Lookup<Standing<'a>> {
     if equipment.outdoors == Some(true) {
         let on_wall = *need!(equipment, mounting)? == Mounting::Wall;
         let class = if on_wall { Class::ExteriorWall } else { Class::Ground };

@@ -153,16 +153,19 @@ fn apart(inquiry: &Inquiry, part: &Part) -> Lookup<Option<(GarageRow, Side)>> {
     Ok(near.then_some((GarageRow::NearDwelling, Side::This)))
 }
 
-/// Distance from a wall to the nearest part of a dwelling: as said, else by the outlines.
+/// Distance from a wall to the nearest part of a dwelling: by the outlines, or as said; the smaller where both are there.
 fn to_dwelling(inquiry: &Inquiry, part: &Part) -> Lookup<uom::si::f64::Length> {
-    if let Some(said) = &part.assembly.to_dwelling {
-        return Ok(said.quantity());
-    }
     let dwelling = |space: &Place<Space>| matches!(zone::of_space(inquiry, space), Ok(Zone::Dwelling(_) | Zone::Garage));
     let spaces: Vec<Place<Space>> = crate::parts::spaces(inquiry).into_iter().filter(dwelling).collect();
     let gaps: Option<Vec<f64>> = spaces.iter().map(|space| area::wall_to_outline(part, space.outline.as_ref()?)).collect();
-    let least = gaps.and_then(|gaps| gaps.into_iter().reduce(f64::min));
-    least.map(uom::si::f64::Length::new::<meter>).ok_or_else(|| part.assembly.missing("/to_dwelling"))
+    let least = gaps.and_then(|gaps| gaps.into_iter().reduce(f64::min)).map(uom::si::f64::Length::new::<meter>);
+    let said = part.assembly.to_dwelling.as_ref().map(|said| said.quantity());
+    match (said, least) {
+        (Some(said), Some(drawn)) if drawn < said => Ok(drawn),
+        (Some(said), _) => Ok(said),
+        (None, Some(drawn)) => Ok(drawn),
+        (None, None) => Err(part.assembly.missing("/to_dwelling")),
+    }
 }
 
 /// The demand of a row.

@@ -18,7 +18,12 @@ pub fn leaf(opening: &Place<Opening>, sheet: &mut Sheet, least: Length, source: 
         sheet.fault(text!("its leaf is {}, {} is the least", in_unit(thickness.quantity(), "in"), in_unit(least, "in")));
         sheet.cure(text!("a solid door of {} at least, or one rated 20 min", in_unit(least, "in")));
     }
-    if opening.door.as_ref().and_then(|door| door.solid) == Some(false) {
+}
+
+/// Whether the leaf has no louver, pet door or other opening in it: a rating and a thickness are worth nothing where it has.
+pub fn whole(opening: &Place<Opening>, sheet: &mut Sheet, source: &'static str) {
+    let Some(whole) = sheet.want(need!(opening, door.solid)) else { return };
+    if !*whole {
         sheet.require("whole", text!("a louver or another opening goes through its leaf"), source, false);
         sheet.cure(text!("a leaf without openings"));
     }

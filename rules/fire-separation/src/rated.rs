@@ -37,6 +37,22 @@ pub const TOWNHOUSES_SPRINKLERED: Quantity<dimensions::Duration> = Quantity::new
 )
 .figure();
 
+/// Whether a wall, floor or ceiling parts townhouses.
+///
+/// # Errors
+/// Where the project does not say what lies on the other side.
+pub fn townhouses(inquiry: &Inquiry, part: &Part) -> Lookup<bool> {
+    Ok(match part.assembly.separation {
+        Some(SeparationKind::Townhouses) => true,
+        Some(SeparationKind::DwellingUnits) => false,
+        _ => {
+            let townhouse =
+                || inquiry.project().building.as_ref().and_then(|building| building.occupancy) == Some(Occupancy::Townhouse);
+            parts_units(inquiry, part)? && townhouse()
+        }
+    })
+}
+
 /// The rating a wall, floor or ceiling must have; `None` where it parts no dwelling units.
 ///
 /// # Errors
@@ -70,7 +86,8 @@ fn parts_units(inquiry: &Inquiry, part: &Part) -> Lookup<bool> {
         return Ok(true);
     }
     if beyond.space.is_none() {
-        return Ok(false);
+        // Nobody says whose room it is.
+        return if beyond.kind == BeyondKind::Space { Err(beyond.missing("/space")) } else { Ok(false) };
     }
     let there = inquiry.space(&need!(beyond, space)?)?;
     Ok(there.dwelling_unit.as_ref().is_some_and(|there| there != here))

@@ -13,11 +13,14 @@ pub struct StorageRoom<'a> {
     pub energy: Lookup<Energy>,
 }
 
-/// The rooms with batteries.
+/// The rooms with batteries: of whatever kind the equipment is that a storage system names as its unit, and every battery.
 pub fn rooms<'a>(inquiry: &Inquiry<'a>) -> Vec<StorageRoom<'a>> {
     let mut held: BTreeMap<String, Vec<Lookup<Energy>>> = BTreeMap::new();
+    let units: Vec<String> = units(inquiry).iter().filter_map(|unit| unit.equipment.clone()).collect();
     for equipment in need!(inquiry.project(), equipment).every() {
-        if let (EquipmentKind::Battery, Some(space)) = (equipment.kind, &equipment.space) {
+        if (equipment.kind == EquipmentKind::Battery || units.contains(&equipment.id))
+            && let Some(space) = &equipment.space
+        {
             held.entry(space.clone()).or_default().push(energy(inquiry, &equipment.id));
         }
     }
@@ -29,11 +32,20 @@ pub fn rooms<'a>(inquiry: &Inquiry<'a>) -> Vec<StorageRoom<'a>> {
     spaces(inquiry).into_iter().filter_map(of).collect()
 }
 
+/// The units of every storage system.
+fn units<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, StorageUnit>> {
+    need!(inquiry.project(), electrical.storage).every().iter().flat_map(|system| need!(system, units).every()).collect()
+}
+
 /// The energy on the plate of the unit that is a piece of equipment.
 fn energy(inquiry: &Inquiry, equipment: &str) -> Lookup<Energy> {
-    let systems = need!(inquiry.project(), electrical.storage).every();
-    let units = systems.iter().flat_map(|system| need!(system, units).every());
-    let unit = units.into_iter().find(|unit| unit.equipment.as_deref() == Some(equipment));
+    let mine: Vec<Place<StorageUnit>> =
+        units(inquiry).into_iter().filter(|unit| unit.equipment.as_deref() == Some(equipment)).collect();
+    if mine.len() > 1 {
+        let each: Vec<Lookup<Energy>> = mine.iter().map(|unit| need!(unit, energy).map(|energy| energy.quantity())).collect();
+        return Ok(each.together()?.into_iter().fold(Energy::default(), |sum, one| sum + one));
+    }
+    let unit = mine.into_iter().next();
     let unit = unit.ok_or_else(|| {
         Unresolved::because("/electrical/storage", format!("the unit of a storage system that is {equipment}, with its energy"))
     })?;

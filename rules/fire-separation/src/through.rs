@@ -79,6 +79,7 @@ pub fn filling(seal: Seal) -> Option<Filling> {
     Some(match seal {
         Seal::ListedFirestop => Filling::ListedFirestop,
         Seal::Fireblocking => Filling::Fireblocking,
+        Seal::TestedFill => Filling::Tested,
         Seal::Grout => Filling::Grout,
         Seal::Sealant => Filling::Sealant,
         Seal::Unsealed => Filling::Nothing,

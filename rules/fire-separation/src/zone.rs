@@ -26,6 +26,8 @@ pub fn of_space(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<Zone> {
     Ok(match space.kind {
         SpaceKind::AttachedGarage => Zone::Garage,
         SpaceKind::DetachedGarage => Zone::DetachedGarage,
+        // An attic over the garage that a wall to the roof cuts off from the rest belongs to the garage.
+        SpaceKind::Attic if space.garage_side == Some(true) => Zone::Garage,
         SpaceKind::Attic => Zone::Attic,
         SpaceKind::Carport | SpaceKind::Boathouse => Zone::Open,
         _ => match space.garage_side {

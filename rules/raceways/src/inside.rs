@@ -23,6 +23,8 @@ pub fn kind(raceway: &Place<Raceway>) -> Lookup<Kind> {
         R::Pvc80 => Kind::Pvc80,
         R::ElectricalNonmetallicTubing => Kind::ElectricalNonmetallicTubing,
         R::FlexibleMetalConduit => Kind::FlexibleMetalConduit,
+        R::LiquidtightFlexibleMetal => Kind::LiquidtightMetal,
+        R::LiquidtightFlexibleNonmetallic => Kind::LiquidtightNonmetallic,
         _ => {
             let why = "a raceway whose inside is tabulated: the table of this kind is not known here";
             return Err(Unresolved::because(format!("{}/kind", raceway.pointer()), why));

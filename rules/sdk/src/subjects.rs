@@ -75,7 +75,7 @@ by_id!(DrainagePump is "drainage pump", IndirectWaste is "indirect pipe");
 by_id!(GasSegment is "gas pipe", GasSizingTable is "sizing table", VentConnector is "vent connector");
 by_id!(StorageSystem is "storage system", StorageUnit is "storage unit", Inverter is "inverter", Disconnect is "disconnect");
 by_id!(Panel is "panel", Circuit is "circuit", ElectricalService is "service");
-by_id!(Feeder is "feeder", SolarArray is "solar array");
+by_id!(Feeder is "feeder", SolarArray is "solar array", Receptacle is "receptacle");
 
 impl Named for p::Load {
     fn id(&self) -> Option<&str> {

@@ -2,10 +2,8 @@
 //! should, and is it joined to the house so that nothing is fed back and nobody is hurt.
 //!
 //! Shared by the rules: the loads that are backed up (`loads`), the source behind a transfer (`source`), the Article 220
-//! calculation of what is transferred (`demand`), how motors start (`starts`), what is stored (`stored`), the ampacity of
-//! conductors (`carries`), where gear stands (`plan`), volt-amperes in sentences (`say`).
+//! calculation of what is transferred (`demand`), how motors start (`starts`), what is stored (`stored`), where gear stands (`plan`), volt-amperes in sentences (`say`).
 
-mod carries;
 mod demand;
 mod loads;
 mod plan;

@@ -61,11 +61,20 @@ impl Source<'_> {
         }
     }
 
-    /// What it gives for hours: as rated, in heat where that is said, or by its current.
+    /// What it gives for hours: as rated, in heat where that is said, or by its current; never more than the batteries behind it give.
     ///
     /// # Errors
     /// Where neither is said.
-    pub fn continuous(&self) -> Lookup<Power> {
+    pub fn continuous(&self, inquiry: &Inquiry) -> Lookup<Power> {
+        let own = self.rated()?;
+        let Self::Inverter(inverter) = self else { return Ok(own) };
+        let of = |system: &Place<StorageSystem>| system.inverter.as_ref() == Some(&inverter.id);
+        let behind: Vec<_> = need!(inquiry.project(), electrical.storage).every().into_iter().filter(of).collect();
+        let limits: Option<Power> = behind.iter().map(|system| Some(system.discharging_limit.as_ref()?.quantity())).sum();
+        Ok(limits.filter(|limit| !behind.is_empty() && *limit < own).unwrap_or(own))
+    }
+
+    fn rated(&self) -> Lookup<Power> {
         let by = |amperes: &redtag_rule::schema::quantity::Current| {
             let amperes = amperes.quantity().get::<uom::si::electric_current::ampere>();
             Power::new::<watt>(amperes * line_to_line().get::<volt>())

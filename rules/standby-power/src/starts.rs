@@ -36,7 +36,7 @@ pub const TABLE: Flag = Flag::new(
     "table_stands_in",
     true,
     "Whether the table of locked-rotor currents by power may stand in where nothing of the motor itself is said.",
-    "NEC Table 430.251(A); a published well pump draws 10 % more than the table says (franklinaid.com 2012/07/06)",
+    "NEC Table 430.251(A); a published well pump draws 10 % more than the table says",
 );
 
 /// How a load starts.
@@ -53,9 +53,16 @@ pub struct Starting {
     pub time: Time,
 }
 
-/// Whether a load draws more while it starts.
+/// Whether a load draws more while it starts: it says so, or it is a pump or has a compressor, whatever is said of its motor.
 pub fn surges(inquiry: &Inquiry, load: &Place<Load>) -> bool {
-    load.starting.is_some() || loads::motor(inquiry, load).is_some()
+    load.starting.is_some() || loads::motor(inquiry, load).is_some() || is_motor(inquiry, load)
+}
+
+fn is_motor(inquiry: &Inquiry, load: &Place<Load>) -> bool {
+    use EquipmentKind as K;
+    let by_purpose = matches!(load.purpose, Some(LoadPurpose::HeatPump | LoadPurpose::AirConditioning));
+    let kind = need!(load, equipment).and_then(|id| inquiry.equipment(&id)).map(|equipment| equipment.kind);
+    by_purpose || matches!(kind, Ok(K::Pump | K::WellController | K::HeatPump | K::AirConditioner))
 }
 
 /// How a load starts, with the lines that say so.
@@ -67,7 +74,9 @@ pub fn of<'a>(inquiry: &Inquiry<'a>, load: &Place<'a, Load>, sheet: &mut Sheet) 
     let time = motor.as_ref().and_then(|motor| motor.starting_time.as_ref()).map_or(inquiry.value(&TIME), |time| time.quantity());
     let share = motor.as_ref().map_or_else(|| Ratio::new::<uom::si::ratio::ratio>(1.0), |motor| share(inquiry, motor));
     let Some(motor) = motor else {
-        let power = need!(load, starting)?.quantity();
+        let wanted = "its motor: the locked-rotor current, or that a drive changes its speed";
+        let starting = need!(load, starting);
+        let power = starting.map_err(|_| Unresolved::because(format!("{}/motor", load.pointer()), wanted))?.quantity();
         sheet.line("while it starts", text!("{}: {}", load.label(), va(power)), "its plate");
         return Ok(Starting { power, direct: power, current: None, share, time });
     };
@@ -83,9 +92,27 @@ pub fn of<'a>(inquiry: &Inquiry<'a>, load: &Place<'a, Load>, sheet: &mut Sheet) 
         sheet.line("while it starts", text!("{}: {} with the start it has", load.label(), kva(power)), "its plate");
         return Ok(Starting { power, direct: power, current: None, share: Ratio::new::<uom::si::ratio::ratio>(1.0), time });
     }
+    if motor.variable_speed == Some(true) {
+        return drive(inquiry, load, &motor, time, sheet);
+    }
     let direct = by_table(inquiry, load, &motor, sheet)?;
     let current = loads::voltage(inquiry, load).ok().map(|volts| trade::current(direct, volts));
     Ok(softened(direct, current, share, time, sheet))
+}
+
+/// A motor that a drive starts has no locked-rotor current of its own: it draws no more than it does at full load.
+fn drive<'a>(
+    inquiry: &Inquiry<'a>,
+    load: &Place<'a, Load>,
+    motor: &Place<'a, Motor>,
+    time: Time,
+    sheet: &mut Sheet,
+) -> Lookup<Starting> {
+    let full_load = need!(motor, full_load_current)
+        .and_then(|current| Ok(trade::apparent(current.quantity(), loads::voltage(inquiry, load)?)));
+    let power = full_load.or_else(|_| loads::nameplate(load)).or_else(|_| need!(load, running).map(|power| power.quantity()))?;
+    sheet.line("while it starts", text!("{}: {} at most, a drive starts it", load.label(), kva(power)), PRACTICE);
+    Ok(Starting { power, direct: power, current: None, share: Ratio::new::<uom::si::ratio::ratio>(1.0), time })
 }
 
 fn softened(direct: Power, current: Option<ElectricCurrent>, share: Ratio, time: Time, sheet: &mut Sheet) -> Starting {

@@ -198,6 +198,8 @@ words! {
         ListedFirestop "listed-firestop",
         /// Material approved as fireblocking.
         Fireblocking "fireblocking",
+        /// Material that held back flame in a test of ASTM E119 or UL 263 under pressure, for the time it is rated.
+        TestedFill "tested-fill",
         /// Concrete, grout or mortar.
         Grout "grout",
         /// Sealant that is not rated for fire.
@@ -304,6 +306,8 @@ record! {
         beyond: Beyond;
         /// Whether it is an exterior wall.
         exterior: bool;
+        /// Whether its cavity holds no plumbing, ducts, vents or mechanical equipment.
+        cavity_clear: bool;
         /// Whether it must hold back fire, and why.
         separation: SeparationKind;
         /// Its fire-resistance rating.

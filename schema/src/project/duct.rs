@@ -194,6 +194,14 @@ record! {
         flow: VolumeFlow;
         /// Leakage measured at 25 Pa.
         leakage: VolumeFlow;
+        /// How many elbows of 90 degrees it has.
+        right_elbows: u32;
+        /// How many elbows of 45 degrees it has.
+        half_elbows: u32;
+        /// Whether screws or rivets reach into it far enough to catch lint.
+        screws_inside: bool;
+        /// The longest it may be by the instructions of what it serves, elbows counted their way.
+        length_allowed: Length, like "45 ft";
         /// Its openings.
         openings: Vec<DuctOpening>;
     }

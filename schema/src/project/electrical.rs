@@ -130,7 +130,9 @@ record! {
         /// Rating.
         rating: Current, like "200 A";
         /// Available fault current.
-        fault_current: Current;
+        fault_current: Current, like "10 kA";
+        /// Whether a surge-protective device is at the service equipment or beside it.
+        surge_protection: bool;
         /// The equipment that holds its disconnect.
         disconnect: String => "equipment";
         /// The disconnect outdoors.
@@ -359,6 +361,10 @@ record! {
     Grounding {
         /// The electrodes.
         electrodes: Vec<Electrode>;
+        /// Whether any water pipe in the building is metal; `false` says that all of it is plastic.
+        metal_water_pipe: bool;
+        /// Whether a terminal for the bonds of telephone, antenna and cable is at the service.
+        intersystem_termination: bool;
         /// Whether metal water pipe is bonded.
         water_pipe_bonded: bool;
         /// Size of the conductor that bonds it.
@@ -401,5 +407,7 @@ record! {
         standby: Standby;
         /// Grounding and bonding.
         grounding: Grounding;
+        /// Receptacles outdoors, on the building or near it.
+        outdoor_receptacles: Vec<super::Receptacle>;
     }
 }

@@ -98,6 +98,8 @@ record! {
         circuits: Vec<Circuit>;
         /// Whether these are all its circuits: no breaker is left out of the list.
         circuits_complete: bool;
+        /// The least fault current its breakers are rated to interrupt.
+        interrupting_rating: Current, like "10 kA";
         /// Whether its directory is filled in.
         directory: bool;
         /// Height of its highest handle above the floor.

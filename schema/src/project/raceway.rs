@@ -1,7 +1,7 @@
 //! Raceways, what runs in them, and the boxes they enter.
 
 use super::{ConductorMaterial, Point};
-use crate::quantity::{Angle, Length, Ratio, Temperature, Voltage};
+use crate::quantity::{Angle, Length, Ratio, Temperature, Voltage, Volume};
 
 words! {
     /// What a raceway is.
@@ -132,6 +132,10 @@ record! {
         line: Vec<Point>;
         /// Temperature around it.
         ambient: Temperature;
+        /// Lowest temperature around it in a year.
+        lowest_ambient: Temperature;
+        /// Whether fittings or bends let it grow and shrink with the temperature.
+        expansion_fitting: bool;
         /// Whether the sun shines on it.
         in_sunlight: bool;
         /// Height above the roof it runs over.
@@ -260,8 +264,20 @@ record! {
         row: u32;
         /// Trade size, where the raceway is not described.
         trade_size: Length;
+        /// The raceway that the same conductors leave by.
+        partner: String => "raceway";
         /// Distance to the raceway that the same conductors leave by.
         to_partner: Length;
+    }
+}
+
+record! {
+    /// Conductors of one size in a box.
+    BoxConductors {
+        /// Size of each.
+        size: String, like "12 AWG";
+        /// How many.
+        count: u32;
     }
 }
 
@@ -278,6 +294,16 @@ record! {
         height: Length;
         /// Depth.
         depth: Length;
+        /// Its volume, with extensions and raised covers, as marked.
+        volume: Volume, like "30.3 in³";
+        /// Insulated conductors that come from outside and end, are spliced or pass through in it.
+        conductors: Vec<BoxConductors>;
+        /// Equipment grounding and bonding conductors in it.
+        grounding: Vec<BoxConductors>;
+        /// Switches, receptacles and other devices on a yoke, each by the size of the conductors to it.
+        devices: Vec<BoxConductors>;
+        /// Whether clamps for cables are inside it.
+        internal_clamps: bool;
         /// The raceways that enter it.
         entries: Vec<BoxEntry>;
         /// Whether one can get at it.

@@ -30,6 +30,8 @@ record! {
         neutral_bonded: bool;
         /// Whether it runs outdoors.
         outdoors: bool;
+        /// Distance to the nearest door, window or vent of a building, where positions do not give it.
+        to_opening: Length, like "6 ft";
         /// Whether it can be shut down from outdoors.
         outdoor_shutdown: bool;
         /// Whether its inlet has the sign that says how the neutral is joined.
@@ -248,5 +250,13 @@ record! {
         hourly_output: Vec<Power>;
         /// Whether it is only prepared for.
         future: bool;
+        /// Whether it is on or in a building; `false` says that it stands on the ground away from it.
+        on_building: bool;
+        /// Whether its conductors can be brought to a safe voltage from outdoors within seconds.
+        rapid_shutdown: bool;
+        /// Whether the label that says how is at the service equipment.
+        rapid_shutdown_labelled: bool;
+        /// The disconnect of its dc conductors.
+        disconnect: String => "disconnect";
     }
 }

@@ -4,12 +4,13 @@
 //! dried. Blowing all supply air through it spreads what grows there, and is barred in new buildings.
 //!
 //! **How it is measured.** For each crawl space that is conditioned and not vented: its floor area, what supply registers give it, what
-//! its fan takes, or that a dehumidifier stands there; and a way for air to the rooms.
+//! its fan takes, or what a dehumidifier there takes out in a day (its condensate), 70 pints for each 1,000 ft2; and a way for air to
+//! the rooms.
 //!
 //! **How it is fixed.** A small register and a transfer grille, an exhaust fan, or a dehumidifier.
 
 use crate::runs;
-use redtag_handbook::ducts::{crawl_space_air, sources};
+use redtag_handbook::ducts::{crawl_space_air, dehumidification, sources};
 use redtag_rule::prelude::*;
 use uom::si::f64::VolumeRate;
 
@@ -26,6 +27,22 @@ const PATH: Flag = Flag::new(
 /// Dehumidifier.
 const DRIED: Flag =
     Flag::new("dehumidifier_serves", true, "Whether a dehumidifier stands for the air.", "from memory of IRC R408.3 item 2.4");
+/// What it takes out.
+const PINTS: Number = Number::new(
+    "dehumidifier_pints",
+    70.0,
+    "Pints of water a dehumidifier must take out in a day for each floor of that size.",
+    "from memory of IRC R408.3 item 2.4",
+)
+.within(1.0, 500.0);
+/// For which floor.
+const PINTS_FLOOR: Quantity<dimensions::Area> = Quantity::new(
+    "dehumidifier_floor",
+    "1000 ft2",
+    "The floor for which it must take out that much.",
+    "from memory of IRC R408.3 item 2.4",
+)
+.within("100 ft2", "10,000 ft2");
 /// Plenum.
 const PLENUM: Flag = Flag::new(
     "plenum_barred",
@@ -37,7 +54,7 @@ const PLENUM: Flag = Flag::new(
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[cited("IRC", "2021", "R408.3"), remembered("IRC", "2021", "M1601.5")],
-    parameters: &[&PER, &PATH, &DRIED, &PLENUM],
+    parameters: &[&PER, &PATH, &DRIED, &PINTS, &PINTS_FLOOR, &PLENUM],
     reads: &["/spaces", "/ducts", "/exhausts", "/equipment", "/openings", "/building"],
     ..Rule::new("ducts/crawl-space-air", "Air of a conditioned crawl space", check)
 };
@@ -61,11 +78,18 @@ fn judge(inquiry: &Inquiry, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<T
     let needed = crawl_space_air(floor, inquiry.value(&PER));
     let source = sources::CRAWL.text();
     sheet.line("needed", text!("{} for {} of floor", needed, in_unit(floor, "ft²")), source);
-    let dries = |equipment: Place<Equipment>| {
+    let dries = |equipment: &Place<Equipment>| {
         equipment.kind == EquipmentKind::Dehumidifier && equipment.space.as_deref() == Some(&space.id)
     };
-    if inquiry.value(&DRIED) && need!(inquiry.project(), equipment).every().into_iter().any(dries) {
-        return Ok(text!("a dehumidifier dries it"));
+    let dryer = need!(inquiry.project(), equipment).every().into_iter().find(dries);
+    if let (true, Some(dryer)) = (inquiry.value(&DRIED), &dryer) {
+        let takes = need!(dryer, condensate.flow)?;
+        let asked = dehumidification(floor, inquiry.value(&PINTS), inquiry.value(&PINTS_FLOOR));
+        let words =
+            text!("{} takes {} out of it, {} is the least", dryer.label(), in_unit(takes.get(), "gph"), in_unit(asked, "gph"));
+        if sheet.test("dehumidifier", words.clone(), source, at_least(takes.quantity(), asked)) {
+            return Ok(words);
+        }
     }
     let (supplied, exhausted) = (supplied(inquiry, space), exhausted(inquiry, space)).together()?;
     let path = path(inquiry, space);
@@ -126,6 +150,15 @@ fn plenum(inquiry: &Inquiry, space: &Place<Space>, sheet: &mut Sheet) {
     let new = inquiry.project().building.as_ref().and_then(|building| building.work) == Some(Work::NewConstruction);
     let ends = |duct: &Place<Duct>| duct.terminates.as_ref().and_then(|end| end.space.as_deref()) == Some(&space.id);
     let through = runs::of_kinds(inquiry, &[DuctKind::Supply]).into_iter().find(ends);
+    let lost = |duct: &Place<Duct>| {
+        let passes = duct.spaces.as_ref().is_some_and(|spaces| spaces.contains(&space.id));
+        passes && duct.terminates.is_none() && duct.openings.is_none()
+    };
+    if let (true, true, Some(duct)) =
+        (new, inquiry.value(&PLENUM), runs::of_kinds(inquiry, &[DuctKind::Supply]).into_iter().find(lost))
+    {
+        sheet.lack(duct.missing("/terminates"));
+    }
     if let (true, true, Some(duct)) = (new, inquiry.value(&PLENUM), through) {
         sheet.require(
             "plenum",

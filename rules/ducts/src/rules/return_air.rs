@@ -179,7 +179,7 @@ fn barred(
         return;
     }
     if !listed {
-        sheet.test("place", text!("a {} is not barred", space.kind), source, true);
+        sheet.test("place", text!("not barred: {}", space.kind), source, true);
         return;
     }
     let own_system = duct.dedicated == Some(true);
@@ -197,7 +197,7 @@ fn barred(
             }
         }
         _ => {
-            sheet.require("place", text!("return air may not be taken from a {}", space.kind), source, false);
+            sheet.require("place", text!("return air may not be taken from this kind of space: {}", space.kind), source, false);
         }
     }
 }
@@ -248,10 +248,14 @@ fn near_flames(
             in_unit(least, "ft")
         );
         sheet.require("distance", words, source, at_least(stated.quantity(), least));
-        return;
     }
     for appliance in others {
-        let Some(distance) = sheet.want(distance(opening, &appliance)) else { continue };
+        let drawn = distance(opening, &appliance);
+        // What is stated will do where nothing is drawn; what is drawn counts beside it.
+        if opening.draft_hood_distance.is_some() && drawn.is_err() {
+            continue;
+        }
+        let Some(distance) = sheet.want(drawn) else { continue };
         let words =
             text!("{} from the middle of {}, {} is the least", in_unit(distance, "ft"), appliance.label(), in_unit(least, "ft"));
         if !sheet.require("distance", words, source, at_least(distance, least)) {

@@ -29,7 +29,7 @@ fn judge(system: &Place<StorageSystem>, sheet: &mut Sheet) -> Lookup<Text> {
     let (document, by, date) =
         (need!(system, commissioning.document), need!(system, commissioning.by), need!(system, commissioning.date)).together()?;
     let words = text!("{} by {}, {}", document.as_str(), by.as_str(), date.as_str());
-    sheet.line("record", words.clone(), "WAC 51-51-0329 lists what is checked");
+    sheet.line("record", words.clone(), "a state amendment lists what is checked");
     if let Ok(accepted) = need!(system, commissioning.accepted)
         && !*accepted
     {

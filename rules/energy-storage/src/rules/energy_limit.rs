@@ -16,7 +16,7 @@ use crate::units::{self, Unit};
 use redtag_rule::prelude::*;
 use uom::si::f64::Energy;
 
-const SOURCE: &str = "IRC R328.5 (solsmart.org permitting step 4; nfpa.org 2021-10-01; thebuildingcodeforum.com thread 31503)";
+const SOURCE: &str = "IRC R328.5";
 /// One unit.
 const UNIT: Quantity<dimensions::Energy> =
     Quantity::new("unit_energy", "20 kWh", "The most energy one unit may store.", SOURCE).within("1 kWh", "100 kWh");
@@ -42,14 +42,14 @@ const SCOPE: Choice = Choice::new(
     "location-class",
     &["location-class", "physical-location", "dwelling"],
     "Over what the sum is taken: each kind of place, each single room or wall, or each kind of place and the dwelling as a whole.",
-    "two readings are in use: NFPA 855 of 2023 says each location, the 2020 edition does not (floridasolardesigngroup.com)",
+    "two readings are in use: NFPA 855 of 2023 says each location, the 2020 edition does not",
 );
 /// The garages.
 const GARAGES_TOGETHER: Flag = Flag::new(
     "garages_together",
     true,
     "Whether attached garages count together with detached garages and accessory structures.",
-    "IRC R328.5 has them in one item; NFPA 855 of 2023 lists them apart (floridasolardesigngroup.com)",
+    "IRC R328.5 has them in one item; NFPA 855 of 2023 lists them apart",
 );
 /// The dwelling as a whole.
 const DWELLING: Quantity<dimensions::Energy> = Quantity::new(

@@ -4,6 +4,7 @@
 //! The model codes give no distance: the instructions of both decide, and some fire departments add a figure of their own.
 //!
 //! **How it is measured.** The distance through the air between each unit and every fuel-burning appliance in the same room.
+//! What may burn fuel and does not say whether it does, and a burner that does not say where it stands, is asked about.
 //! Less than three feet is worth a look at both sets of instructions; a jurisdiction that names a distance makes it a limit.
 //!
 //! **How it is fixed.** More distance, or a word in the instructions of both that this one will do.
@@ -34,11 +35,11 @@ const WANTED: &str = "whether a burner stands too near";
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let placed = plan::placed(inquiry);
     let burners: Vec<Place<Equipment>> =
-        need!(inquiry.project(), equipment).every().into_iter().filter(|one| one.fuel_burning.is_some()).collect();
+        need!(inquiry.project(), equipment).every().into_iter().filter(kinds::may_burn).collect();
     units::each(inquiry, WANTED, |unit| {
         let own = placed.iter().find(|one| one.unit.unit.pointer() == unit.unit.pointer());
         let near: Vec<&Place<Equipment>> = match own.and_then(|own| own.room.as_ref()) {
-            Some(room) => burners.iter().filter(|burner| burner.space.as_ref() == Some(room)).collect(),
+            Some(room) => burners.iter().filter(|burner| may_stand_in(burner, room)).collect(),
             None => Vec::new(),
         };
         match own {
@@ -48,10 +49,22 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     })
 }
 
+/// Whether it stands in a room, or nobody says where it stands.
+fn may_stand_in(burner: &Equipment, room: &str) -> bool {
+    burner.space.as_deref().map_or(burner.outdoors != Some(true), |space| space == room)
+}
+
 fn judge(inquiry: &Inquiry, own: &Placed, burners: &[&Place<Equipment>], sheet: &mut Sheet) -> Lookup<Text> {
     let asked = inquiry.value(&DISTANCE);
     let body = own.stand.clone()?.solid();
     for burner in burners {
+        if sheet.want(kinds::burns(burner)) != Some(true) {
+            continue;
+        }
+        if burner.space.is_none() {
+            sheet.lack(burner.missing("/space"));
+            continue;
+        }
         let Some(other) = sheet.want(stand(burner)) else { continue };
         let gap = body.gap(&other.solid());
         let distance = length(gap.distance);

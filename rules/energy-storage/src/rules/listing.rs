@@ -4,8 +4,7 @@
 //! two fails. Stored energy burns hot, long, and gives off gas that explodes and poisons.
 //!
 //! **How it is measured.** The listing of the storage system names UL 9540; the inverter has a listing of its own or lies
-//! inside that of the system. A fire test by UL 9540A is not a listing: it only supports smaller distances. Lead acid
-//! batteries are left to the authority. A battery that belongs to no described system cannot be judged.
+//! inside that of the system. A fire test by UL 9540A is not a listing: it only supports smaller distances. A battery that belongs to no described system cannot be judged.
 //!
 //! **How it is fixed.** A listed combination of battery and inverter, installed by its instructions by a licensed
 //! electrician.
@@ -19,7 +18,7 @@ const STANDARD: Choice = Choice::new(
     "UL 9540",
     &["UL 9540", "any listing"],
     "The standard the system must be listed to.",
-    "IRC R328.2, confirmed by Washington WAC 51-51-0329",
+    "IRC R328.2, confirmed by a state amendment that prints it",
 );
 
 /// The rule.
@@ -41,12 +40,6 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 }
 
 fn judge<'a>(inquiry: &Inquiry<'a>, system: &Place<'a, StorageSystem>, sheet: &mut Sheet) -> Lookup<Text> {
-    if let Ok(chemistry) = need!(system, chemistry)
-        && matches!(*chemistry, Chemistry::LeadAcidVented | Chemistry::LeadAcidValveRegulated)
-    {
-        sheet.advise(text!("{}: the authority decides what listing it asks for", *chemistry));
-        return Ok(Text::default());
-    }
     if let Some(listed) = sheet.want(need!(system, listing.listed)) {
         let words = if *listed { "listed as a system" } else { "not listed as a system" };
         if !sheet.require("listing", text!("{}", words), "IRC R328.2", *listed) {
@@ -75,26 +68,28 @@ fn standard(inquiry: &Inquiry, system: &Place<StorageSystem>, sheet: &mut Sheet)
         return;
     }
     let Some(named) = sheet.want(need!(system, listing.standard)) else { return };
-    // "UL 9540A" is a test method: only the number as a whole counts.
-    let holds = named.split([',', ';', '/']).any(|one| one.trim().eq_ignore_ascii_case(asked));
+    let holds = names(&named, asked);
     let words = text!("listed to {}, {} is asked for", named.as_str(), asked);
     if !sheet.require("standard", words, "IRC R328.2", holds) {
         sheet.cure(text!("put in a system listed to {}", asked));
     }
 }
 
+/// Whether a listing names a standard: `UL9540`, `ANSI/CAN/UL 9540:2023`, `UL 9540 and UL 1973` name UL 9540; `UL 9540A` is a test
+/// method and does not.
+fn names(listing: &str, standard: &str) -> bool {
+    let upper = listing.to_ascii_uppercase();
+    let words: Vec<&str> = upper.split(|one: char| !one.is_ascii_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let asked: Vec<&str> = standard.split_whitespace().collect();
+    words.windows(asked.len()).any(|run| run == &asked[..]) || words.contains(&asked.concat().as_str())
+}
+
 /// Batteries that belong to no system.
 fn strays(inquiry: &Inquiry) -> Vec<Finding> {
-    let mut known = Vec::new();
-    for unit in units::every(inquiry) {
-        known.extend(unit.unit.get().equipment.clone());
-    }
     let list = need!(inquiry.project(), electrical.storage)
         .map_or("/electrical/storage".to_owned(), |list| format!("{}/{}", list.pointer(), list.len()));
-    let stray = |equipment: &Place<Equipment>| equipment.kind == EquipmentKind::Battery && !known.contains(&equipment.id);
-    let batteries = need!(inquiry.project(), equipment).every().into_iter().filter(stray);
     let ask = |battery: Place<Equipment>| {
         battery.ask(WANTED, || Err(Unresolved::because(list.clone(), "the storage system this battery is a unit of")))
     };
-    batteries.map(ask).collect()
+    units::strays(inquiry).into_iter().map(ask).collect()
 }

@@ -11,20 +11,21 @@
 
 use crate::units;
 use redtag_rule::prelude::*;
+use uom::si::f64::Length;
 
 /// Outdoors.
 const OUTDOOR: Flag = Flag::new(
     "outdoor_shutdown",
     true,
     "Whether a shutdown outdoors is required at one- and two-family dwellings.",
-    "NEC 706.15(A) of 2020 and 2023 (courses.mayfield.energy); none in 2017",
+    "NEC 706.15(A) of 2020 and 2023; none in 2017",
 );
 /// How near the disconnect must be.
 const DISTANCE: Quantity<dimensions::Length> = Quantity::new(
     "disconnect_distance",
     "10 ft",
     "How far from the system a disconnect within sight may be where it cannot be locked open.",
-    "NEC 706.15 of 2023 (courses.mayfield.energy)",
+    "NEC 706.15 of 2023",
 )
 .within("1 ft", "50 ft");
 
@@ -32,7 +33,7 @@ const DISTANCE: Quantity<dimensions::Length> = Quantity::new(
 pub const RULE: Rule = Rule {
     citations: &[cited("NEC", "2023", "706.15")],
     parameters: &[&OUTDOOR, &DISTANCE],
-    reads: &["/electrical/storage", "/electrical/disconnects"],
+    reads: &["/equipment", "/electrical/storage", "/electrical/disconnects"],
     ..Rule::new("energy-storage/shutdown", "Disconnect and outdoor shutdown", check)
 };
 
@@ -63,22 +64,27 @@ fn judge<'a>(inquiry: &Inquiry<'a>, system: &Place<'a, StorageSystem>, sheet: &m
         }
     }
     if disconnect.lockable != Some(true) {
-        in_sight(inquiry, &disconnect, sheet)?;
+        in_sight(inquiry, system, &disconnect, sheet)?;
     }
     Ok(text!("can be disconnected and shut down"))
 }
 
 /// A disconnect that cannot be locked must be seen and near.
-fn in_sight(inquiry: &Inquiry, disconnect: &Place<Disconnect>, sheet: &mut Sheet) -> Lookup<()> {
-    let (sight, distance) = (need!(disconnect, within_sight), need!(disconnect, distance)).together()?;
+fn in_sight<'a>(
+    inquiry: &Inquiry<'a>,
+    system: &Place<'a, StorageSystem>,
+    disconnect: &Place<'a, Disconnect>,
+    sheet: &mut Sheet,
+) -> Lookup<()> {
+    let (sight, distance) = (need!(disconnect, within_sight), away(inquiry, system, disconnect)).together()?;
     let most = inquiry.value(&DISTANCE);
-    let near = at_most(distance.quantity(), most);
+    let near = at_most(distance, most);
     let seen = if *sight { "within sight" } else { "out of sight" };
     let words = text!(
         "disconnect {} is {}, {} away ({} is the most), and not lockable",
         disconnect.id,
         seen,
-        in_unit(distance.get(), "ft"),
+        in_unit(distance, "ft"),
         in_unit(most, "ft")
     );
     if !sheet.require("sight", words, SOURCE, *sight && near) {
@@ -89,4 +95,20 @@ fn in_sight(inquiry: &Inquiry, disconnect: &Place<Disconnect>, sheet: &mut Sheet
         );
     }
     Ok(())
+}
+
+/// How far the disconnect is from the farthest unit by positions, or as stated; the larger where both are there.
+fn away<'a>(inquiry: &Inquiry<'a>, system: &Place<'a, StorageSystem>, disconnect: &Place<'a, Disconnect>) -> Lookup<Length> {
+    let switch = need!(disconnect, equipment).and_then(|id| inquiry.equipment(&id));
+    let units = need!(system, units).every();
+    let drawn = units.iter().filter_map(|unit| {
+        let unit = need!(unit, equipment).and_then(|id| inquiry.equipment(&id)).ok()?;
+        redtag_rule_space::between(switch.as_ref().ok()?, &unit).ok()
+    });
+    let drawn = drawn.reduce(|a, b| if b > a { b } else { a });
+    match (need!(disconnect, distance).map(|distance| distance.quantity()), drawn) {
+        (Ok(stated), Some(drawn)) if drawn > stated => Ok(drawn),
+        (Err(_), Some(drawn)) => Ok(drawn),
+        (stated, _) => stated,
+    }
 }

@@ -1,8 +1,8 @@
 //! Battery units must stand apart, so that one that burns does not take the next with it.
 //!
 //! **How it is measured.** The distance through the air from each unit to the nearest other one in the same room or outdoors,
-//! from their positions or as stated. Three feet is asked for unless a large-scale fire test of the system, with its report,
-//! supports less.
+//! from their positions; where a distance is stated too, the smaller counts. Three feet is asked for unless a large-scale fire
+//! test of the system, with its report accepted by the authority, supports less.
 //!
 //! **How it is fixed.** Move the units apart, or give the report of the fire test with the spacing it supports.
 
@@ -12,7 +12,7 @@ use redtag_rule::prelude::*;
 use redtag_rule_space::length;
 use uom::si::f64::Length;
 
-const SOURCE: &str = "IRC R328.3.1 (solsmart.org permitting step 4); NFPA 855 15.3.1 (heatspring.com)";
+const SOURCE: &str = "IRC R328.3.1; NFPA 855 15.3.1";
 /// Apart.
 const SPACING: Quantity<dimensions::Length> =
     Quantity::new("spacing", "36 in", "The least distance between units that no fire test covers.", SOURCE)
@@ -22,7 +22,7 @@ const TEST_COUNTS: Flag = Flag::new(
     "fire_test_counts",
     true,
     "Whether a large-scale fire test may support a smaller distance.",
-    "IFC 1207.1.5 and IRC R328.3.1 (solsmart.org; forums.mikeholt.com 2572190)",
+    "IFC 1207.1.5 and IRC R328.3.1",
 );
 
 /// The rule.
@@ -58,8 +58,8 @@ fn missing_place<'a>(inquiry: &Inquiry<'a>, unit: &units::Unit<'a>) -> Unresolve
 }
 
 fn judge(inquiry: &Inquiry, own: &Placed, others: &[&Placed], sheet: &mut Sheet) -> Lookup<Text> {
-    let asked = asked(inquiry, own, sheet)?;
     let Some((distance, other)) = nearest(own, others)? else { return Ok(Text::default()) };
+    let asked = asked(inquiry, own, distance, sheet)?;
     let other_words = other.map_or_else(|| text!("the next unit"), |other| text!("{}", other.unit.unit.label()));
     let words = text!("{} from {}, {} is the least", distance, other_words, asked);
     if !sheet.require("distance", words.clone(), SOURCE, at_least(distance, asked)) {
@@ -69,23 +69,37 @@ fn judge(inquiry: &Inquiry, own: &Placed, others: &[&Placed], sheet: &mut Sheet)
     Ok(words)
 }
 
-/// The distance asked for: as tested, where a report stands behind it.
-fn asked(inquiry: &Inquiry, own: &Placed, sheet: &mut Sheet) -> Lookup<Length> {
+/// The distance asked for: as tested, where a report stands behind it that the authority has accepted.
+fn asked(inquiry: &Inquiry, own: &Placed, distance: Length, sheet: &mut Sheet) -> Lookup<Length> {
     let spacing = inquiry.value(&SPACING);
     let Ok(tested) = need!(own.unit.system, tested_spacing) else { return Ok(spacing) };
-    if !inquiry.value(&TEST_COUNTS) {
+    if !inquiry.value(&TEST_COUNTS) || at_least(distance, spacing) {
         return Ok(spacing);
     }
-    let report = need!(own.unit.system, fire_test.document)?;
+    if !at_least(distance, tested.quantity()) {
+        return Ok(tested.quantity());
+    }
+    let (report, accepted) =
+        (need!(own.unit.system, fire_test.document), need!(own.unit.system, fire_test.accepted)).together()?;
+    if !*accepted {
+        sheet.line("fire test", text!("the authority has not accepted {}", report.as_str()), "IFC 1207.1.5");
+        return Ok(spacing);
+    }
     sheet.line("fire test", text!("{} supports {}", report.as_str(), tested), "IFC 1207.1.5");
     Ok(tested.quantity())
 }
 
-/// The nearest other unit by position, else the distance stated.
+/// The nearest other unit by position; the distance stated where that is smaller, or no position is known.
 fn nearest<'p, 'a>(own: &Placed<'a>, others: &[&'p Placed<'a>]) -> Lookup<Option<(Length, Option<&'p Placed<'a>>)>> {
-    if let Ok(stated) = need!(own.unit.unit, to_next_unit) {
-        return Ok(Some((stated.quantity(), None)));
-    }
+    let drawn = drawn(own, others);
+    let Ok(stated) = need!(own.unit.unit, to_next_unit).map(|stated| stated.quantity()) else { return drawn.map(Some) };
+    Ok(Some(match drawn {
+        Ok(drawn) if drawn.0 < stated => drawn,
+        _ => (stated, None),
+    }))
+}
+
+fn drawn<'p, 'a>(own: &Placed<'a>, others: &[&'p Placed<'a>]) -> Lookup<(Length, Option<&'p Placed<'a>>)> {
     let stand = own.stand.clone()?;
     let mut best: Option<(Length, Option<&Placed>)> = None;
     for other in others {
@@ -98,10 +112,7 @@ fn nearest<'p, 'a>(own: &Placed<'a>, others: &[&'p Placed<'a>]) -> Lookup<Option
             best = Some((distance, Some(other)));
         }
     }
-    match best {
-        Some(best) => Ok(Some(best)),
-        None => Err(own.unit.unit.missing("/to_next_unit")),
-    }
+    best.ok_or_else(|| own.unit.unit.missing("/to_next_unit"))
 }
 
 fn draw(own: &Placed, other: Option<&Placed>, sheet: &mut Sheet) {

@@ -3,10 +3,9 @@
 //! Vented lead acid and nickel batteries give off hydrogen, which explodes from a few percent in air on. Lithium-ion batteries
 //! give off nothing while they charge; what they give off when they fail no ventilation of a dwelling carries away.
 //!
-//! **How it is measured.** Whether gas forms while charging, stated or known from the chemistry. The room is ventilated by two
-//! openings in one exterior wall, one within 12 in of its top and one within 12 in of its bottom, each of half a square foot
-//! for every 1,000 ft³ of room and no dimension under 3 in, in rooms of 850 ft² at most; or by a fan of one cfm for every square
-//! foot of floor. The figures are from memory and must be held against the adopted text.
+//! **How it is measured.** Whether gas forms while charging, stated or known from the chemistry. The room is ventilated by a fan of
+//! one cfm for every square foot of floor. Where the rulebook lets openings stand for it: by two openings in one exterior wall, one within 12 in of its top and one within 12 in of its bottom, each of half a square foot
+//! for every 1,000 ft³ of room and no dimension under 3 in, in rooms of 850 ft² at most. The figures are from memory and must be held against the adopted text.
 //!
 //! **How it is fixed.** Larger or further openings, a fan, another place, or batteries that form no gas.
 
@@ -37,6 +36,13 @@ const DIMENSION: Quantity<dimensions::Length> =
 const LARGEST_ROOM: Quantity<dimensions::Area> =
     Quantity::new("largest_room", "850 ft2", "The largest room that openings alone may ventilate.", SOURCE)
         .within("10 ft2", "10,000 ft2");
+/// Whether openings will do.
+const OPENINGS: Flag = Flag::new(
+    "openings_count",
+    false,
+    "Whether two openings to outdoors may stand for the fan.",
+    "from memory: IRC R328.9 asks for mechanical ventilation; M1307.4 describes openings too",
+);
 /// A fan.
 const FAN: Quantity<dimensions::Velocity> = Quantity::new(
     "fan_flow_per_area",
@@ -49,7 +55,7 @@ const FAN: Quantity<dimensions::Velocity> = Quantity::new(
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[remembered("IRC", "2021", "R328.9"), remembered("IRC", "2021", "M1307.4")],
-    parameters: &[&AREA_PER_VOLUME, &REACH, &DIMENSION, &LARGEST_ROOM, &FAN],
+    parameters: &[&OPENINGS, &AREA_PER_VOLUME, &REACH, &DIMENSION, &LARGEST_ROOM, &FAN],
     reads: &["/spaces", "/openings", "/equipment", "/electrical/storage"],
     ..Rule::new("energy-storage/ventilation", "Gas from charging batteries", check)
 };
@@ -88,10 +94,14 @@ fn judge<'a>(inquiry: &Inquiry<'a>, unit: &Unit<'a>, space: &Place<'a, Space>, s
             return Ok(text!("a fan of {} ventilates {}", flow, space.label()));
         }
     }
-    let each = inquiry.value(&AREA_PER_VOLUME) * (size::volume(space)? / trade::cubic_feet(1000.0));
     let small = at_most(floor, inquiry.value(&LARGEST_ROOM));
-    sheet.test("room", text!("{}, {} is the most for openings alone", floor, inquiry.value(&LARGEST_ROOM)), SOURCE, small);
-    if small {
+    let mut each = None;
+    if inquiry.value(&OPENINGS) {
+        let asked = inquiry.value(&AREA_PER_VOLUME) * (size::volume(space)? / trade::cubic_feet(1000.0));
+        sheet.test("room", text!("{}, {} is the most for openings alone", floor, inquiry.value(&LARGEST_ROOM)), SOURCE, small);
+        each = small.then_some(asked);
+    }
+    if let Some(each) = each {
         let outdoors = need!(inquiry.project(), openings)?.items().filter(|opening| leads_outdoors(opening, space));
         let asked = Asked { area: each, reach: inquiry.value(&REACH), dimension: inquiry.value(&DIMENSION) };
         let (counted, unknown) = counted(outdoors, &asked, sheet);
@@ -102,9 +112,12 @@ fn judge<'a>(inquiry: &Inquiry<'a>, unit: &Unit<'a>, space: &Place<'a, Space>, s
             return Err(unresolved);
         }
     }
-    sheet.fault(text!("gas from charging stays in {}: neither two openings nor a fan carry it away", space.label()));
+    need!(unit.system, ventilation)?;
+    let neither =
+        if each.is_some() { "neither two openings nor a fan carry it away" } else { "no fan of that flow carries it away" };
+    sheet.fault(text!("gas from charging stays in {}: {}", space.label(), neither));
     sheet.cure(text!("fit a fan of {} that exhausts to outdoors and runs while the batteries charge", fan));
-    if small {
+    if let Some(each) = each {
         let (reach, area) = (inquiry.value(&REACH), in_unit(each, "in²"));
         sheet.cure(text!("cut two openings of {} each through one exterior wall, within {} of its top and bottom", area, reach));
     }

@@ -42,14 +42,11 @@ pub const PANEL: Flag = Flag::new(
     false,
     "Whether plywood or oriented strand board alone counts as a finished wall.",
     "common practice: it burns, and authorities differ",
-);
+)
+.figure();
 /// What is small.
-const LEAST: Quantity<dimensions::Energy> = Quantity::new(
-    "exempt_below",
-    "1 kWh",
-    "Stored energy below this is exempt.",
-    "Washington WAC 51-51-0329, which follows IRC R328.1",
-);
+const LEAST: Quantity<dimensions::Energy> =
+    Quantity::new("exempt_below", "1 kWh", "Stored energy below this is exempt.", "IRC R328.1, as a state amendment prints it");
 /// The door.
 const DOOR: Flag = Flag::new(
     "door_required",
@@ -205,6 +202,7 @@ fn doors(inquiry: &Inquiry, space: &Place<Space>) -> Vec<Finding> {
 fn door(inquiry: &Inquiry, opening: &Place<Opening>, sheet: &mut Sheet) -> Lookup<Text> {
     let source = sources::STORAGE_DOOR.text();
     crate::leaf::leaf(opening, sheet, inquiry.value(&LEAF), source);
+    crate::leaf::whole(opening, sheet, source);
     if let Some(closing) = sheet.want(need!(opening, door.self_closing)) {
         sheet.require("closing", text!("it must close by itself"), source, *closing);
     }

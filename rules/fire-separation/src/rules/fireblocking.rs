@@ -69,12 +69,22 @@ fn limits(inquiry: &Inquiry) -> BlockLimits {
     }
 }
 
-/// A wall of wood framing, where both faces are closed.
+/// A wall of wood framing, where both faces are closed. A wall whose framing or faces are not said may be one.
 fn wall(part: &Part) -> Option<Finding> {
-    let layers = part.assembly.layers.as_ref()?;
-    let closed = |side| faces::of(layers, side).iter().any(|layer| layer.on_face != Some(false));
-    if part.assembly.kind != AssemblyKind::Wall || !burns(part.framing().ok()?) || !closed(Side::This) || !closed(Side::Beyond) {
+    if part.assembly.kind != AssemblyKind::Wall {
         return None;
+    }
+    let (framing, layers) = (part.framing(), need!(part.assembly, layers));
+    if framing.as_ref().is_ok_and(|framing| !burns(*framing)) {
+        return None;
+    }
+    let closed =
+        |side| layers.as_ref().map(|layers| faces::of(layers.get(), side).iter().any(|layer| layer.on_face != Some(false)));
+    if closed(Side::This) == Ok(false) || closed(Side::Beyond) == Ok(false) {
+        return None;
+    }
+    if let Err(unresolved) = (framing, layers.clone()).together() {
+        return Some(part.assembly.ask(WANTED, || Err(unresolved)));
     }
     Some(part.assembly.sheet(WANTED, |sheet| {
         let blocked = need!(part.assembly, framing.fireblocked)?;

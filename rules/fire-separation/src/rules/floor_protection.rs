@@ -4,7 +4,8 @@
 //! in a crawl space takes away the exemption crawl spaces have.
 //!
 //! **How it is measured.** For each floor of the dwelling with a space under it: the underside is held to 1/2 in gypsum board or 5/8 in
-//! structural panel. Exempt are sprinklers below; a crawl space without storage and without appliances that burn fuel; an open
+//! structural panel. Exempt are sprinklers below; a crawl space without storage and without appliances that burn fuel or
+//! heat by electricity; an open
 //! part of at most 80 ft2 fireblocked around; and sawn or composite members of 2x10 nominal or more.
 //!
 //! **How it is fixed.** Board or panel under the floor, or the furnace out of the crawl space. Often deleted locally.
@@ -39,9 +40,9 @@ const WIDTH: Quantity<dimensions::Length> =
 /// Electric heaters.
 const ELECTRIC: Flag = Flag::new(
     "electric_heat_counts",
-    false,
+    true,
     "Whether electric heating appliances in a crawl space take the exemption away as well.",
-    "from memory of later text of IRC R302.13 exception 2",
+    "IRC R302.13 exception 2 names fuel-fired and electric-powered heating appliances",
 );
 
 /// The rule.
@@ -122,6 +123,10 @@ fn judge(inquiry: &Inquiry, part: &Part, below: &Below, sheet: &mut Sheet) -> Lo
         return demand::work(inquiry, part, &demand, sheet);
     }
     open.into_iter().for_each(|exception| {
+        if exception == FloorException::CrawlSpace {
+            sheet.want(plain_crawl(inquiry, part, below));
+            return;
+        }
         pointers(part, below, exception).into_iter().for_each(|pointer| sheet.lack(Unresolved::at(pointer)))
     });
     Ok(Text::default())
@@ -144,7 +149,7 @@ fn facts(inquiry: &Inquiry, part: &Part, below: &Below, framing: FramingMaterial
     let sprinklered = below.space.as_ref().and_then(|space| space.sprinklered).or(building);
     FloorFacts {
         sprinklered_below: sprinklered,
-        plain_crawl_space: plain_crawl(inquiry, below),
+        plain_crawl_space: plain_crawl(inquiry, part, below).ok(),
         open: part.assembly.open_area.as_ref().map(|area| area.quantity()),
         open_blocked: part.assembly.open_area_blocked,
         solid_members: Some(matches!(framing, FramingMaterial::Wood | FramingMaterial::CompositeLumber)),
@@ -153,38 +158,57 @@ fn facts(inquiry: &Inquiry, part: &Part, below: &Below, framing: FramingMaterial
     }
 }
 
-/// Whether a crawl space without storage and appliances lies below; `None` where that is not said.
-fn plain_crawl(inquiry: &Inquiry, below: &Below) -> Option<bool> {
+/// Whether a crawl space without storage and appliances lies below; what is not said otherwise.
+fn plain_crawl(inquiry: &Inquiry, part: &Part, below: &Below) -> Lookup<bool> {
     let Some(space) = &below.space else {
-        return if below.kind == BeyondKind::CrawlSpace { None } else { Some(false) };
+        let unsaid = || Err(Unresolved::at(format!("{}/beyond/space", part.assembly.pointer())));
+        return if below.kind == BeyondKind::CrawlSpace { unsaid() } else { Ok(false) };
     };
     if space.kind != SpaceKind::CrawlSpace {
-        return Some(false);
+        return Ok(false);
     }
-    let heats = |equipment: &Equipment| {
-        use EquipmentKind as K;
-        let electric = matches!(
-            equipment.kind,
-            K::Furnace
-                | K::Boiler
-                | K::AirHandler
-                | K::HeatPump
-                | K::UnitHeater
-                | K::StorageWaterHeater
-                | K::TanklessWaterHeater
-                | K::HeatPumpWaterHeater
-        );
-        equipment.fuel_burning.is_some() || (inquiry.value(&ELECTRIC) && electric)
-    };
-    let equipment = need!(inquiry.project(), equipment).every();
-    let appliances = equipment.iter().any(|equipment| equipment.space.as_deref() == Some(&space.id) && heats(equipment));
-    if appliances { Some(false) } else { space.used_for_storage.map(|storage| !storage) }
+    let mut open = None;
+    for equipment in need!(inquiry.project(), equipment).every() {
+        let there = equipment.space.as_deref() == Some(&space.id);
+        let nowhere = equipment.space.is_none() && equipment.outdoors.is_none();
+        match heats(inquiry, &equipment) {
+            Ok(true) if there => return Ok(false),
+            Ok(true) if nowhere => open = Unresolved::joined(open, equipment.missing("/space")),
+            Err(unresolved) if there => open = Unresolved::joined(open, unresolved),
+            _ => {}
+        }
+    }
+    let storage = need!(space, used_for_storage).map(|storage| *storage);
+    match (open, storage) {
+        (_, Ok(true)) => Ok(false),
+        (None, storage) => storage.map(|storage| !storage),
+        (Some(open), Ok(false)) => Err(open),
+        (Some(open), Err(storage)) => Err(open.and(storage)),
+    }
+}
+
+/// Whether an appliance burns fuel or heats by electricity.
+fn heats(inquiry: &Inquiry, equipment: &Place<Equipment>) -> Lookup<bool> {
+    use EquipmentKind as K;
+    let space_heat = matches!(
+        equipment.kind,
+        K::Furnace | K::Boiler | K::AirHandler | K::HeatPump | K::UnitHeater | K::RoomHeater | K::WallFurnace
+    );
+    let water = matches!(equipment.kind, K::StorageWaterHeater | K::TanklessWaterHeater);
+    let heater = space_heat || water || matches!(equipment.kind, K::SolidFuelHeater | K::OilHeater | K::GasFireplace);
+    if equipment.fuel_burning.is_some() || (space_heat && inquiry.value(&ELECTRIC)) {
+        return Ok(true);
+    }
+    if heater {
+        return kinds::burns(equipment);
+    }
+    Ok(false)
 }
 
 fn words(exception: FloorException) -> Text {
     match exception {
         FloorException::Sprinklers => text!("sprinklers below"),
-        FloorException::CrawlSpace => text!("a crawl space without storage and without appliances that burn fuel"),
+        FloorException::CrawlSpace => text!("a crawl space without storage and without heating appliances"),
         FloorException::SmallPart => text!("a small open part, fireblocked around"),
         FloorException::LargeMembers => text!("sawn or composite members large enough"),
     }
@@ -197,7 +221,7 @@ fn pointers(part: &Part, below: &Below, exception: FloorException) -> Vec<String
     let framing = part.assembly.framing.as_ref();
     match exception {
         FloorException::Sprinklers => vec![of_space("sprinklered")],
-        FloorException::CrawlSpace => vec![of_space("used_for_storage")],
+        FloorException::CrawlSpace => Vec::new(),
         FloorException::SmallPart => vec![format!("{base}/open_area_blocked")],
         FloorException::LargeMembers => [
             ("member_width", framing.is_none_or(|f| f.member_width.is_none())),

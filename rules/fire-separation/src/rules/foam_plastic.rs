@@ -155,14 +155,23 @@ fn on_rim(foam: &Place<FoamPlastic>, limits: &FoamLimits, sheet: &mut Sheet) -> 
     }
 }
 
+/// Whether foam is on the face of a part; a layer of a material nobody says may be foam.
 fn has_foam(part: &Part) -> bool {
-    part.assembly.layers.as_ref().is_some_and(|layers| bare_foam(&faces::of(layers, Side::This)))
+    let known = |layers: &Vec<Layer>| faces::of(layers, Side::This);
+    part.assembly.layers.as_ref().is_some_and(|layers| bare_foam(&known(layers)) || unsaid(&known(layers)).is_some())
+}
+
+fn unsaid(known: &[Known]) -> Option<usize> {
+    known.iter().position(|layer| layer.on_face != Some(false) && layer.material.is_none())
 }
 
 fn of_part(inquiry: &Inquiry, part: &Part, sheet: &mut Sheet) -> Lookup<Text> {
     let layers = need!(part.assembly, layers)?;
     sheet.line("there", faces::words(layers.get(), Side::This), "");
     let known = faces::of(layers.get(), Side::This);
+    if let (false, Some(index)) = (bare_foam(&known), unsaid(&known)) {
+        return Err(Unresolved::at(format!("{}/{index}/material", layers.pointer())));
+    }
     let barrier = Finish::gypsum(inquiry.value(&BOARD), false);
     let barrier = if inquiry.value(&PANEL_COUNTS) { barrier.or_panel(inquiry.value(&PANEL)) } else { barrier };
     let thermal = behind_barrier(&known, &barrier, counting(inquiry));

@@ -4,7 +4,9 @@
 //! in the garage is a hole into the house.
 //!
 //! **How it is measured.** For each duct that passes through a garage, or that something through the separation carries: its
-//! material, the thickness in inches (a larger gage number is thinner steel, and gage systems differ), and its openings.
+//! material, the thickness in inches (a larger gage number is thinner steel, and gage systems differ), and its openings. A duct that
+//! stays in the garage and belongs to a system that serves the garage alone may open there. Where a duct goes through the
+//! separation and nobody says which, that is asked.
 //!
 //! **How it is fixed.** Steel of 0.019 in or more, no register or grille in the garage, or a material the authority has approved.
 
@@ -55,11 +57,20 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     };
     let unsaid = |duct: &Duct| duct.spaces.is_none() && !garages.is_empty();
     let concerned = |duct: &&Place<Duct>| passes(duct) || opens(duct) || through.contains(&duct.id) || unsaid(duct);
-    ducts
+    let mut findings: Vec<Finding> = ducts
         .iter()
         .filter(concerned)
         .map(|duct| duct.sheet(WANTED, |sheet| judge(inquiry, duct, &garages, &through, sheet)))
-        .collect()
+        .collect();
+    findings.extend(unnamed(inquiry).iter().map(|through| through.ask(WANTED, || Err(through.missing("/carries")))));
+    findings
+}
+
+/// What goes through the separation as a duct and names none.
+fn unnamed<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, Penetration>> {
+    let separating = parts(inquiry).into_iter().filter(|part| matches!(garage::row(inquiry, part), Ok(Some(_))));
+    let through = separating.flat_map(|part| need!(part.assembly, penetrations).every());
+    through.filter(|through| through.kind == PenetrationKind::Duct && through.carries.is_none()).collect()
 }
 
 /// The ducts that go through the separation.
@@ -93,6 +104,11 @@ fn judge(
                 );
             }
         }
+    }
+    let stays =
+        duct.spaces.as_ref().is_some_and(|spaces| !spaces.is_empty() && spaces.iter().all(|space| garages.contains(space)));
+    if duct.dedicated == Some(true) && stays && !through.contains(&duct.id) {
+        return Ok(text!("of steel, in the garage, of a system that serves the garage alone"));
     }
     // A duct that only crosses the wall has its openings elsewhere; those in the garage are what matters.
     if let Some(openings) = sheet.want(need!(duct, openings)) {

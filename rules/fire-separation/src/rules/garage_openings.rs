@@ -4,12 +4,15 @@
 //! car follow the same way into bedrooms.
 //!
 //! **How it is measured.** For each opening between the two: a door needs a solid wood or steel leaf of the thickness asked for, or
-//! a rating of 20 minutes; a device that closes it; a latch where the rulebook asks. Grilles, windows that open and plain holes
-//! have no place there.
+//! a rating of 20 minutes, without a pet door or louver in it; a device that closes it and a latch that catches by itself where
+//! the edition asks. A hatch to an attic lies shut by its weight: its leaf alone is asked about. Grilles, windows that open and
+//! plain holes have no place there. An opening that does not say what lies on one of its sides is asked for it where the house has
+//! a garage.
 //!
 //! **How it is fixed.** A 1 3/8 in solid or 20-minute door with a closer; another way into the bedroom; the hole closed and boarded.
 
-use crate::leaf::leaf;
+use crate::leaf::{leaf, whole};
+use crate::parts::spaces;
 use crate::zone::{self, Zone};
 use redtag_handbook::fire::sources;
 use redtag_rule::prelude::*;
@@ -31,9 +34,9 @@ const CLOSING: Flag = Flag::new(
 /// Whether it must latch.
 const LATCHING: Flag = Flag::new(
     "self_latching",
-    false,
+    true,
     "Whether the door must latch by itself.",
-    "IRC R302.5.1 is silent; Litchfield Park, Arizona asks",
+    "IRC R302.5.1 of 2021 asks; the 2018 text does not",
 );
 
 /// The rule.
@@ -64,8 +67,16 @@ fn one(inquiry: &Inquiry, opening: &Place<Opening>) -> Option<Finding> {
         (Err(unresolved), other) | (other, Err(unresolved)) if garage(other) => {
             Some(opening.ask(WANTED, || Err(unresolved.clone())))
         }
+        (Err(unresolved), other) if dwelling(other) && has_garage(inquiry) => {
+            Some(opening.ask(WANTED, || Err(unresolved.clone())))
+        }
         _ => None,
     }
+}
+
+/// Whether a garage is attached to the dwelling.
+fn has_garage(inquiry: &Inquiry) -> bool {
+    spaces(inquiry).iter().any(|space| space.kind == SpaceKind::AttachedGarage)
 }
 
 /// One side of an opening.
@@ -99,7 +110,8 @@ fn judge(inquiry: &Inquiry, opening: &Place<Opening>, sleeping: bool, sheet: &mu
     }
     match opening.kind {
         OpeningKind::Door => door(inquiry, opening, sheet, source),
-        OpeningKind::Hatch if opening.door.is_some() => door(inquiry, opening, sheet, source),
+        // It falls shut by its weight and has nothing to latch.
+        OpeningKind::Hatch if opening.door.is_some() => panel(inquiry, opening, sheet, source),
         other => {
             sheet.require("kind", text!("a {} leaves the separation of garage and dwelling open", other), source, false);
             sheet.cure(text!("close it with the board of the wall around it, or set a solid door that closes by itself"));
@@ -110,10 +122,11 @@ fn judge(inquiry: &Inquiry, opening: &Place<Opening>, sleeping: bool, sheet: &mu
     {
         sheet.mark(point_mark(opening.space.as_deref(), "opening into the garage", [at.x.si(), at.y.si(), 0.0]));
     }
-    Ok(text!("solid or rated, and closes by itself"))
+    Ok(text!("solid or rated, whole, and closes by itself"))
 }
 
-fn door(inquiry: &Inquiry, opening: &Place<Opening>, sheet: &mut Sheet, source: &'static str) {
+/// The leaf: rated, or solid and thick enough; whole in either case.
+fn panel(inquiry: &Inquiry, opening: &Place<Opening>, sheet: &mut Sheet, source: &'static str) {
     let rated = opening
         .door
         .as_ref()
@@ -124,6 +137,11 @@ fn door(inquiry: &Inquiry, opening: &Place<Opening>, sheet: &mut Sheet, source: 
     } else {
         leaf(opening, sheet, inquiry.value(&LEAF), source);
     }
+    whole(opening, sheet, source);
+}
+
+fn door(inquiry: &Inquiry, opening: &Place<Opening>, sheet: &mut Sheet, source: &'static str) {
+    panel(inquiry, opening, sheet, source);
     if inquiry.value(&CLOSING)
         && let Some(closing) = sheet.want(need!(opening, door.self_closing))
         && !sheet.require("closing", text!("it must close by itself"), source, *closing)

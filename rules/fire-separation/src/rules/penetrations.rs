@@ -2,7 +2,8 @@
 //!
 //! A plastic pipe melts out of its hole and leaves a chimney between stories. Through a garage separation, and wherever something
 //! passes a ceiling or floor line of wood framing, the gap is filled with material approved as fireblocking; through a rated
-//! assembly between dwelling units with a listed firestop as good as the assembly.
+//! assembly between dwelling units with a listed firestop as good as the assembly; around metal pipe material tested to hold back
+//! flame as long will do.
 //!
 //! **How it is measured.** For each penetration: what is around it says which filling is asked for; its seal and the rating of the
 //! seal are held against that. The gap is shown by its width and area. A separation or floor line that does not say whether
@@ -65,7 +66,8 @@ fn judge(inquiry: &Inquiry, part: &Part, need: Need, through: &Place<Penetration
         return Err(through.missing(if filling == Filling::Grout { "/diameter" } else { "/fire_rating" }));
     };
     let there = match (*seal.get(), hours) {
-        (Seal::ListedFirestop, Some(hours)) => text!("a listed firestop of {}", hours),
+        (Seal::ListedFirestop, Some(hours)) => text!("a listed firestop of {}", in_unit(hours, "h")),
+        (Seal::TestedFill, Some(hours)) => text!("tested fill of {}", in_unit(hours, "h")),
         (seal, _) => text!("{}", seal),
     };
     if sheet.require(

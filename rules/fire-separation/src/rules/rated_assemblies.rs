@@ -52,6 +52,9 @@ fn one(inquiry: &Inquiry, part: &Part) -> Option<Finding> {
 
 fn judge(inquiry: &Inquiry, part: &Part, needed: Time, claimed: Option<Time>, sheet: &mut Sheet) -> Lookup<Text> {
     let source = sources::DWELLING_UNITS.text();
+    if part.is_wall() && rated::townhouses(inquiry, part)? {
+        cavity(part, sheet);
+    }
     sheet.line("needed", text!("{}", needed), source);
     let (framing, layers) = (part.framing(), need!(part.assembly, layers)).together()?;
     sheet.line("this side", faces::words(layers.get(), Side::This), "");
@@ -59,7 +62,7 @@ fn judge(inquiry: &Inquiry, part: &Part, needed: Time, claimed: Option<Time>, sh
     if let Some(claimed) = claimed
         && !sheet.at_least("rating", &claimed, &needed, "", source)
     {
-        sheet.fault(text!("it is rated {}, {} is the least", claimed, needed));
+        sheet.fault(text!("it is rated {}, {} is the least", in_unit(claimed, "h"), in_unit(needed, "h")));
         sheet.cure(text!("build it to a tested design of {} or more", needed));
         return Ok(Text::default());
     }
@@ -78,6 +81,15 @@ fn judge(inquiry: &Inquiry, part: &Part, needed: Time, claimed: Option<Time>, sh
         return Err(Unresolved::because(format!("{}/design", part.assembly.pointer()), wanted));
     }
     by_construction(inquiry, part, sheet)
+}
+
+/// The cavity of a common wall of townhouses holds no plumbing, ducts, vents or equipment.
+fn cavity(part: &Part, sheet: &mut Sheet) {
+    let Some(clear) = sheet.want(need!(part.assembly, cavity_clear)) else { return };
+    let words = text!("plumbing, ducts, vents or equipment run in the cavity of the common wall");
+    if !*clear && !sheet.require("cavity", words, "from memory of IRC R302.2.2", false) {
+        sheet.cure(text!("lead them through walls of the unit, or build two separate one-hour walls"));
+    }
 }
 
 /// Whether the document behind the design stands.

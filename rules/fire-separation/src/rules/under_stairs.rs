@@ -47,6 +47,16 @@ fn of_space(inquiry: &Inquiry, space: &Place<Space>) -> Vec<Finding> {
         Ok(openings) => openings,
         Err(unresolved) => return vec![space.ask(WANTED, || Err(unresolved))],
     };
+    let nowhere = openings.items().find(|opening| {
+        let way_in = matches!(opening.kind, OpeningKind::Door | OpeningKind::DoorlessOpening | OpeningKind::Hatch);
+        way_in && opening.space.is_none()
+    });
+    if let Some(opening) = nowhere
+        && !openings.items().any(opens)
+        && space.access.is_none()
+    {
+        return vec![space.ask(WANTED, || Err(opening.missing("/space")))];
+    }
     if !openings.items().any(opens) && space.access.is_none() {
         return vec![space.not_applicable(text!("nobody can get into it")).done()];
     }

@@ -15,9 +15,11 @@ pub fn crawl_space_air(floor: Area, per: Area) -> VolumeRate {
     cubic_feet_per_minute((floor / per).value)
 }
 
-/// Water a dehumidifier must take out of a crawl space in a day, in pints: `pints` for each `per` of floor.
-pub fn dehumidification(floor: Area, pints: f64, per: Area) -> f64 {
-    (floor / per).value * pints
+/// Water a dehumidifier must take out of a crawl space: `pints` in a day for each `per` of floor.
+pub fn dehumidification(floor: Area, pints: f64, per: Area) -> VolumeRate {
+    let day = uom::si::f64::Time::new::<uom::si::time::day>(1.0);
+    let pint = uom::si::f64::Volume::new::<uom::si::volume::pint_liquid>(pints);
+    pint / day * (floor / per).value
 }
 
 /// Pressure a duct system may lose in 100 ft: what the fan leaves over for it, over its total equivalent length. `None` for no

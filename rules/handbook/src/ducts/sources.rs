@@ -36,3 +36,5 @@ pub const CLEARANCE: Source = Source::new("from memory of IRC M1601.4; the label
 pub const OUTDOOR: Source = Source::new("from memory of IRC R303.6, M1602.1");
 /// Air of a room with open combustion.
 pub const NET_AIR: Source = Source::new("common practice: no room with open combustion is drawn on; IRC G2407");
+/// Exhaust of clothes dryers.
+pub const DRYER: Source = Source::new("IRC M1502");

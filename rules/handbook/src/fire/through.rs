@@ -24,6 +24,8 @@ pub enum Filling {
     ListedFirestop,
     /// Material approved as fireblocking.
     Fireblocking,
+    /// Material tested as part of a rated assembly to hold back flame under pressure.
+    Tested,
     /// Concrete, grout or mortar.
     Grout,
     /// Sealant that is not rated for fire.
@@ -51,13 +53,15 @@ pub enum Standard {
 /// Whether the filling is enough; `None` where the rating of the firestop or the size of the pipe is needed and unknown.
 pub fn filled(going: Going, filling: Filling, hours: Option<Time>, diameter: Option<Length>, standard: Standard) -> Option<bool> {
     let Standard::Firestop { rating, masonry, grouted_pipe } = standard else {
-        return Some(matches!(filling, Filling::ListedFirestop | Filling::Fireblocking | Filling::Grout));
+        return Some(matches!(filling, Filling::ListedFirestop | Filling::Fireblocking | Filling::Tested | Filling::Grout));
     };
     if let Going::Duct { fire_damper: Some(true) } = going {
         return Some(!matches!(filling, Filling::Nothing | Filling::Sealant));
     }
     match (filling, going) {
         (Filling::ListedFirestop, _) => hours.map(|hours| at_least(hours, rating)),
+        // Around metal pipe tested material will do without a listed system.
+        (Filling::Tested, Going::MetalPipe) => hours.map(|hours| at_least(hours, rating)),
         (Filling::Grout, Going::MetalPipe) if masonry => diameter.map(|diameter| at_most(diameter, grouted_pipe)),
         _ => Some(false),
     }

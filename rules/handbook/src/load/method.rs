@@ -140,7 +140,7 @@ fn tiers(connected: Power, rates: &Rates) -> Power {
 /// Appliances fastened in place: those large enough share a factor where there are enough of them.
 fn appliances(loads: &[Load], rates: &Rates) -> [Line; 2] {
     let fastened = || loads.iter().filter(|load| load.usage == Use::Appliance);
-    let large = |load: &&Load| load.power >= rates.appliance_power || load.shaft >= rates.appliance_shaft;
+    let large = |load: &&Load| load.fastened && (load.power >= rates.appliance_power || load.shaft >= rates.appliance_shaft);
     let sum = |loads: Vec<&Load>| loads.iter().fold(Power::default(), |sum, load| sum + load.power);
     let (counted, rest): (Vec<&Load>, Vec<&Load>) = fastened().partition(large);
     let factor = if counted.len() >= rates.appliances { rates.appliance_factor } else { super::share(1.0) };

@@ -65,12 +65,14 @@ pub struct Load {
     pub shaft: Power,
     /// Loads of one group never run together: the largest of them counts.
     pub group: Option<usize>,
+    /// Whether it is fastened in place: what is plugged in and moved does not earn the factor of appliances.
+    pub fastened: bool,
 }
 
 impl Load {
     /// A load without a motor that counts.
     pub fn new(usage: Use, power: Power) -> Self {
-        Self { usage, power, motor: Power::default(), shaft: Power::default(), group: None }
+        Self { usage, power, motor: Power::default(), shaft: Power::default(), group: None, fastened: true }
     }
 
     /// A load that is a motor altogether.

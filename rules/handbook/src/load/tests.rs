@@ -144,3 +144,15 @@ fn an_existing_dwelling_takes_eight_kilovolt_amperes_in_full() {
     near(&existing(&dwelling, &Rates::default(), true), 7_500.0 + 5_000.0);
     near(&existing(&dwelling, &Rates::default(), false), 8_000.0 + 0.4 * 4_500.0);
 }
+
+// Worked by hand from 220.53: four appliances of 1,000 VA count three quarters; with one of them plugged in there are three.
+#[test]
+fn what_is_plugged_in_earns_no_factor() {
+    let total = |plugged: usize| {
+        let mut loads = loads(&[(Use::Appliance, 1_000.0); 4]);
+        loads.iter_mut().take(plugged).for_each(|load| load.fastened = false);
+        let dwelling = Dwelling { small_appliance_circuits: 0, laundry_circuits: 0, loads, ..Dwelling::default() };
+        in_volt_amperes(standard(&dwelling, &Rates::default()).unwrap().total)
+    };
+    assert_eq!((total(0), total(1)), (3_000.0, 4_000.0));
+}

@@ -5,7 +5,7 @@ use crate::units::{fraction, in_fraction};
 use uom::si::f64::{ElectricCurrent, Ratio};
 
 /// Where the readings come from.
-pub const BUS: Source = Source::new("NEC 705.12(B) (electricallicenserenewal.com section 972; installer guides)");
+pub const BUS: Source = Source::new("NEC 705.12(B)(3) (a published course; installer guides)");
 
 /// What feeds a bus.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -72,7 +72,7 @@ mod tests {
         readings(&bus).map(|reading| reading.asked <= reading.allowed * (1.0 + 1e-12))
     }
 
-    // electricallicenserenewal.com section 972: a 32 A inverter on a 200 A bus with a 200 A main, 240 of 240. The others are
+    // A published course on 705.12: a 32 A inverter on a 200 A bus with a 200 A main, 240 of 240. The others are
     // computed from 705.12(B).
     #[test]
     fn published_and_computed_sums() {
@@ -83,7 +83,7 @@ mod tests {
         assert!(holds(225.0, 200.0, 56.0, 70.0)[1]);
         assert!(!holds(225.0, 200.0, 56.1, 70.0)[1]);
         assert!(holds(100.0, 100.0, 16.0, 20.0)[1]);
-        // forums.mikeholt.com 2585503: 30 A of load and 60 A of source on a 200 A bus.
+        // A published example: 30 A of load and 60 A of source on a 200 A bus.
         assert_eq!(holds(200.0, 200.0, 48.0, 90.0), [false, false, true]);
         assert_eq!(holds(200.0, 200.0, 48.0, 210.0), [false, false, false]);
     }

@@ -1,6 +1,6 @@
 //! Diameters and areas of conductors, NEC chapter 9, Tables 5 and 8.
 //!
-//! Printed in *NEC 2008 chapter 9 table 5* (buildmyowncabin.com); the RHH and RHW columns and Table 8 are from memory. Every
+//! Printed in a web copy of *NEC 2008 chapter 9 table 5*; the RHH and RHW columns and Table 8 are from memory. Every
 //! row agrees with pi/4 d^2, to 0.00006 in2 in Table 5 and to the three digits printed in Table 8.
 
 use crate::source::Source;
@@ -8,13 +8,15 @@ use crate::units::{in_inches, inches, square_inches};
 use uom::si::f64::{Area, Length};
 
 /// Where the rows of thermoplastic and cross-linked insulation come from.
-pub const TABLE_5: Source = Source::new("NEC chapter 9 Table 5 (buildmyowncabin.com)");
+pub const TABLE_5: Source = Source::new("NEC chapter 9 Table 5 (web copy of 2008)");
+/// Where those of the sizes in kcmil come from.
+pub const TABLE_5_LARGE: Source = Source::new("from memory of NEC chapter 9 Table 5, consistent with pi/4 d^2");
 /// Where those of rubber insulation come from.
 pub const TABLE_5_RUBBER: Source = Source::new("from memory of NEC chapter 9 Table 5, consistent with pi/4 d^2");
 /// Where those of bare conductors come from.
 pub const TABLE_8: Source = Source::new("from memory of NEC chapter 9 Table 8, consistent with pi/4 d^2");
 
-/// Size in AWG, diameter in inches, area in square inches as printed.
+/// Size in AWG or kcmil, diameter in inches, area in square inches as printed.
 type Row = (&'static str, f64, f64);
 
 const THHN: &[Row] = &[
@@ -31,6 +33,12 @@ const THHN: &[Row] = &[
     ("2/0", 0.532, 0.2223),
     ("3/0", 0.584, 0.2679),
     ("4/0", 0.642, 0.3237),
+    ("250", 0.711, 0.397),
+    ("300", 0.766, 0.4608),
+    ("350", 0.817, 0.5242),
+    ("400", 0.864, 0.5863),
+    ("500", 0.949, 0.7073),
+    ("600", 1.051, 0.8676),
 ];
 const XHHW_2: &[Row] = &[
     ("14", 0.133, 0.0139),
@@ -46,6 +54,12 @@ const XHHW_2: &[Row] = &[
     ("2/0", 0.528, 0.219),
     ("3/0", 0.58, 0.2642),
     ("4/0", 0.638, 0.3197),
+    ("250", 0.705, 0.3904),
+    ("300", 0.76, 0.4536),
+    ("350", 0.811, 0.5166),
+    ("400", 0.858, 0.5782),
+    ("500", 0.943, 0.6984),
+    ("600", 1.053, 0.8709),
 ];
 const RHW_2_BARE_JACKET: &[Row] = &[
     ("14", 0.163, 0.0209),
@@ -91,6 +105,12 @@ const BARE_STRANDED: &[Row] = &[
     ("2/0", 0.418, 0.137),
     ("3/0", 0.47, 0.173),
     ("4/0", 0.528, 0.219),
+    ("250", 0.575, 0.26),
+    ("300", 0.63, 0.312),
+    ("350", 0.681, 0.364),
+    ("400", 0.728, 0.416),
+    ("500", 0.813, 0.519),
+    ("600", 0.893, 0.626),
 ];
 const BARE_SOLID: &[Row] = &[("14", 0.064, 0.003), ("12", 0.081, 0.005), ("10", 0.102, 0.008), ("8", 0.128, 0.013)];
 
@@ -153,6 +173,8 @@ impl Conductor {
         let size = bare_size(size)?;
         let (rows, source) = insulation.rows();
         let row = rows.iter().find(|row| row.0 == size)?;
+        let large = size.parse::<u32>().is_ok_and(|number| number >= 250) && source == TABLE_5;
+        let source = if large { TABLE_5_LARGE } else { source };
         Some(Self { diameter: inches(row.1), area: square_inches(row.2), source })
     }
 
@@ -164,20 +186,45 @@ impl Conductor {
     }
 }
 
-/// The number of an AWG size without its unit.
+/// The number of a size without its unit: `10` of `10 AWG`, `250` of `250 kcmil`.
 pub fn bare_size(size: &str) -> Option<&str> {
     let size = size.trim();
-    let number = size.strip_suffix("AWG").or_else(|| size.strip_suffix("awg")).unwrap_or(size).trim().trim_start_matches('#');
+    let without = ["AWG", "awg", "kcmil", "MCM"].into_iter().find_map(|unit| size.strip_suffix(unit)).unwrap_or(size);
+    let number = without.trim().trim_start_matches('#');
     ORDER.contains(&number).then_some(number)
 }
 
-/// AWG sizes, thinnest first.
-pub const ORDER: [&str; 13] = ["14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0"];
+/// Sizes, thinnest first: AWG, then kcmil.
+pub const ORDER: [&str; 21] = [
+    "14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0", "250", "300", "350", "400", "500", "600", "700",
+    "750",
+];
 
 /// Where a size stands in the order of sizes; larger is thicker.
 pub fn rank(size: &str) -> Option<usize> {
     let size = bare_size(size)?;
     ORDER.iter().position(|known| *known == size)
+}
+
+/// The size of so many circular mils or the next larger one; `None` past 750 kcmil.
+pub fn size_of_kcmil(kcmil: f64) -> Option<&'static str> {
+    ORDER.iter().zip(AREAS).find(|(_, area)| *area >= kcmil * (1.0 - 1e-9)).map(|(size, _)| *size)
+}
+
+/// The area of a size in thousands of circular mils (NEC chapter 9 Table 8, from memory).
+pub fn kcmil(size: &str) -> Option<f64> {
+    rank(size).map(|rank| AREAS[rank])
+}
+
+const AREAS: [f64; 21] = [
+    4.11, 6.53, 10.38, 16.51, 26.24, 41.74, 52.62, 66.36, 83.69, 105.6, 133.1, 167.8, 211.6, 250.0, 300.0, 350.0, 400.0, 500.0,
+    600.0, 700.0, 750.0,
+];
+
+/// A size with its unit: `4 AWG`, `1/0 AWG`, `250 kcmil`.
+pub fn with_unit(size: &str) -> String {
+    let unit = if size.parse::<u32>().is_ok_and(|number| number >= 250) { "kcmil" } else { "AWG" };
+    format!("{size} {unit}")
 }
 
 #[cfg(test)]
@@ -207,16 +254,18 @@ mod tests {
                 rows += 1;
             }
         }
-        assert!(rows == 13 * 5 + 4 && worst > 0.5, "{rows} {worst}");
+        assert!(rows == 13 * 5 + 4 + 6 * 3 && worst > 0.5, "{rows} {worst}");
     }
 
     #[test]
     fn sizes_are_read_with_and_without_their_unit() {
         assert_eq!(
             (bare_size("10 AWG"), bare_size("#8"), bare_size("1/0"), bare_size("250 kcmil")),
-            (Some("10"), Some("8"), Some("1/0"), None)
+            (Some("10"), Some("8"), Some("1/0"), Some("250"))
         );
-        assert!(rank("4/0") > rank("1/0") && rank("14") < rank("12"));
+        assert!(rank("4/0") > rank("1/0") && rank("14") < rank("12") && rank("251 kcmil").is_none());
+        assert_eq!((size_of_kcmil(42.0), size_of_kcmil(751.0), kcmil("4 AWG")), (Some("3"), None, Some(41.74)));
+        assert_eq!((with_unit("4/0"), with_unit("250")), ("4/0 AWG".to_owned(), "250 kcmil".to_owned()));
         assert_eq!((Insulation::marked("thwn-2"), Insulation::marked("PV wire")), (Some(Insulation::Thermoplastic), None));
     }
 }

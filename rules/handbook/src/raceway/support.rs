@@ -5,9 +5,8 @@ use crate::source::Source;
 use crate::units::{feet, in_inches, inches};
 use uom::si::f64::Length;
 
-const PUBLISHED: Source =
-    Source::new("NEC 344.30, 352.30, 358.30 (engineeringtoolbox.com conduit 1738); first support from memory");
-const REMEMBERED: Source = Source::new("from memory of NEC 348.30, 362.30");
+const PUBLISHED: Source = Source::new("NEC 344.30, 352.30, 358.30; first support from memory");
+const REMEMBERED: Source = Source::new("from memory of NEC 348.30, 350.30, 356.30, 362.30");
 
 /// How a raceway is held.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,7 +31,8 @@ pub fn support(kind: Kind, trade_size: Length, threaded_straight: bool) -> Suppo
         }
         Kind::Pvc40 | Kind::Pvc80 => (feet(plastic(size)), feet(3.0), PUBLISHED),
         Kind::ElectricalNonmetallicTubing => (feet(3.0), feet(3.0), REMEMBERED),
-        Kind::FlexibleMetalConduit => (feet(4.5), inches(12.0), REMEMBERED),
+        Kind::FlexibleMetalConduit | Kind::LiquidtightMetal => (feet(4.5), inches(12.0), REMEMBERED),
+        Kind::LiquidtightNonmetallic => (feet(3.0), inches(12.0), REMEMBERED),
     };
     Support { spacing, first, source }
 }

@@ -118,7 +118,7 @@ fn terminals_by_mark_and_by_device() {
 fn derating() {
     let left = |celsius, count| {
         let rating = TerminalRating::Ninety;
-        derated("10 AWG", rating, rating, celsius, count).unwrap().left.get::<ampere>()
+        derated(("10 AWG", Metal::Copper), rating, rating, celsius, count).unwrap().left.get::<ampere>()
     };
     assert!((left(45.0, 8) - 24.36).abs() < 1e-9);
     assert!((left(40.0 + rooftop_adder(), 3) - 20.0).abs() < 1e-9 && (left(40.0, 3) - 36.4).abs() < 1e-9);
@@ -128,3 +128,47 @@ fn derating() {
 }
 
 use uom::si::f64::ElectricCurrent;
+
+// NEC 240.4(D) and Table 310.4, from memory.
+#[test]
+fn small_conductors_and_markings() {
+    let limit = |size, metal| small_conductor_limit(size, metal).map(|limit| limit.get::<ampere>());
+    assert_eq!((limit("10 AWG", Metal::Copper), limit("10 AWG", Metal::Aluminum)), (Some(30.0), Some(25.0)));
+    assert_eq!((limit("12", Metal::Aluminum), limit("14", Metal::Aluminum), limit("8", Metal::Copper)), (Some(15.0), None, None));
+    let amperes = ElectricCurrent::new::<ampere>;
+    // Worked out at 20 A, 10 AWG may have no more than 20 A: the limit of small conductors caps, it does not lift.
+    assert_eq!(largest_device("10 AWG", Metal::Copper, amperes(20.0), true), amperes(20.0));
+    assert_eq!(largest_device("10 AWG", Metal::Copper, amperes(35.0), true), amperes(30.0));
+    assert_eq!(largest_device("8 AWG", Metal::Copper, amperes(41.0), true), amperes(45.0));
+    use TerminalRating::{Ninety, SeventyFive, Sixty};
+    assert_eq!((insulation_rating("thwn-2", true), insulation_rating("THHN", true)), (Some(Ninety), Some(SeventyFive)));
+    assert_eq!((insulation_rating("THHN/THWN-2", true), insulation_rating("TW", false)), (Some(Ninety), Some(Sixty)));
+    assert_eq!((insulation_rating("QZW", false), insulation_rating("THHN/QZW", false)), (None, None));
+    assert_eq!(insulation_rating("PV wire", true), Some(Ninety));
+    assert_eq!((cable_column("NM-B"), cable_column("NM-B cable"), cable_column("THHN")), (Some(Sixty), Some(Sixty), None));
+}
+
+// Each column of the table rises with the size, aluminum below copper, cold above hot.
+#[test]
+fn the_table_is_in_order() {
+    for metal in [Metal::Copper, Metal::Aluminum] {
+        for rating in [TerminalRating::Sixty, TerminalRating::SeventyFive, TerminalRating::Ninety] {
+            let column: Vec<f64> =
+                ORDER.iter().filter_map(|size| table_ampacity(size, metal, rating)).map(|one| one.get::<ampere>()).collect();
+            assert!(column.windows(2).all(|pair| pair[0] < pair[1]), "{metal:?} {rating:?}");
+            assert_eq!(column.len(), if metal == Metal::Copper { 21 } else { 20 });
+        }
+    }
+}
+
+// Worked by hand from 314.16(B): four 12 AWG, two grounding 12 AWG, clamps, a device on 12 AWG: 4 + 1 + 1 + 2 allowances of 2.25 in3.
+#[test]
+fn fill_of_a_device_box() {
+    let one = conductor_volume("12 AWG").unwrap();
+    let fill = BoxFill { conductors: vec![one; 4], grounding: vec![one; 2], devices: vec![one], clamps: true };
+    assert!((fill.volume() / one).value - 8.0 < 1e-9 && (fill.volume() / one).value > 8.0 - 1e-9);
+    // Six grounding conductors count one and two quarters.
+    let six = BoxFill { grounding: vec![one; 6], ..BoxFill::default() };
+    assert!(((six.volume() / one).value - 1.5).abs() < 1e-9);
+    assert_eq!((conductor_volume("4 AWG"), conductor_volume("none")), (None, None));
+}

@@ -11,15 +11,6 @@ use uom::si::ratio::ratio;
 pub const DC: Source =
     Source::new("from memory of NEC 706.30, 706.31: input current at the lowest voltage, 125 % for conductors");
 
-/// Ampacity at 75 C of copper conductors above 4/0 (from memory of NEC Table 310.16).
-const LARGE: [(&str, f64); 5] = [("250", 255.0), ("300", 285.0), ("350", 310.0), ("400", 335.0), ("500", 380.0)];
-
-/// Ampacity at 75 C of a copper conductor of so many thousand circular mils (`250 kcmil`); `None` for sizes not known here.
-pub fn large_ampacity(size: &str) -> Option<ElectricCurrent> {
-    let number = size.trim().strip_suffix("kcmil")?.trim();
-    LARGE.iter().find(|(known, _)| *known == number).map(|(_, amperes)| ElectricCurrent::new::<ampere>(*amperes))
-}
-
 /// The current and what conductors and their overcurrent device must carry.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DcCurrent {

@@ -8,7 +8,7 @@ mod shed;
 #[cfg(test)]
 mod tests;
 
-pub use dc::{DC, DcCurrent, dc_current, large_ampacity};
+pub use dc::{DC, DcCurrent, dc_current};
 pub use motor::{
     CODE_LETTERS, FULL_LOAD, LOCKED_ROTOR, Letter, code_letter, full_load_current, horsepower, in_horsepower,
     locked_rotor_current, locked_rotor_power,

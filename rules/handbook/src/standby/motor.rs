@@ -7,12 +7,11 @@ use uom::si::f64::{ElectricCurrent, ElectricPotential, Power};
 use uom::si::power::watt;
 
 /// Where full-load currents come from.
-pub const FULL_LOAD: Source = Source::new("NEC Table 430.248 (paigewire.com 430-148)");
+pub const FULL_LOAD: Source = Source::new("NEC Table 430.248");
 /// Where locked-rotor currents by power come from.
-pub const LOCKED_ROTOR: Source =
-    Source::new("NEC Table 430.251(A) (solar365.com, text of 2008): six times the full-load current");
+pub const LOCKED_ROTOR: Source = Source::new("NEC Table 430.251(A) (text of 2008): six times the full-load current");
 /// Where code letters come from.
-pub const CODE_LETTERS: Source = Source::new("NEC Table 430.7(B) (engineeringtoolbox.com 917)");
+pub const CODE_LETTERS: Source = Source::new("NEC Table 430.7(B)");
 
 /// One horsepower in watts: 550 foot pounds-force per second (NIST SP 811).
 const HORSEPOWER: f64 = 745.699_871_582_270_2;

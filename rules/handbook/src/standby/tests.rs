@@ -1,7 +1,7 @@
 //! Standby arithmetic against published tables and sums worked by hand.
 
 use super::*;
-use crate::raceway::{TerminalRating, next_standard, table_ampacity};
+use crate::raceway::{Metal, TerminalRating, next_standard, table_ampacity};
 use crate::units::{fraction, kilowatt_hours};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
@@ -130,8 +130,9 @@ fn dc_conductors_of_an_eight_kilowatt_inverter() {
     let current = dc_current(Power::new::<kilowatt>(8.0), fraction(0.94), volts(44.0), 1.25).unwrap();
     assert!((current.input.get::<ampere>() - 193.424).abs() < 1e-3 && (current.raised.get::<ampere>() - 241.780).abs() < 1e-3);
     assert_eq!(next_standard(current.raised).unwrap().get::<ampere>(), 250.0);
-    assert!(table_ampacity("4/0 AWG", TerminalRating::SeventyFive).unwrap() < current.raised);
-    assert!(large_ampacity("250 kcmil").unwrap() > current.raised && large_ampacity("251 kcmil").is_none());
+    let copper = |size| table_ampacity(size, Metal::Copper, TerminalRating::SeventyFive);
+    assert!(copper("4/0 AWG").unwrap() < current.raised && copper("250 kcmil").unwrap() > current.raised);
+    assert!(copper("251 kcmil").is_none());
     assert!(dc_current(watts(1.0), fraction(0.0), volts(44.0), 1.25).is_none());
 }
 

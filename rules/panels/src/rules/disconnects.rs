@@ -2,22 +2,19 @@
 //!
 //! Whoever has their hands in a fan or a terminal box must know that nobody switches it on.
 //!
-//! **How it is measured.** Wired-in heating, cooling and pumping equipment: its disconnect is within sight and no further than 50 ft,
-//! or lockable. A cord and plug is a disconnect. Air conditioners and heat pumps outdoors need one within sight and readily
+//! **How it is measured.** Wired-in heating, cooling and pumping equipment: its disconnect is within sight and no further than 50 ft
+//! (as stated or as drawn, the larger), or lockable. A cord and plug is a disconnect. Air conditioners and heat pumps outdoors need one within sight and readily
 //! accessible whether or not it locks.
 //!
 //! **How it is fixed.** A switch beside the equipment, or a lock-open fitting on its breaker that stays there.
 
 use redtag_rule::prelude::*;
+use uom::si::f64::Length;
 
 /// How far.
-const SIGHT: Quantity<dimensions::Length> = Quantity::new(
-    "within_sight",
-    "50 ft",
-    "How far away a disconnect within sight may be.",
-    "NEC article 100 (necmastery.com 230.85)",
-)
-.within("1 ft", "100 ft");
+const SIGHT: Quantity<dimensions::Length> =
+    Quantity::new("within_sight", "50 ft", "How far away a disconnect within sight may be.", "NEC article 100")
+        .within("1 ft", "100 ft");
 /// Outdoor units.
 const CONDENSERS: Flag = Flag::new(
     "cooling_within_sight",
@@ -45,7 +42,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let equipment = need!(inquiry.project(), equipment).every();
     equipment
         .iter()
-        .filter(|one| concerned(one.kind) && one.electrical.is_some())
+        .filter(|one| concerned(one.kind) && kinds::electrical(one) == Ok(true))
         .map(|one| {
             let cord = one.electrical.as_ref().is_some_and(|supply| supply.connection == Some(ConnectionKind::CordAndPlug));
             if cord {
@@ -60,7 +57,10 @@ fn concerned(kind: EquipmentKind) -> bool {
     use EquipmentKind as K;
     matches!(
         kind,
-        K::Furnace
+        K::Pump
+            | K::WellController
+            | K::RoomHeater
+            | K::Furnace
             | K::AirHandler
             | K::Boiler
             | K::HeatPump
@@ -78,14 +78,23 @@ fn judge<'a>(inquiry: &Inquiry<'a>, equipment: &Place<'a, Equipment>, sheet: &mu
     let disconnect = need!(inquiry.project(), electrical.disconnects).named(&id)?;
     let cooling = matches!(equipment.kind, EquipmentKind::HeatPump | EquipmentKind::AirConditioner);
     let strict = cooling && inquiry.value(&CONDENSERS);
+    if strict
+        && let Some(accessible) = sheet.want(need!(disconnect, readily_accessible))
+        && !*accessible
+    {
+        let words = text!("disconnect {} is not readily accessible", disconnect.id);
+        sheet.require("access", words, "from memory of NEC 440.14", false);
+        sheet.related(disconnect.pointer());
+        sheet.cure(text!("move it where one can get at it at once: not behind the unit, not above it"));
+    }
     if disconnect.lockable == Some(true) && !strict {
         return Ok(text!("disconnect {} locks open", disconnect.id));
     }
-    let (sight, distance) = (need!(disconnect, within_sight), need!(disconnect, distance)).together()?;
+    let (sight, distance) = (need!(disconnect, within_sight), away(inquiry, &disconnect, equipment)).together()?;
     let most = inquiry.value(&SIGHT);
-    let seen = *sight && at_most(distance.quantity(), most);
+    let seen = *sight && at_most(distance, most);
     let how = if *sight { "within sight" } else { "out of sight" };
-    let away = in_unit(distance.get(), "ft");
+    let away = in_unit(distance, "ft");
     let words = text!("disconnect {} is {}, {} away; {} is the most", disconnect.id, how, away, in_unit(most, "ft"));
     if seen {
         return Ok(words);
@@ -104,4 +113,16 @@ fn judge<'a>(inquiry: &Inquiry<'a>, equipment: &Place<'a, Equipment>, sheet: &mu
         );
     }
     Ok(Text::default())
+}
+
+/// How far the disconnect is: as stated, or by positions; the larger where both are there.
+fn away<'a>(inquiry: &Inquiry<'a>, disconnect: &Place<'a, Disconnect>, equipment: &Place<'a, Equipment>) -> Lookup<Length> {
+    let stated = need!(disconnect, distance).map(|distance| distance.quantity());
+    let drawn = need!(disconnect, equipment).and_then(|id| redtag_rule_space::between(&inquiry.equipment(&id)?, equipment));
+    match (stated, drawn) {
+        (Ok(stated), Ok(drawn)) if drawn > stated => Ok(drawn),
+        (Ok(stated), _) => Ok(stated),
+        (Err(_), Ok(drawn)) => Ok(drawn),
+        (Err(unresolved), Err(_)) => Err(unresolved),
+    }
 }

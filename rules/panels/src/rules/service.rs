@@ -3,15 +3,17 @@
 //! Firefighters pull the meter with their teeth if they must; a disconnect outdoors, marked, spares them that.
 //!
 //! **How it is measured.** The load the designer worked out, at the voltage of the system, against the rating; where the file gives the
-//! facts of the calculation it is worked out here too, line by line, by the standard or the optional method, and the two are
-//! compared; where no figure is given, what is worked out here counts. The size of
-//! the conductors against the table for conductors that carry the whole load of one dwelling from 100 to 400 A. A disconnect
-//! outdoors that is readily accessible and marked, where the edition asks for it.
+//! facts of the calculation it is worked out here too, line by line, by the standard or the optional method. Where the two
+//! disagree by more than a twentieth, the larger counts, unless the authority has accepted the designer's calculation; where
+//! no figure is given, what is worked out here counts. A one-family dwelling has 100 A at least. The conductors suit the rating:
+//! by the table for the whole load of one dwelling on a single-phase service of 100 to 400 A, else by what all sets in
+//! parallel carry; sets in parallel are 1/0 AWG at least. A disconnect outdoors that is readily accessible and marked, where the
+//! edition asks for it.
 //!
 //! **How it is fixed.** A larger service, load management, larger conductors, an outdoor disconnect. The utility and a licensed
 //! electrician do this work.
 
-use redtag_handbook::panel::{self as trade, Metal};
+use redtag_handbook::panel::{self as trade, Serving};
 use redtag_rule::prelude::*;
 use redtag_rule_load::{Carried, METHOD, VEHICLE, demand, va};
 use uom::si::electric_current::ampere;
@@ -26,16 +28,28 @@ const EMERGENCY: Flag = Flag::new(
     "emergency_disconnect",
     true,
     "Whether one- and two-family dwellings need a disconnect outdoors.",
-    "NEC 230.85 since 2020 (electricallicenserenewal.com section 847); none in 2017",
+    "NEC 230.85 since 2020; none in 2017",
 );
 /// Marking.
 const MARKED: Flag = Flag::new("marking", true, "Whether it must be marked as the emergency disconnect.", "NEC 230.85(E)");
 
+/// The least service.
+const LEAST: Quantity<dimensions::Current> =
+    Quantity::new("least_rating", "100 A", "The least service of a one-family dwelling.", "NEC 230.79(C)")
+        .within("60 A", "400 A");
+
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[cited("NEC", "2020", "230.85"), cited("NEC", "2020", "310.12"), cited("NEC", "2020", "220")],
-    parameters: &[&EMERGENCY, &MARKED, &METHOD, &VEHICLE],
-    reads: &["/equipment", "/electrical/services", "/electrical/loads"],
+    citations: &[
+        cited("NEC", "2020", "230.85"),
+        cited("NEC", "2020", "310.12"),
+        cited("NEC", "2020", "220"),
+        cited("NEC", "2020", "230.42"),
+        cited("NEC", "2020", "230.79(C)"),
+        cited("NEC", "2020", "310.10(G)"),
+    ],
+    parameters: &[&EMERGENCY, &MARKED, &LEAST, &METHOD, &VEHICLE],
+    reads: &["/building", "/equipment", "/electrical/services", "/electrical/loads"],
     ..Rule::new("panels/service", "Service", check)
 };
 
@@ -51,6 +65,7 @@ fn judge(inquiry: &Inquiry, service: &Place<ElectricalService>, sheet: &mut Shee
         emergency(inquiry, service, sheet);
     }
     let rating = need!(service, rating)?;
+    least(inquiry, rating.quantity(), sheet);
     let load = load(inquiry, service, rating.quantity(), sheet);
     if let Some(load) = sheet.want(load) {
         let volts = match service.kind {
@@ -65,7 +80,7 @@ fn judge(inquiry: &Inquiry, service: &Place<ElectricalService>, sheet: &mut Shee
             sheet.cure(text!("use a service of {} at least, or load management that holds it below {}", amperes, rating));
         }
     }
-    conductors(service, rating.quantity(), sheet)?;
+    conductors(inquiry, service, rating.quantity(), sheet)?;
     Ok(text!("a service of {}", rating))
 }
 
@@ -89,14 +104,16 @@ fn load<'a>(
     let worked = worked_out(inquiry, service, rating, sheet);
     match (stated, worked) {
         (Ok(stated), Ok(worked)) => {
-            if worked > stated * APART {
-                sheet.advise(text!(
-                    "the designer's {} is less than {}, worked out from the loads listed",
-                    va(stated),
-                    va(worked)
-                ));
+            if worked <= stated * APART {
+                return Ok(stated);
             }
-            Ok(stated)
+            let words = text!("the designer's {} is less than {}, worked out from the loads listed", va(stated), va(worked));
+            if service.calculation.as_ref().and_then(|calculation| calculation.accepted) == Some(true) {
+                sheet.advise(text!("{}; the authority has accepted the designer's", words));
+                return Ok(stated);
+            }
+            sheet.advise(text!("{}: the larger counts", words));
+            Ok(worked)
         }
         (Ok(stated), Err(_)) => Ok(stated),
         (Err(_), worked) => worked,
@@ -137,22 +154,77 @@ fn emergency(inquiry: &Inquiry, service: &Place<ElectricalService>, sheet: &mut 
     }
 }
 
-fn conductors(service: &Place<ElectricalService>, rating: ElectricCurrent, sheet: &mut Sheet) -> Lookup<()> {
-    let (size, material) = (need!(service, conductors.size), need!(service, conductors.material)).together()?;
-    if service.conductors.as_ref().and_then(|set| set.parallel).unwrap_or(1) > 1 {
-        sheet.line("conductors", text!("in parallel: the table for one set does not say"), trade::SERVICE.text());
-        return Ok(());
+/// The least service of a one-family dwelling.
+fn least(inquiry: &Inquiry, rating: ElectricCurrent, sheet: &mut Sheet) {
+    let least = inquiry.value(&LEAST);
+    if at_least(rating, least) {
+        return;
     }
-    let metal = if *material == ConductorMaterial::Copper { Metal::Copper } else { Metal::Aluminum };
-    let Some(least) = trade::service_conductor(rating, metal) else {
-        sheet.line("conductors", text!("the table for dwellings goes from 100 A to 400 A"), trade::SERVICE.text());
-        return Ok(());
-    };
+    let one_family = need!(inquiry.project(), building.occupancy);
+    let Some(occupancy) = sheet.want(one_family) else { return };
+    if matches!(*occupancy, Occupancy::OneFamilyDwelling | Occupancy::Townhouse) {
+        let words = text!("a service of {}, {} is the least for a one-family dwelling", rating, least);
+        sheet.require("rating", words, "NEC 230.79(C)", false);
+        sheet.cure(text!("a service of {} at least", least));
+    }
+}
+
+/// Whether the service carries the whole load of one dwelling, single phase.
+fn serving<'a>(inquiry: &Inquiry<'a>, service: &Place<'a, ElectricalService>) -> Lookup<Serving> {
+    if service.kind != SystemKind::SplitPhase120240 {
+        return Ok(Serving::Other);
+    }
+    if service.dwelling_unit.is_some() {
+        return Ok(Serving::OneDwelling);
+    }
+    let occupancy = need!(inquiry.project(), building.occupancy).map_err(|_| {
+        let wanted = "the dwelling unit the service carries, or what the building is: one dwelling may have thinner conductors";
+        Unresolved::because(format!("{}/dwelling_unit", service.pointer()), wanted)
+    })?;
+    Ok(match *occupancy {
+        Occupancy::OneFamilyDwelling | Occupancy::Townhouse => Serving::OneDwelling,
+        _ => Serving::Other,
+    })
+}
+
+fn conductors<'a>(
+    inquiry: &Inquiry<'a>,
+    service: &Place<'a, ElectricalService>,
+    rating: ElectricCurrent,
+    sheet: &mut Sheet,
+) -> Lookup<()> {
+    let (size, material) = (need!(service, conductors.size), need!(service, conductors.material)).together()?;
+    let metal = redtag_rule_load::circuit::metal(*material);
+    let sets = service.conductors.as_ref().and_then(|set| set.parallel).unwrap_or(1).max(1);
     let known = || Unresolved::because(size.pointer(), "a size the table lists, such as `4/0 AWG` or `250 kcmil`");
-    let holds = trade::rank(&size).ok_or_else(known)? >= trade::rank(least).unwrap_or(0);
-    let words = text!("{} {} conductors, {} is the least for {}", size.as_str(), *material, least, rating);
-    if !sheet.require("conductors", words, trade::SERVICE.text(), holds) {
-        sheet.cure_at(text!("use {} conductors", least), &[(size.pointer().to_owned(), json!(least))]);
+    let fits = |serving| trade::service_holds(&size, metal, sets, rating, serving).ok_or_else(known);
+    let said = if sets > 1 {
+        text!("{} sets of {} {} conductors", sets, size.as_str(), *material)
+    } else {
+        text!("{} {} conductors", size.as_str(), *material)
+    };
+    if sets > 1 && !trade::may_run_in_parallel(&size).ok_or_else(known)? {
+        sheet.require("parallel", text!("{} in parallel; 1/0 AWG is the least", said.clone()), "NEC 310.10(G)", false);
+        sheet.cure(text!("one set of larger conductors, or sets of 1/0 AWG at least"));
+    }
+    // Whose load it is matters only where the easier figure would do.
+    let serving = match (fits(Serving::OneDwelling)?, fits(Serving::Other)?) {
+        (true, false) => serving(inquiry, service)?,
+        (_, true) => Serving::Other,
+        (false, false) => serving(inquiry, service).unwrap_or(Serving::OneDwelling),
+    };
+    let one = trade::service_conductor(rating, metal).filter(|_| sets == 1 && trade::dwelling_figure(rating, serving));
+    let words = match one {
+        Some(least) => text!("{}, {} is the least for {}", said, least, rating),
+        None => {
+            text!("{} for {}: {} is the least they may carry together", said, rating, trade::service_ampacity(rating, serving))
+        }
+    };
+    if !sheet.require("conductors", words, trade::SERVICE.text(), fits(serving)?) {
+        match one {
+            Some(least) => sheet.cure_at(text!("use {} conductors", least), &[(size.pointer().to_owned(), json!(least))]),
+            None => sheet.cure(text!("use conductors that carry {}", trade::service_ampacity(rating, serving))),
+        }
     }
     Ok(())
 }

@@ -3,10 +3,12 @@
 //! Without one a cord runs through the house, or the lamp is left in the van.
 //!
 //! **How it is measured.** A receptacle that serves the equipment within 25 ft of it, on the same level, protected against ground
-//! faults. Distances come from positions, or as stated.
+//! faults by itself or by its circuit; for equipment outdoors one of the receptacles outdoors. Distances come from positions;
+//! where one is stated too, the larger counts.
 //!
 //! **How it is fixed.** A protected receptacle nearby, not fed through the equipment's own disconnect.
 
+use crate::circuits;
 use redtag_rule::prelude::*;
 use redtag_rule_space::{length, point, stand};
 use uom::si::f64::Length;
@@ -23,7 +25,7 @@ const PROTECTED: Flag =
 pub const RULE: Rule = Rule {
     citations: &[cited("NEC", "2020", "210.63"), cited("NEC", "2020", "210.8(E)"), remembered("IRC", "2021", "E3901.12")],
     parameters: &[&DISTANCE, &PROTECTED],
-    reads: &["/spaces", "/equipment"],
+    reads: &["/spaces", "/equipment", "/electrical/panels", "/electrical/outdoor_receptacles"],
     ..Rule::new("panels/service-receptacle", "Receptacle for service", check)
 };
 
@@ -68,24 +70,39 @@ fn judge<'a>(inquiry: &Inquiry<'a>, equipment: &Place<'a, Equipment>, sheet: &mu
         sheet.cure(text!("put a receptacle within {} of it", in_unit(most, "ft")));
     }
     if inquiry.value(&PROTECTED)
-        && let Some(gfci) = sheet.want(need!(nearest.receptacle, gfci))
-        && !*gfci
+        && let Some(false) = sheet.want(circuits::protected(inquiry, &nearest.receptacle))
     {
-        sheet.require(
-            "protection",
-            text!("receptacle {} is not protected against ground faults", nearest.receptacle.id),
-            "NEC 210.8(E)",
-            false,
-        );
-        sheet.cure_at(text!("protect it against ground faults"), &[(gfci.pointer().to_owned(), json!(true))]);
+        let words = text!("receptacle {} is not protected against ground faults", nearest.receptacle.id);
+        sheet.require("protection", words, "NEC 210.8(E)", false);
+        let pointer = format!("{}/gfci", nearest.receptacle.pointer());
+        sheet.cure_at(text!("protect it against ground faults"), &[(pointer, json!(true))]);
     }
     Ok(words)
 }
 
-/// The receptacles on the equipment's level that say they serve it, or stand in its own space.
+/// The receptacles on the equipment's level that say they serve it, or stand in its own space; outdoors those outdoors.
 fn serving<'a>(inquiry: &Inquiry<'a>, equipment: &Place<'a, Equipment>) -> Lookup<Vec<Found<'a>>> {
+    let of = |receptacle: Place<'a, Receptacle>| {
+        let distance = distance(&receptacle, equipment);
+        Found { receptacle, distance }
+    };
+    let outdoors = need!(inquiry.project(), electrical.outdoor_receptacles);
+    let said: Vec<Found> = outdoors
+        .clone()
+        .every()
+        .into_iter()
+        .filter(|one| equipment.outdoors == Some(true) || serves(one, equipment))
+        .map(of)
+        .collect();
+    if equipment.outdoors == Some(true) {
+        // Whatever stands in a room may still say that it serves it.
+        let rooms = need!(inquiry.project(), spaces).every();
+        let indoors = rooms.iter().flat_map(|space| need!(space, receptacles).every()).filter(|one| serves(one, equipment));
+        let found: Vec<Found> = said.into_iter().chain(indoors.map(of)).collect();
+        return if found.is_empty() { outdoors.map(|_| found) } else { Ok(found) };
+    }
     let level = need!(equipment, space).and_then(|id| inquiry.space(&id)).map(|space| space.story);
-    let mut found = Vec::new();
+    let mut found = said;
     let mut unsaid = None;
     for space in need!(inquiry.project(), spaces)?.items() {
         let own = equipment.space.as_ref() == Some(&space.id);
@@ -93,10 +110,7 @@ fn serving<'a>(inquiry: &Inquiry<'a>, equipment: &Place<'a, Equipment>) -> Looku
             continue;
         }
         match need!(space, receptacles) {
-            Ok(list) => found.extend(list.items().filter(|one| own || serves(one, equipment)).map(|receptacle| {
-                let distance = distance(&receptacle, equipment);
-                Found { receptacle, distance }
-            })),
+            Ok(list) => found.extend(list.items().filter(|one| own || serves(one, equipment)).map(of)),
             Err(unresolved) if own => unsaid = Some(unresolved),
             Err(_) => {}
         }
@@ -111,12 +125,16 @@ fn serves(receptacle: &Place<Receptacle>, equipment: &Place<Equipment>) -> bool 
     receptacle.serves.as_ref().is_some_and(|list| list.contains(&equipment.id))
 }
 
+/// By positions, or as stated; the larger where both are there.
 fn distance(receptacle: &Place<Receptacle>, equipment: &Place<Equipment>) -> Lookup<Length> {
-    if let Ok(stated) = need!(receptacle, distance) {
-        return Ok(stated.quantity());
+    let drawn = need!(receptacle, at).and_then(|at| {
+        let body = stand(equipment)?.body.plan();
+        Ok(length(body.gap(&redtag_handbook::space::Shape::circle(point(&at), 0.0)).distance))
+    });
+    match (need!(receptacle, distance), drawn) {
+        (Ok(stated), Ok(drawn)) if drawn < stated.quantity() => Ok(stated.quantity()),
+        (_, Ok(drawn)) => Ok(drawn),
+        (Ok(stated), Err(_)) => Ok(stated.quantity()),
+        (Err(_), Err(unresolved)) => Err(unresolved),
     }
-    let at = need!(receptacle, at)?;
-    let body = stand(equipment)?.body.plan();
-    let gap = body.gap(&redtag_handbook::space::Shape::circle(point(&at), 0.0));
-    Ok(length(gap.distance))
 }

@@ -67,7 +67,9 @@ fn judge(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Look
 /// How far a run turns.
 fn turned(run: &Place<RacewayRun>) -> Lookup<Angle> {
     let bends = need!(run, bends)?;
-    let turn = |bend: Place<Bend>| need!(bend, angle).map(|angle| angle.quantity() * f64::from(bend.count.unwrap_or(1)));
+    // A bend turns whichever way it is written, and one that is listed is there.
+    let turn =
+        |bend: Place<Bend>| need!(bend, angle).map(|angle| angle.quantity().abs() * f64::from(bend.count.unwrap_or(1).max(1)));
     let turns = bends.items().map(turn).collect::<Vec<_>>().together()?;
     Ok(turns.into_iter().fold(Angle::default(), |sum, one| sum + one))
 }

@@ -66,7 +66,7 @@ fn judge(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Look
     }
     let (count, taken) = inside::taken(&conductors);
     let limit = trade::limit(&inside, &limits, count, nipple);
-    let words = text!(
+    let mut words = text!(
         "{} in it take {} of {}, {} of it; {} is the most",
         count,
         square(taken),
@@ -75,9 +75,12 @@ fn judge(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Look
         square(limit)
     );
     // Note 7 rounds the count of one size up.
-    let alone = conductors.len() == 1 && trade::same_size_count(&inside, &limits, &conductors[0].each, nipple) >= count;
+    let same = conductors.windows(2).all(|pair| pair[0].each.area == pair[1].each.area);
+    let alone =
+        same && conductors.first().is_some_and(|one| trade::same_size_count(&inside, &limits, &one.each, nipple) >= count);
     let holds = at_most(taken, limit) || alone;
     if alone && !at_most(taken, limit) {
+        words = text!("{}: of one size alone, the count is rounded up from 0.8 on", words);
         sheet.line(
             "rounding",
             text!("{} of one size: the count is rounded up from 0.8 on", count),

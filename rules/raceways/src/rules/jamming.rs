@@ -20,7 +20,7 @@ const METHOD: Choice = Choice::new(
     "code-note",
     &["code-note", "bend-allowance"],
     "Whether the diameter is taken as it is or five percent wider.",
-    "NEC chapter 9 Table 1 note 2; cable makers (anixter.com, cableizer.com)",
+    "NEC chapter 9 Table 1 note 2; cable makers' guides",
 );
 /// Low.
 const LEAST: Number = Number::new("least_ratio", 2.8, "The ratio from which on conductors may jam.", SOURCE).within(1.0, 5.0);

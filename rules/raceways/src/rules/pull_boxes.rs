@@ -13,7 +13,7 @@ use redtag_handbook::raceway::{self as trade, Row};
 use redtag_rule::prelude::*;
 use uom::si::f64::Length;
 
-const SOURCE: &str = "NEC 314.28(A) (ecmweb.com quiz 15)";
+const SOURCE: &str = "NEC 314.28(A)";
 /// From this size on.
 const FROM_SIZE: Choice = Choice::new(
     "from_size",
@@ -124,18 +124,35 @@ fn rows(entries: &[Entry]) -> Vec<(BoxWall, Row)> {
     rows.into_iter().map(|((wall, _), row)| (wall, row)).collect()
 }
 
-/// Distances between raceways that hold the same conductors.
+/// Distances between raceways that hold the same conductors: six times the larger of the two.
 fn partners(one: &Place<PullBox>, known: &[Entry], sheet: &mut Sheet) {
     if one.kind == PullKind::Straight {
         return;
     }
     let Ok(entries) = need!(one, entries) else { return };
-    for (entry, known) in entries.items().zip(known) {
+    for (index, (entry, own)) in entries.items().zip(known).enumerate() {
         let Ok(distance) = need!(entry, to_partner) else { continue };
-        let asked = trade::partner_distance(known.size);
+        let Some(larger) = sheet.want(larger(&entries, known, index, &entry, own)) else { continue };
+        let asked = trade::partner_distance(larger);
         let words = text!("{} to the raceway with the same conductors, {} is the least", distance, asked);
         if !sheet.require("same conductors", words, SOURCE, at_least(distance.quantity(), asked)) {
             sheet.cure(text!("move them {} apart", asked));
         }
+    }
+}
+
+/// The larger trade size of an entry and the one with the same conductors: as named, else the only other one.
+fn larger(entries: &Place<Vec<BoxEntry>>, known: &[Entry], index: usize, entry: &Place<BoxEntry>, own: &Entry) -> Lookup<Length> {
+    let bigger = |other: &Entry| if other.size > own.size { other.size } else { own.size };
+    if let Ok(partner) = need!(entry, partner) {
+        let at = entries.iter().position(|one| one.raceway.as_ref() == Some(partner.get()));
+        return at.and_then(|at| known.get(at)).map(bigger).ok_or_else(|| Unresolved::at(partner.pointer()));
+    }
+    let others: Vec<&Entry> = known.iter().enumerate().filter(|(other, _)| *other != index).map(|(_, one)| one).collect();
+    match others[..] {
+        [] => Ok(own.size),
+        [only] => Ok(bigger(only)),
+        _ if others.iter().all(|other| other.size <= own.size) => Ok(own.size),
+        _ => Err(entry.missing("/partner")),
     }
 }

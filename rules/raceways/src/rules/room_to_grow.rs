@@ -35,7 +35,7 @@ const INSIDE: Quantity<dimensions::Energy> = Quantity::new(
     "inside_energy",
     "40 kWh",
     "The most stored energy in utility and storage spaces of the dwelling.",
-    "IRC R328.5 (solsmart.org permitting step 4)",
+    "IRC R328.5",
 )
 .within("1 kWh", "1,000 kWh");
 

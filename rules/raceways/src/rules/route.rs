@@ -17,7 +17,7 @@ const REQUIRED: Flag = Flag::new(
     "required",
     true,
     "Whether a spare conduit that stops short is a correction; advice where not.",
-    "IRC appendix on solar-ready provisions where adopted (WAC 51-51-60106); elsewhere common practice",
+    "IRC appendix on solar-ready provisions where adopted ; elsewhere common practice",
 );
 
 /// The rule.
@@ -54,7 +54,7 @@ fn judge<'a>(inquiry: &Inquiry<'a>, raceway: &Place<'a, Raceway>, sheet: &mut Sh
         }
     }
     gaps(inquiry, raceway, sheet);
-    if let Ok(accessible) = need!(end, accessible)
+    if let Some(accessible) = sheet.want(need!(end, accessible))
         && !*accessible
     {
         broken(inquiry, sheet, text!("nobody can get at its far end"));

@@ -3,8 +3,9 @@
 //! They cannot be switched off while the sun shines. A nail through plastic tubing draws an arc that nothing interrupts, and
 //! firefighters who cut a pipe must know what is in it.
 //!
-//! **How it is measured.** Raceways with solar dc conductors of more than 30 V, or meant for them, inside a building: of metal,
-//! with no conductors of other systems, labels no further apart than 10 ft. Metal-clad cable counts as metal.
+//! **How it is measured.** Raceways with solar dc conductors of more than 30 V or 8 A, or meant for them, inside a building: of metal,
+//! with no conductors of other systems, labels no further apart than 10 ft. Metal-clad cable counts as metal. Conductors on a
+//! circuit of a panel are none of them; what nobody says of others is asked.
 //!
 //! **How it is fixed.** Metal tubing instead of plastic, a conduit of its own, labels.
 
@@ -15,6 +16,9 @@ const SOURCE: &str = "NEC 690.31(D) (2022 state text of the 2020 edition)";
 /// From here on.
 const VOLTAGE: Quantity<dimensions::Voltage> =
     Quantity::new("voltage", "30 V", "The voltage above which metal is required.", SOURCE).within("0 V", "600 V");
+/// From here on.
+const CURRENT: Quantity<dimensions::Current> =
+    Quantity::new("current", "8 A", "The current above which metal is required.", SOURCE).within("0 A", "100 A");
 /// Labels.
 const LABELS: Quantity<dimensions::Length> =
     Quantity::new("label_spacing", "10 ft", "The greatest distance between labels.", "from memory of NEC 690.31(D)(2)")
@@ -25,7 +29,7 @@ const APART: Flag = Flag::new("own_raceway", true, "Whether solar dc must not sh
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[cited("NEC", "2020", "690.31(D)"), cited("NEC", "2020", "690.31(B)")],
-    parameters: &[&VOLTAGE, &LABELS, &APART],
+    parameters: &[&VOLTAGE, &CURRENT, &LABELS, &APART],
     reads: &["/raceways", "/spaces", "/electrical/solar"],
     ..Rule::new("raceways/solar-dc", "Solar dc inside a building", check)
 };
@@ -35,6 +39,11 @@ const WANTED: &str = "whether solar dc runs in it as it must";
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judge_one = |raceway: &Place<Raceway>| {
         if !carries_solar(inquiry, raceway) {
+            if let Some(unresolved) = unsaid(raceway)
+                && indoors(raceway)
+            {
+                return raceway.ask(WANTED, || Err(unresolved));
+            }
             return raceway.not_applicable(text!("no solar dc in it")).done();
         }
         if !indoors(raceway) {
@@ -52,6 +61,18 @@ fn carries_solar(inquiry: &Inquiry, raceway: &Place<Raceway>) -> bool {
     inside || arrays.iter().any(|array| array.raceway.as_ref() == Some(&raceway.id))
 }
 
+/// Conductors that say neither what they belong to nor a circuit; what grounds or is bare is no solar dc.
+fn unsaid(raceway: &Place<Raceway>) -> Option<Unresolved> {
+    let open = |one: &Place<RacewayConductor>| {
+        let grounds = matches!(
+            one.role,
+            Some(ConductorRole::EquipmentGrounding | ConductorRole::Bonding | ConductorRole::Spare | ConductorRole::Neutral)
+        );
+        one.wiring.is_none() && one.circuit.is_none() && !grounds && one.insulation.as_deref() != Some("bare")
+    };
+    need!(raceway, conductors).every().iter().find(|one| open(one)).map(|one| one.missing("/wiring"))
+}
+
 /// Whether some of it runs in a space; where nothing is said it does.
 fn indoors(raceway: &Place<Raceway>) -> bool {
     let runs = raceway.runs.as_deref().unwrap_or_default();
@@ -63,8 +84,14 @@ fn judge(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Look
     let solar: Vec<_> = conductors.iter().filter(|conductor| conductor.wiring == Some(Wiring::SolarDc)).collect();
     let limit = inquiry.value(&VOLTAGE);
     let high = voltages(inquiry, raceway, &solar, sheet).into_iter().find(|voltage| !at_most(*voltage, limit));
-    if let Some(voltage) = high {
-        let words = text!("{} with solar dc of {}: more than {} needs metal", raceway.kind, voltage, limit);
+    let strong = if high.is_some() || inside::is_metal(raceway.kind) { None } else { strong(inquiry, raceway, sheet) };
+    let why = match (high, strong) {
+        (Some(voltage), _) => Some(text!("of {}: more than {} needs metal", voltage, limit)),
+        (None, Some(current)) => Some(text!("of {}: more than {} needs metal", current, inquiry.value(&CURRENT))),
+        (None, None) => None,
+    };
+    if let Some(why) = why {
+        let words = text!("{} with solar dc {}", raceway.kind, why);
         if !sheet.require("metal", words, SOURCE, inside::is_metal(raceway.kind)) {
             let pointer = format!("{}/kind", raceway.pointer());
             sheet.cure_at(text!("use metal tubing"), &[(pointer, json!("electrical-metallic-tubing"))]);
@@ -90,7 +117,19 @@ fn judge(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Look
     Ok(text!("solar dc runs in metal, by itself, labelled"))
 }
 
-use uom::si::f64::ElectricPotential;
+use uom::si::f64::{ElectricCurrent, ElectricPotential};
+
+/// The current of an array that uses it, where that is more than plastic may hold; asked for where nobody says it.
+fn strong(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Option<ElectricCurrent> {
+    let arrays = need!(inquiry.project(), electrical.solar).every();
+    let own: Vec<_> = arrays.iter().filter(|array| array.raceway.as_ref() == Some(&raceway.id)).collect();
+    if own.is_empty() {
+        let wanted = "the array whose conductors run in it, with its greatest dc current";
+        sheet.lack(Unresolved::because("/electrical/solar", wanted));
+    }
+    let currents = own.into_iter().filter_map(|array| sheet.want(need!(array, dc_current)).map(|current| current.quantity()));
+    currents.collect::<Vec<_>>().into_iter().find(|current| !at_most(*current, inquiry.value(&CURRENT)))
+}
 
 /// The voltages of the solar conductors, or of the array that is meant to use it.
 fn voltages(

@@ -4,7 +4,7 @@
 //! hanger for pipes and ducts.
 //!
 //! **How it is measured.** The greatest distance between supports and that of the first one from the box, against the table for
-//! the kind and trade size. Asked from rough-in on.
+//! the kind and trade size. Whips of flexible conduit up to 3 ft need none. Asked from rough-in on.
 //!
 //! **How it is fixed.** More straps; hangers of their own for pipes and ducts.
 
@@ -17,7 +17,7 @@ const THREADED: Flag = Flag::new(
     "threaded_straight_runs",
     false,
     "Whether rigid conduit is taken as threaded and straight, so that the wider spacings hold.",
-    "NEC 344.30(B)(2) (engineeringtoolbox.com conduit 1738)",
+    "NEC 344.30(B)(2)",
 );
 
 /// The rule.
@@ -54,8 +54,9 @@ fn judge(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Look
     let (kind, size) = (inside::kind(raceway), need!(raceway, trade_size)).together()?;
     let asked = trade::support(kind, size.quantity(), inquiry.value(&THREADED));
     for run in need!(raceway, runs)?.items() {
-        // A nipple or a run shorter than the first support's distance needs none of its own.
-        let short = need!(run, length).is_ok_and(|length| at_most(length.quantity(), asked.first));
+        // A nipple or a run shorter than the first support's distance needs none of its own; a whip of 3 ft may hang.
+        let free = if kind.is_flexible() { redtag_handbook::units::feet(3.0) } else { asked.first };
+        let short = need!(run, length).is_ok_and(|length| at_most(length.quantity(), free));
         if short {
             continue;
         }
@@ -66,7 +67,7 @@ fn judge(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Look
                 sheet.cure(text!("add straps so that none are more than {} apart", in_unit(asked.spacing, "ft")));
             }
         }
-        if let Ok(first) = need!(run, first_support) {
+        if let Some(first) = sheet.want(need!(run, first_support)) {
             let words = text!("the first support {} from the box, {} is the most", first, asked.first);
             if !sheet.require("first support", words, asked.source.text(), at_most(first.quantity(), asked.first)) {
                 sheet.related(run.pointer());

@@ -71,7 +71,8 @@ fn counted(inquiry: &Inquiry, backed: &[Place<Load>], load: &Place<Load>) -> Loo
     let by_current =
         full_load.and_then(|current| voltage(inquiry, load).ok().map(|volts| trade::apparent(current.quantity(), volts)));
     let motor_share = if motor.is_none() { Power::default() } else { by_current.filter(|own| *own < power).unwrap_or(power) };
-    Ok(trade::Load { usage, power, motor: motor_share, shaft, group })
+    let fastened = load.fastened_in_place != Some(false);
+    Ok(trade::Load { usage, power, motor: motor_share, shaft, group, fastened })
 }
 
 /// The demand by the method in force.

@@ -1,8 +1,10 @@
 //! A project's loads as the handbook's load calculation wants them; what is missing is named.
 //!
 //! A crate of its own beside `redtag-rule-space`, for the families that work loads out: standby power for what is transferred,
-//! panels for the whole service. `Carried` says where the facts of a calculation stand, `demand` works it out line by line.
+//! panels for the whole service, raceways for what runs in them. `circuit` finds circuits, what they feed and what their
+//! conductors carry. `Carried` says where the facts of a calculation stand, `demand` works it out line by line.
 
+pub mod circuit;
 mod demand;
 mod say;
 

@@ -15,11 +15,13 @@
 
 mod door;
 mod mark;
+mod opening;
 mod stand;
 
 pub use door::{Door, doors};
 pub use mark::{line_between, outline_mark, solid_mark};
-pub use stand::{Stand, stand, standing};
+pub use opening::opening_outline;
+pub use stand::{Stand, between, stand, standing};
 
 use redtag_handbook::space::{self, Room};
 use redtag_rule::prelude::*;

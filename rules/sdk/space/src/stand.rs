@@ -79,3 +79,12 @@ fn bodiless(kind: EquipmentKind) -> bool {
     use EquipmentKind as K;
     matches!(kind, K::FloorDrain | K::Sump | K::Circulator | K::GasRegulator | K::Pump)
 }
+
+/// The distance in plan between two pieces of equipment.
+///
+/// # Errors
+/// What the placement of either lacks.
+pub fn between(one: &Place<Equipment>, other: &Place<Equipment>) -> Lookup<uom::si::f64::Length> {
+    let gap = stand(one)?.body.plan().gap(&stand(other)?.body.plan());
+    Ok(crate::length(gap.distance))
+}

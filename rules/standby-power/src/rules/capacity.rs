@@ -23,14 +23,14 @@ const BASIS: Choice = Choice::new(
     "full-load",
     &["full-load", "largest-load", "power-control", "as-designed"],
     "What a source behind an automatic transfer or an island switch must carry: the load transferred, its largest single load, the set point of a listed power control system and the largest single load, or what the design says it was chosen by.",
-    "NEC 702.4(A)(2) of 2023 (blog.se.com 2025-07-07) against 710.15(A) (mypdh.engineer): authorities read it in two ways; power control from 702.4 of 2026 (electricallicenserenewal.com 1996)",
+    "NEC 702.4(A)(2) of 2023 against 710.15(A): authorities read it in two ways; power control from 702.4 of 2026",
 );
 /// Management.
 const MANAGED: Flag = Flag::new(
     "load_management_counts",
     true,
     "Whether listed load management may keep the load of an automatic transfer down to what the source carries.",
-    "NEC 702.4(A)(2) of 2023 (electricallicenserenewal.com 1996)",
+    "NEC 702.4(A)(2) of 2023",
 );
 
 /// The rule.
@@ -49,7 +49,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 
 fn judge<'a>(inquiry: &Inquiry<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
     let (source, backed) = (source::of(inquiry, transfer), loads::on(inquiry, transfer)).together()?;
-    let given = source.continuous()?;
+    let given = source.continuous(inquiry)?;
     sheet.related(source.pointer());
     let text = carried(inquiry, transfer, (&source, given), &backed, sheet)?;
     if !sheet.sound() {

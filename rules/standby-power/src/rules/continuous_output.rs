@@ -4,7 +4,8 @@
 //! output.
 //!
 //! **How it is measured.** The running power of everything backed up, of loads that never run together the largest. On each leg
-//! the loads of that leg and half of those at 240 V, against the share of the output one leg can carry.
+//! the loads of that leg and half of those at 240 V, against the share of the output one leg of the inverter or generator can
+//! carry. An inverter gives no more than the batteries behind it give.
 //!
 //! **How it is fixed.** Fewer loads, load management, loads moved to the other leg, or a larger inverter.
 
@@ -18,7 +19,7 @@ use uom::si::ratio::ratio;
 const LEG: Quantity<dimensions::Ratio> = Quantity::new(
     "leg_share",
     "50 %",
-    "Share of the output one leg carries where the inverter does not say.",
+    "Share of the output one leg carries where the source does not say.",
     "common practice; from memory of inverter data sheets",
 )
 .within("25 %", "100 %");
@@ -39,7 +40,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 
 fn judge<'a>(inquiry: &Inquiry<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
     let (source, backed) = (source::of(inquiry, transfer), loads::on(inquiry, transfer)).together()?;
-    let given = source.continuous()?;
+    let given = source.continuous(inquiry)?;
     sheet.related(source.pointer());
     let each = backed.iter().map(loads::running).collect::<Vec<_>>().together()?;
     let kept = loads::coincident(&backed, |load| loads::running(load).unwrap_or_default());
@@ -53,18 +54,20 @@ fn judge<'a>(inquiry: &Inquiry<'a>, transfer: &Place<'a, Transfer>, sheet: &mut 
     if !sheet.require("sum", words.clone(), "its plate", at_most(sum, given)) {
         sheet.cure(text!("run {} less at one time, or a source of {} at least", in_unit(sum - given, "kW"), kva(sum)));
     }
-    if let source::Source::Inverter(inverter) = &source {
-        legs(inquiry, &kept, inverter, given, sheet);
+    let usual = inquiry.value(&LEG);
+    match &source {
+        source::Source::Inverter(inverter) if inverter.split_phase == Some(false) => {}
+        source::Source::Inverter(inverter) => {
+            let share = inverter.leg_share.as_ref().map_or(usual, |share| share.quantity());
+            legs(inquiry, &kept, share, given, sheet);
+        }
+        source::Source::Generator(_) => legs(inquiry, &kept, usual, given, sheet),
     }
     Ok(words)
 }
 
 /// Each leg against its share. Loads whose leg is not said matter only where they could make a difference.
-fn legs(inquiry: &Inquiry, kept: &[Place<Load>], inverter: &Place<Inverter>, given: Power, sheet: &mut Sheet) {
-    if inverter.split_phase == Some(false) {
-        return;
-    }
-    let share = inverter.leg_share.as_ref().map_or(inquiry.value(&LEG), |share| share.quantity());
+fn legs(inquiry: &Inquiry, kept: &[Place<Load>], share: Ratio, given: Power, sheet: &mut Sheet) {
     let most = given * share;
     let (mut a, mut b) = (Power::default(), Power::default());
     let mut open = Vec::new();
@@ -83,7 +86,7 @@ fn legs(inquiry: &Inquiry, kept: &[Place<Load>], inverter: &Place<Inverter>, giv
     let floating = open.iter().fold(Power::default(), |sum, (_, power)| sum + *power);
     for (name, leg) in [("leg a", a), ("leg b", b)] {
         let words = text!("{} on {}, {} is the most one leg carries", in_unit(leg, "kW"), name, kva(most));
-        if !sheet.require(name, words, "the inverter's plate", at_most(leg, most)) {
+        if !sheet.require(name, words, "the plate of the source", at_most(leg, most)) {
             let over = Ratio::new::<ratio>(leg.value / given.value.max(f64::MIN_POSITIVE));
             sheet.line("share", text!("{} of its output", over), "");
             sheet.cure(text!("move {} of 120 V loads to the other leg", in_unit(leg - most, "kW")));

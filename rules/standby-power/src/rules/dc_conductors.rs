@@ -9,10 +9,10 @@
 //!
 //! **How it is fixed.** Larger conductors, the next standard device.
 
-use crate::carries;
 use redtag_handbook::raceway::next_standard;
 use redtag_handbook::standby;
 use redtag_rule::prelude::*;
+use redtag_rule_load::circuit;
 use uom::si::f64::{ElectricCurrent, Ratio};
 use uom::si::ratio::ratio;
 
@@ -65,7 +65,7 @@ fn judge(inquiry: &Inquiry, inverter: &Place<Inverter>, sheet: &mut Sheet) -> Lo
             sheet.cure(text!("a device of {}", next_standard(current.raised).unwrap_or(current.raised)));
         }
     }
-    let ampacity = carries::ampacity(&need!(inverter, dc_conductors)?)?;
+    let ampacity = circuit::ampacity(&need!(inverter, dc_conductors)?, device.as_ref().map(|device| device.quantity()))?;
     let words = text!("its dc conductors carry {}, {} is the least", ampacity, current.raised);
     if !sheet.require("conductors", words.clone(), "NEC Table 310.16", at_least(ampacity, current.raised)) {
         sheet.cure(text!("conductors for {} at least", current.raised));

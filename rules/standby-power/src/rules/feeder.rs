@@ -9,14 +9,16 @@
 //!
 //! **How it is fixed.** Larger conductors, a breaker that fits, a panel with a larger bus.
 
-use crate::{carries, demand, loads, source};
+use crate::{demand, loads, source};
 use redtag_handbook::load as trade;
-use redtag_handbook::raceway::{next_standard, small_conductor_limit};
+use redtag_handbook::raceway::{largest_device, next_standard};
 use redtag_rule::prelude::*;
+use redtag_rule_load::circuit;
+use uom::si::f64::ElectricCurrent;
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[cited("NEC", "2023", "215.2"), cited("NEC", "2023", "240.4(B)"), remembered("NEC", "2023", "408.36")],
+    citations: &[cited("NEC", "2023", "215.2"), cited("NEC", "2023", "240.4(B)"), cited("NEC", "2023", "408.36")],
     parameters: &[&demand::METHOD, &demand::VEHICLE],
     reads: &["/equipment", "/electrical"],
     ..Rule::new("standby-power/feeder", "Feeder of the standby panel", check)
@@ -37,6 +39,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
             };
             match transfers.iter().find(beside) {
                 Some(transfer) => feeder.sheet(WANTED, |sheet| judge(inquiry, feeder, transfer, sheet)),
+                None if feeder.to.is_none() && !transfers.is_empty() => feeder.ask(WANTED, || Err(feeder.missing("/to"))),
                 None => feeder.not_applicable(text!("feeds no standby panel")).done(),
             }
         })
@@ -51,9 +54,12 @@ fn judge<'a>(
 ) -> Lookup<Text> {
     sheet.related(transfer.pointer());
     let breaker = need!(feeder, overcurrent)?;
-    if let Some(ampacity) = sheet.want(need!(feeder, conductors).and_then(|set| carries::ampacity(&set))) {
-        let small = need!(feeder, conductors.size).ok().and_then(|size| small_conductor_limit(&size));
-        let most = small.or_else(|| next_standard(ampacity)).unwrap_or(ampacity);
+    if let Some(ampacity) = sheet.want(carried(feeder, &breaker)) {
+        let wire = need!(feeder, conductors).and_then(|set| circuit::wire(&set));
+        let most = match wire {
+            Ok((size, metal)) => largest_device(size, metal, ampacity, true),
+            Err(_) => next_standard(ampacity).unwrap_or(ampacity),
+        };
         let words = text!("its conductors carry {}, its breaker is {}, {} is the most", ampacity, breaker, most);
         if !sheet.require("conductors", words, "NEC 240.4(B), Table 310.16", at_most(breaker.quantity(), most)) {
             sheet.cure(text!("conductors for {} at least, or a breaker of {}", breaker, most));
@@ -74,6 +80,11 @@ fn judge<'a>(
     Ok(words)
 }
 
+/// What its conductors carry.
+fn carried(feeder: &Place<Feeder>, breaker: &Place<redtag_rule::schema::quantity::Current>) -> Lookup<ElectricCurrent> {
+    circuit::ampacity(&need!(feeder, conductors)?, Some(breaker.quantity()))
+}
+
 fn bus<'a>(
     inquiry: &Inquiry<'a>,
     transfer: &Place<'a, Transfer>,
@@ -83,7 +94,7 @@ fn bus<'a>(
     let panel = need!(transfer, feeds).and_then(|id| need!(inquiry.project(), electrical.panels).named(&id));
     let Some(bus) = sheet.want(panel.and_then(|panel| need!(panel, bus_rating))) else { return };
     let words = text!("the bus of the standby panel stands {}, the breaker of its feeder is {}", bus, breaker);
-    if !sheet.require("bus", words, "from memory of NEC 408.36", at_least(bus.quantity(), breaker.quantity())) {
+    if !sheet.require("bus", words, "NEC 408.36", at_least(bus.quantity(), breaker.quantity())) {
         sheet.cure(text!("a panel with a bus of {} at least", breaker));
     }
 }

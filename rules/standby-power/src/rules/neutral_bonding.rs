@@ -21,7 +21,7 @@ pub const RULE: Rule = Rule {
 };
 
 const WANTED: &str = "whether its neutral is bonded once";
-const SOURCE: &str = "NEC 250.30 (captaincode2014.leviton.com node 63)";
+const SOURCE: &str = "NEC 250.30";
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let mut findings: Vec<Finding> = loads::transfers(inquiry)

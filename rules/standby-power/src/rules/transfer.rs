@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     citations: &[
         cited("NEC", "2023", "702.5"),
         remembered("NEC", "2020", "705.40"),
-        remembered("NEC", "2020", "705.170"),
+        remembered("NEC", "2020", "705.70"),
         remembered("NEC", "2023", "230.66"),
     ],
     parameters: &[&demand::METHOD, &demand::VEHICLE],
@@ -27,7 +27,7 @@ pub const RULE: Rule = Rule {
 };
 
 const WANTED: &str = "whether it keeps the sources apart and carries the load";
-const SOURCE: &str = "NEC 702.5 (malfettonegroup.com nec-702)";
+const SOURCE: &str = "NEC 702.5";
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let transfers = loads::transfers(inquiry);
@@ -92,7 +92,7 @@ fn cure(
 }
 
 fn island(transfer: &Place<Transfer>, sheet: &mut Sheet) {
-    let source = "from memory of NEC 705.40 and 705.170";
+    let source = "from memory of NEC 705.40 and 705.70";
     if let Some(opens) = sheet.want(need!(transfer, opens_by_itself)) {
         let does = if *opens { "opens" } else { "does not open" };
         let words = text!("{} every ungrounded conductor to the utility by itself", does);

@@ -128,7 +128,7 @@ pub(super) const RANGES: &[Range] = &[
         possible: ("1 A", "1,000,000 A"),
         usual: ("100 A", "200,000 A"),
         none: false,
-        fields: &["ElectricalService.fault_current"],
+        fields: &["ElectricalService.fault_current", "Panel.interrupting_rating"],
     },
     Range {
         of: "the energy of a battery",

@@ -1,0 +1,92 @@
+//! Circuits of 120 V and 15 or 20 A that feed lights and receptacles in the rooms people live in are protected against arc faults.
+//!
+//! A nail in a cable or a worn cord draws an arc that no ordinary breaker sees; it sets fire to the wall behind it at night.
+//!
+//! **How it is measured.** For each circuit of 15 or 20 A: what receptacles and lights it feeds, by what it says and what they say, and
+//! the rooms those are in. Where one of the rooms is on the list, the circuit must be protected. Mechanical rooms, baths,
+//! garages, basements that are not finished and outdoors are not on it. Lights say no circuit of their own: they count where
+//! the circuit names them.
+//!
+//! **How it is fixed.** A listed combination breaker, or a listed device at the first outlet.
+
+use crate::circuits;
+use redtag_rule::prelude::*;
+use redtag_rule_load::circuit as wiring;
+
+/// Rooms.
+const ROOMS: Choices = Choices::new(
+    "arc_fault_rooms",
+    &["kitchen", "living-space", "sleeping-room", "office", "corridor", "clothes-closet", "storage-closet", "laundry-room"],
+    &[
+        "kitchen",
+        "living-space",
+        "sleeping-room",
+        "office",
+        "corridor",
+        "stairway",
+        "clothes-closet",
+        "storage-closet",
+        "laundry-room",
+        "bathroom",
+        "basement",
+        "utility-room",
+        "mechanical-room",
+        "furnace-room",
+        "storage-room",
+        "workshop",
+        "attached-garage",
+    ],
+    "The kinds of spaces whose lights and receptacles must be on protected circuits.",
+    "NEC 210.12(A) of 2014 and later",
+);
+/// Size.
+const LARGEST: Quantity<dimensions::Current> =
+    Quantity::new("largest_circuit", "20 A", "The largest circuit that is asked about.", "NEC 210.12(A)").within("15 A", "60 A");
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    citations: &[cited("NEC", "2020", "210.12(A)")],
+    parameters: &[&ROOMS, &LARGEST],
+    reads: &["/spaces", "/electrical/panels"],
+    ..Rule::new("panels/arc-faults", "Arc-fault protection", check)
+};
+
+const WANTED: &str = "whether it is protected against arc faults";
+
+fn check(inquiry: &Inquiry) -> Vec<Finding> {
+    circuits::every(inquiry).iter().filter_map(|circuit| finding(inquiry, circuit)).collect()
+}
+
+fn finding(inquiry: &Inquiry, circuit: &Place<Circuit>) -> Option<Finding> {
+    let rooms = inquiry.value(&ROOMS);
+    let room = spaces_of(inquiry, circuit).into_iter().find(|space| rooms.contains(&space.kind.word()))?;
+    let high = circuit.voltage.as_ref().is_some_and(|voltage| voltage.si() > 130.0) || circuit.poles == Some(2);
+    if high {
+        return Some(circuit.not_applicable(text!("a circuit of more than 120 V")).done());
+    }
+    Some(circuit.sheet(WANTED, |sheet| {
+        let breaker = need!(circuit, overcurrent)?;
+        let most = inquiry.value(&LARGEST);
+        if !at_most(breaker.quantity(), most) {
+            return Ok(text!("a circuit of {}: only those up to {} are asked about", breaker, most));
+        }
+        let protected = need!(circuit, afci)?;
+        let words = text!("feeds outlets in {} and is not protected against arc faults", room.label());
+        if !*protected {
+            sheet.require("protection", words, "NEC 210.12(A)", false);
+            sheet.related(room.pointer());
+            sheet.cure_at(text!("fit a listed arc-fault breaker"), &[(protected.pointer().to_owned(), json!(true))]);
+        }
+        Ok(text!("feeds outlets in {}, protected against arc faults", room.label()))
+    }))
+}
+
+/// The spaces of the receptacles and lights a circuit feeds.
+fn spaces_of<'a>(inquiry: &Inquiry<'a>, circuit: &Circuit) -> Vec<Place<'a, Space>> {
+    let feeds = |space: &Place<Space>| {
+        let receptacle = |one: &Receptacle| wiring::serves(circuit, &one.id) || one.circuit.as_ref() == Some(&circuit.id);
+        space.receptacles.iter().flatten().any(receptacle)
+            || space.luminaires.iter().flatten().any(|light| wiring::serves(circuit, &light.id))
+    };
+    need!(inquiry.project(), spaces).every().into_iter().filter(feeds).collect()
+}
