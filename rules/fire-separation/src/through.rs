@@ -13,7 +13,8 @@ pub const SCOPE: Choice = Choice::new(
     &["required", "claimed"],
     "Hold penetrations to the ratings the code requires, or to every rating the project claims as well.",
     "from memory of IRC R302.4: assemblies that R302.2 or R302.3 require to be rated",
-);
+)
+.figure();
 
 /// Metal pipe in masonry.
 pub const GROUTED: Quantity<dimensions::Length> = Quantity::new(

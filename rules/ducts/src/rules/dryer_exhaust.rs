@@ -23,8 +23,7 @@ const LENGTH: Quantity<dimensions::Length> = Quantity::new(
 .within("5 ft", "100 ft");
 /// Elbows.
 const ELBOW: Quantity<dimensions::Length> =
-    Quantity::new("right_elbow", "5 ft", "What an elbow of 90 degrees counts.", "IRC Table M1502.4.6.1")
-        .within("0 ft", "20 ft");
+    Quantity::new("right_elbow", "5 ft", "What an elbow of 90 degrees counts.", "IRC Table M1502.4.6.1").within("0 ft", "20 ft");
 /// Elbows.
 const HALF: Quantity<dimensions::Length> =
     Quantity::new("half_elbow", "2 1/2 ft", "What an elbow of 45 degrees counts.", "IRC Table M1502.4.6.1")
@@ -33,13 +32,9 @@ const HALF: Quantity<dimensions::Length> =
 const DIAMETER: Quantity<dimensions::Length> =
     Quantity::new("diameter", "4 in", "The diameter of the duct.", "IRC M1502.4.1").within("3 in", "8 in");
 /// Metal.
-const THICKNESS: Quantity<dimensions::Length> = Quantity::new(
-    "metal_thickness",
-    "0.0157 in",
-    "The least thickness of its metal: No. 28 gage.",
-    "IRC M1502.4.1",
-)
-.within("0.01 in", "0.1 in");
+const THICKNESS: Quantity<dimensions::Length> =
+    Quantity::new("metal_thickness", "0.0157 in", "The least thickness of its metal: No. 28 gage.", "IRC M1502.4.1")
+        .within("0.01 in", "0.1 in");
 
 /// The rule.
 pub const RULE: Rule = Rule {

@@ -42,7 +42,8 @@ pub const PANEL: Flag = Flag::new(
     false,
     "Whether plywood or oriented strand board alone counts as a finished wall.",
     "common practice: it burns, and authorities differ",
-);
+)
+.figure();
 /// What is small.
 const LEAST: Quantity<dimensions::Energy> =
     Quantity::new("exempt_below", "1 kWh", "Stored energy below this is exempt.", "IRC R328.1, as a state amendment prints it");

@@ -15,7 +15,7 @@ use redtag_rule_load::circuit as wiring;
 
 /// Rooms.
 const ROOMS: Choices = Choices::new(
-    "rooms",
+    "arc_fault_rooms",
     &["kitchen", "living-space", "sleeping-room", "office", "corridor", "clothes-closet", "storage-closet", "laundry-room"],
     &[
         "kitchen",
@@ -41,8 +41,7 @@ const ROOMS: Choices = Choices::new(
 );
 /// Size.
 const LARGEST: Quantity<dimensions::Current> =
-    Quantity::new("largest_circuit", "20 A", "The largest circuit that is asked about.", "NEC 210.12(A)")
-        .within("15 A", "60 A");
+    Quantity::new("largest_circuit", "20 A", "The largest circuit that is asked about.", "NEC 210.12(A)").within("15 A", "60 A");
 
 /// The rule.
 pub const RULE: Rule = Rule {

@@ -16,12 +16,13 @@ use redtag_rule_load::circuit as wiring;
 use uom::si::f64::ElectricCurrent;
 
 /// Next size up.
-const NEXT: Flag = Flag::new(
+pub const NEXT: Flag = Flag::new(
     "next_standard_size",
     true,
     "Whether the breaker may be the next standard size above the ampacity.",
-    "from memory of NEC 240.4(B)",
-);
+    "NEC 240.4(B)",
+)
+.figure();
 
 /// The rule.
 pub const RULE: Rule = Rule {

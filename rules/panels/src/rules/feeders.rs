@@ -10,20 +10,13 @@
 //!
 //! **How it is fixed.** Larger conductors, or a smaller breaker.
 
+use crate::circuit_conductors::NEXT;
 use crate::circuits;
 use redtag_handbook::panel::{Serving, service_ampacity};
 use redtag_handbook::raceway::{self as trade, largest_device};
 use redtag_rule::prelude::*;
 use redtag_rule_load::circuit as wiring;
 use uom::si::f64::ElectricCurrent;
-
-/// Next size up.
-const NEXT: Flag = Flag::new(
-    "next_standard_size",
-    true,
-    "Whether the breaker may be the next standard size above the ampacity.",
-    "from memory of NEC 240.4(B)",
-);
 
 /// The rule.
 pub const RULE: Rule = Rule {

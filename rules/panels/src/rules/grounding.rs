@@ -41,13 +41,9 @@ const RING_LENGTH: Quantity<dimensions::Length> =
 const ROD_SPACING: Quantity<dimensions::Length> =
     Quantity::new("rod_spacing", "6 ft", "The least distance between rods.", "from memory of NEC 250.53").within("3 ft", "20 ft");
 /// Resistance of one rod.
-const RESISTANCE: Quantity<dimensions::Resistance> = Quantity::new(
-    "single_rod_resistance",
-    "25 ohm",
-    "The resistance up to which one rod is enough.",
-    "NEC 250.53(A)(2)",
-)
-.within("1 ohm", "100 ohm");
+const RESISTANCE: Quantity<dimensions::Resistance> =
+    Quantity::new("single_rod_resistance", "25 ohm", "The resistance up to which one rod is enough.", "NEC 250.53(A)(2)")
+        .within("1 ohm", "100 ohm");
 
 /// The rule.
 pub const RULE: Rule = Rule {

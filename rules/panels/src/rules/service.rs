@@ -204,12 +204,7 @@ fn conductors<'a>(
         text!("{} {} conductors", size.as_str(), *material)
     };
     if sets > 1 && !trade::may_run_in_parallel(&size).ok_or_else(known)? {
-        sheet.require(
-            "parallel",
-            text!("{} in parallel; 1/0 AWG is the least", said.clone()),
-            "NEC 310.10(G)",
-            false,
-        );
+        sheet.require("parallel", text!("{} in parallel; 1/0 AWG is the least", said.clone()), "NEC 310.10(G)", false);
         sheet.cure(text!("one set of larger conductors, or sets of 1/0 AWG at least"));
     }
     // Whose load it is matters only where the easier figure would do.

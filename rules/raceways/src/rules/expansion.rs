@@ -17,13 +17,9 @@ use uom::si::f64::Length;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
 /// How much.
-const MOST: Quantity<dimensions::Length> = Quantity::new(
-    "greatest_change",
-    "1/4 in",
-    "The change of length from which on a fitting is needed.",
-    "NEC 352.44",
-)
-.within("0 in", "3 in");
+const MOST: Quantity<dimensions::Length> =
+    Quantity::new("greatest_change", "1/4 in", "The change of length from which on a fitting is needed.", "NEC 352.44")
+        .within("0 in", "3 in");
 
 /// The rule.
 pub const RULE: Rule = Rule {

@@ -14,11 +14,7 @@ use redtag_rule::prelude::*;
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[
-        cited("NEC", "2020", "690.12"),
-        cited("NEC", "2020", "690.56(C)"),
-        remembered("NEC", "2020", "690.13"),
-    ],
+    citations: &[cited("NEC", "2020", "690.12"), cited("NEC", "2020", "690.56(C)"), remembered("NEC", "2020", "690.13")],
     reads: &["/electrical/solar", "/electrical/disconnects"],
     ..Rule::new("standby-power/solar-shutdown", "Shutting solar modules down", check)
 };

@@ -150,7 +150,7 @@ fn material(inquiry: &Inquiry, heater: &Place<Equipment>, pan: &Place<Pan>, shee
     {
         sheet.fault(text!("the pan is {} thick, {} is the least for {}", in_unit(&thickness, "in"), in_unit(least, "in"), *made));
     }
-    if plastic && sheet.want(redtag_rule::kinds::burns(heater)) == Some(true) {
+    if plastic && sheet.want(kinds::burns(heater)) == Some(true) {
         under_burner(inquiry, pan, &made, sheet);
     }
 }
