@@ -20,7 +20,7 @@ INPUTS = ["40,000 Btu/h", "60,000 Btu/h", "80,000 Btu/h", "100,000 Btu/h"]
 
 def home(number):
     """A thin file, as an assessor's record would give it: a furnace, a water heater, where they stand."""
-    kind = ["mechanical-room", "equipment-closet", "sleeping-room", "garage"][number % 4]
+    kind = ["mechanical-room", "equipment-closet", "sleeping-room", "attached-garage"][number % 4]
     home = {
         "schema": 1,
         "name": f"Home {number} of Tern Street",

@@ -79,6 +79,12 @@ def reviews(projects, arguments=("--no-answers",)):
                 yield json.loads(line)
         except GeneratorExit:
             worker.kill()
+            # The feeder notices the broken pipe, unless it waits for the next project: then nobody else closes it.
+            feeder.join(timeout=1)
+            try:
+                worker.stdin.close()
+            except (BrokenPipeError, ValueError):
+                pass
             raise
         feeder.join()
         worker.wait()
