@@ -159,7 +159,7 @@ fn the_search_turns_the_corner_as_the_formula_says() {
 /// Random corners, pieces about the limit of the closed formula: no claim against it, and few left undecided.
 #[test]
 fn few_pieces_at_random_corners_are_left_undecided() {
-    let corners: u64 = std::env::var("REDTAG_RANDOM_CORNERS").ok().and_then(|many| many.parse().ok()).unwrap_or(30);
+    let corners: u32 = std::env::var("REDTAG_RANDOM_CORNERS").ok().and_then(|many| many.parse().ok()).unwrap_or(30);
     let mut state = 0x9e37_79b9_7f4a_7c15_u64;
     let mut random = |least: f64, most: f64| {
         state ^= state << 13;
@@ -186,6 +186,7 @@ fn few_pieces_at_random_corners_are_left_undecided() {
         }
     }
     println!("{corners} corners, {fits} fit; undecided {} that fit and {} that do not", undecided[0], undecided[1]);
-    assert!(undecided[0] * 5 <= fits, "{} of {fits} pieces that fit are left undecided", undecided[0]);
-    assert_eq!(undecided[1], 0, "pieces that do not fit are left undecided");
+    assert!(undecided[0] * 10 <= fits, "{} of {fits} pieces that fit are left undecided", undecided[0]);
+    let too_long = corners - fits;
+    assert!(undecided[1] * 10 <= too_long, "{} of {too_long} pieces that do not fit are left undecided", undecided[1]);
 }
