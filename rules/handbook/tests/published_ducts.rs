@@ -31,7 +31,9 @@ fn conditioned_crawl_space() {
     }
     // 98 pints a day are 12.25 gallons, 0.5104 in an hour.
     let taken = dehumidification(square_feet(1400.0), 70.0, square_feet(1000.0));
-    assert!((taken.get::<uom::si::volume_rate::gallon_per_hour>() - 12.25 / 24.0).abs() < 1e-4);
+    // A US gallon is 231 in³, exactly 0.003785411784 m³.
+    let gallons_per_hour = taken.get::<uom::si::volume_rate::cubic_meter_per_second>() / 0.003_785_411_784 * 3600.0;
+    assert!((gallons_per_hour - 12.25 / 24.0).abs() < 1e-4);
 }
 
 /// Worked example: 0.5 in wc less coil 0.25, filter 0.10 and devices 0.03 leave 0.12; over 240 ft that is 0.05 in wc per 100 ft.
