@@ -159,6 +159,12 @@ impl Code {
         matches!(self, Self::PackDrift | Self::PackNotLocked | Self::UnsignedPack | Self::BadSignature | Self::UntrustedSignature)
     }
 
+    /// Whether it says that what is told cannot be so: an amount nobody can build, two facts that cannot both be true. A case of
+    /// a rule may hold such things: a rule answers the stricter way by itself, not because a document would have been refused.
+    pub fn is_about_the_facts(self) -> bool {
+        matches!(self, Self::Contradiction | Self::ImpossibleAmount)
+    }
+
     /// Whether it only says that a drawing is not finished: rooms and bodies that do not fit one another yet. What can be
     /// reviewed is reviewed all the same where the reader is drawing.
     pub fn is_about_the_drawing(self) -> bool {

@@ -138,7 +138,7 @@ where
     complaints.extend(parsed.duplicate_keys);
     let raw = Raw { file: text.file, value, spans };
     complaints.extend(gates(&raw, format, extra, most));
-    let stops = |one: &Diagnostic| one.is_error() && !one.code.is_about_the_drawing();
+    let stops = |one: &Diagnostic| one.is_error() && !one.code.is_about_the_drawing() && !one.code.is_about_the_facts();
     let mut content = None;
     if sound && !complaints.iter().any(stops) {
         match typed::<T>(&raw, format) {

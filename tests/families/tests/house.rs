@@ -19,12 +19,19 @@ fn every_family_is_linked() {
     assert_eq!(there, linked, "add the family to tests/families");
 }
 
+/// Houses that show one trade, and what they do not say of the others: to write that there are none would be false.
+const ONE_TRADE: [&str; 3] = ["manifold", "space-room", "board-room"];
+const OF_OTHERS: [&str; 5] = ["/valves", "/vents", "/relief", "/receptacles", "/alarms"];
+
 #[test]
 fn no_demo_house_leaves_a_list_unsaid() {
     for (name, house) in houses() {
         let found = review(&house).unwrap_or_else(|| panic!("{name} does not read"));
         let asked: BTreeSet<&str> =
             found.iter().filter(|finding| finding.asks_for_list()).map(|finding| finding.missing[0].pointer.as_str()).collect();
+        let one_trade = ONE_TRADE.iter().any(|house| name.starts_with(house));
+        let left_out = |list: &&str| one_trade && OF_OTHERS.iter().any(|of_others| list.ends_with(of_others));
+        let asked: BTreeSet<&str> = asked.into_iter().filter(|list| !left_out(list)).collect();
         assert!(asked.is_empty(), "{name} does not say {asked:?}; [] says that there are none");
     }
 }
