@@ -72,7 +72,7 @@ impl<'a> Network<'a> {
         roots.dedup_by_key(|root| root.pointer());
         let loose = roots.iter().filter(|root| root.from.is_none() && root.kind != WaterPipeKind::Service);
         let open = loose.filter(|_| roots.len() > 1).map(|root| root.missing("/from"));
-        open.fold(None, |before, more| Unresolved::joined(before, more)).map_or(Ok(()), Err)
+        open.fold(None, Unresolved::joined).map_or(Ok(()), Err)
     }
 
     /// The pipes from one back to the source, itself first. A loop in the file ends the walk.

@@ -42,13 +42,12 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 
 fn judge(inquiry: &Inquiry, device: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let source = source::of_the_house(inquiry)?;
-    if let Some(greatest) = sheet.want(need!(device, treatment.maximum_pressure)) {
-        if let Some((at_rest, _)) = sheet.want(redtag_rule_water::at_rest(inquiry, &[&device.id], &[]))
-            && !sheet.at_most("pressure at rest", &at_rest, &greatest, "psi", "its label")
-        {
-            sheet.fault(text!("{} at rest, it bears {}", in_unit(at_rest, "psi"), in_unit(&greatest, "psi")));
-            sheet.cure(text!("hold the pressure down before it"));
-        }
+    if let Some(greatest) = sheet.want(need!(device, treatment.maximum_pressure))
+        && let Some((at_rest, _)) = sheet.want(redtag_rule_water::at_rest(inquiry, &[&device.id], &[]))
+        && !sheet.at_most("pressure at rest", &at_rest, &greatest, "psi", "its label")
+    {
+        sheet.fault(text!("{} at rest, it bears {}", in_unit(at_rest, "psi"), in_unit(&greatest, "psi")));
+        sheet.cure(text!("hold the pressure down before it"));
     }
     if let Some(least) = sheet.want(need!(device, treatment.minimum_pressure)) {
         let (running, _) = source::running(inquiry, &source, (&[&device.id], &[]))?;
