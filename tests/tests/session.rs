@@ -85,7 +85,7 @@ fn an_answer_comes_before_the_next_question() -> Outcome {
     let bench = Bench::new()?;
     let session = session(&bench)?;
     let (ask, asked) = std::sync::mpsc::channel::<Source>();
-    let mut stream = session.review_all(asked.into_iter(), Asked::default());
+    let mut stream = session.review_all(asked, Asked::default());
     for at in 0..3 {
         ask.send(source(&at.to_string(), &project("house")))?;
         assert_eq!(stream.next().ok_or("a review")??.file, at.to_string());

@@ -149,7 +149,6 @@ fn location(path: String, place: Place) -> Location {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
     use crate::{Format, sample};
 
     #[test]

@@ -211,7 +211,6 @@ fn text(words: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
     use crate::{Format, sample};
 
     #[test]

@@ -77,7 +77,7 @@ fn value(text: &str, stop: usize) -> Option<String> {
         _ => return None,
     };
     let inside = &rest[open.len_utf8()..];
-    let end = inside.find(|letter| letter == close || letter == '\n' || letter == '"' || letter == '\\')?;
+    let end = inside.find([close, '\n', '"', '\\'])?;
     inside[end..].starts_with(close).then(|| {
         let (before, after) = (" ".repeat(open.len_utf8() - 1), " ".repeat(close.len_utf8() - 1));
         let quoted = format!("{before}\"{}\"{after}", &inside[..end]);

@@ -146,7 +146,7 @@ impl Look<'_> {
             return note(Unread::Descriptive, facts);
         }
         let below = |read: &&str| read.strip_prefix(pointer.as_str()).is_some_and(|rest| rest.starts_with('/'));
-        if !read && !reads.iter().any(|read| below(read)) {
+        if !read && !reads.iter().any(below) {
             return note(Unread::NoRuleReadsIt, facts);
         }
         if OURS.contains(&pointer.as_str()) {

@@ -185,7 +185,6 @@ fn few_pieces_at_random_corners_are_left_undecided() {
             Carried::Undecided(_) => undecided[usize::from(length > longest)] += 1,
         }
     }
-    println!("{corners} corners, {fits} fit; undecided {} that fit and {} that do not", undecided[0], undecided[1]);
     assert!(undecided[0] * 10 <= fits, "{} of {fits} pieces that fit are left undecided", undecided[0]);
     let too_long = corners - fits;
     assert!(undecided[1] * 10 <= too_long, "{} of {too_long} pieces that do not fit are left undecided", undecided[1]);
