@@ -8,7 +8,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-/// A harness that keeps its estimates where [`Ratios`] reads them.
+/// A harness that keeps its estimates where `Ratios` reads them.
 pub fn criterion() -> Criterion {
     Criterion::default()
         .output_directory(&folder())
