@@ -44,6 +44,11 @@ fn base_pack(root: &Path, out: &Path) -> Result<(), BuildError> {
         options.profile = Profile::Release;
     }
     let folder = out.join("base-pack");
+    // Cargo's folder for this script alone; a build of an older redtag left there has no mark and would not be replaced.
+    match fs::remove_dir_all(&folder) {
+        Err(source) if source.kind() != io::ErrorKind::NotFound => return Err(BuildError::File { path: folder, source }),
+        _ => {}
+    }
     build_pack(&root.join("rules/packs/model-residential"), &folder, &Caps::default(), &options)?;
     let archive = seal_compressed(&folder)?;
     let files = open(&archive, &Limits::default())?;

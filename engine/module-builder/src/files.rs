@@ -66,6 +66,19 @@ fn descend(folder: &Path, prefix: &str, found: &mut Vec<(String, PathBuf)>) -> R
     Ok(())
 }
 
+/// Refuses a name that leads out of a folder through a link on the way or at its end.
+pub(crate) fn no_link(folder: &Path, name: &str) -> Result<(), BuildError> {
+    let mut path = folder.to_owned();
+    for part in name.split('/') {
+        path.push(part);
+        if path.symlink_metadata().is_ok_and(|about| about.is_symlink()) {
+            let reason = "a pack takes in no links: put the file itself there".to_owned();
+            return Err(BuildError::at(&path)(std::io::Error::other(reason)));
+        }
+    }
+    Ok(())
+}
+
 /// Copies one file, with the folders it needs.
 pub(crate) fn copy(from: &Path, to: &Path) -> Result<(), BuildError> {
     let bytes = fs::read(from).map_err(BuildError::at(from))?;

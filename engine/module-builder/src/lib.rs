@@ -14,6 +14,7 @@ mod files;
 mod inspect;
 mod manifest;
 mod options;
+mod own;
 mod pack;
 mod reading;
 mod refusal;

@@ -30,7 +30,7 @@ pub(crate) enum Origin {
     /// A crate's folder.
     Source(PathBuf),
     /// A finished component, with the digest it must have where one is given.
-    File { path: PathBuf, sha256: Option<String> },
+    File { name: String, sha256: Option<String> },
 }
 
 impl Manifest {
@@ -79,7 +79,7 @@ impl Manifest {
             (Some(source), None) => Origin::Source(self.folder().join(source)),
             (None, Some(file)) => {
                 check_name(file).map_err(|reason| self.error(&format!("{pointer}/file"), &format!("the name {reason}")))?;
-                Origin::File { path: self.folder().join(file), sha256: entry.sha256.clone() }
+                Origin::File { name: file.to_owned(), sha256: entry.sha256.clone() }
             }
             _ => {
                 let reason = "expected either `source`, the folder of a rule crate, or `file`, a finished component";

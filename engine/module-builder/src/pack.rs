@@ -3,10 +3,11 @@
 use crate::caps::Caps;
 use crate::compile::build_components;
 use crate::error::BuildError;
-use crate::files::{copy, replace, walk, write};
+use crate::files::{copy, no_link, replace, walk, write};
 use crate::inspect::{Inspection, inspect, validate};
 use crate::manifest::{Entry, Manifest, Origin};
 use crate::options::Options;
+use crate::own;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeSet;
 use std::fs;
@@ -43,6 +44,7 @@ pub fn build_pack(source: &Path, out: &Path, caps: &Caps, options: &Options) -> 
     let cases = gather_cases(&manifest, &entries, folder.path())?;
     let manifest = Value::Object(finished(&manifest, &modules, &cases));
     write(&folder.path().join("pack.json"), format!("{manifest:#}\n").as_bytes())?;
+    own::mark(folder.path())?;
     readable(folder.path())?;
     replace(folder, out)?;
     Ok(BuiltPack { folder: out.to_owned(), manifest, modules })
@@ -55,11 +57,11 @@ fn may_replace(manifest: &Manifest, out: &Path) -> Result<(), BuildError> {
     if manifest.folder().canonicalize().is_ok_and(|source| source.starts_with(&place)) {
         return refuse("the pack would be built over its own source; name another folder");
     }
-    let mut files = fs::read_dir(out).map_err(BuildError::at(out))?;
-    if files.next().is_some() && !out.join("pack.json").exists() {
-        return refuse("the folder holds other files and no pack.json; name an empty or new folder");
+    if !out.symlink_metadata().is_ok_and(|about| about.is_dir()) {
+        return refuse("this is no folder of its own but a file or a link; name an empty or new folder");
     }
-    Ok(())
+    let mut files = fs::read_dir(out).map_err(BuildError::at(out))?;
+    if files.next().is_none() { Ok(()) } else { own::is_untouched(out).map_err(BuildError::at(out)) }
 }
 
 /// The bytes of each module, compiled together or read.
@@ -70,7 +72,9 @@ fn components(manifest: &Manifest, entries: &[Entry], options: &Options) -> Resu
     for (index, entry) in entries.iter().enumerate() {
         match &entry.origin {
             Origin::Source(_) => components.extend(built.next()),
-            Origin::File { path, sha256 } => {
+            Origin::File { name, sha256 } => {
+                no_link(manifest.folder(), name)?;
+                let path = &manifest.folder().join(name);
                 let bytes = fs::read(path).map_err(BuildError::at(path))?;
                 let digest = crate::digest(&bytes);
                 if sha256.as_ref().is_some_and(|expected| !expected.eq_ignore_ascii_case(&digest)) {
@@ -110,6 +114,7 @@ fn gather_cases(manifest: &Manifest, entries: &[Entry], folder: &Path) -> Result
     let mut listed: BTreeSet<String> = manifest.cases()?.into_iter().collect();
     for name in &listed {
         let from = manifest.folder().join(name);
+        no_link(manifest.folder(), name)?;
         if !from.is_dir() {
             copy(&from, &folder.join(name))?;
             continue;

@@ -146,8 +146,45 @@ fn a_folder_with_other_files_is_not_built_over() {
     fs::create_dir(&out).expect("made");
     fs::write(out.join("letter.txt"), "dear").expect("written");
     let error = build_pack(&source, &out, &Caps::default(), &options()).expect_err("refused");
-    assert!(error.to_string().contains("holds other files"), "{error}");
+    assert!(error.to_string().contains("did not build"), "{error}");
     let error = build_pack(&source, home.path(), &Caps::default(), &options()).expect_err("refused");
     assert!(error.to_string().contains("over its own source"), "{error}");
     assert!(out.join("letter.txt").exists() && source.join("pack.json").exists());
+}
+
+/// Another county's sources hold a pack.json too: only an earlier build, unchanged since, makes room for a new one.
+#[test]
+fn nothing_but_an_earlier_build_is_replaced() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let source = pack_source(&home.path().join("source"), json!([]));
+    let other = pack_source(&home.path().join("other-county"), json!([]));
+    let build = |out: &Path| build_pack(&source, out, &Caps::default(), &options()).map(drop).map_err(|error| error.to_string());
+    assert!(build(&other).is_err_and(|words| words.contains("did not build")));
+    assert!(other.join("trials/deep/one.md").exists());
+    let out = home.path().join("out");
+    assert_eq!((build(&out), build(&out)), (Ok(()), Ok(())));
+    fs::write(out.join("notes.txt"), "mine").expect("written");
+    assert!(build(&out).is_err_and(|words| words.contains("changed since")));
+    assert!(out.join("notes.txt").exists());
+}
+
+#[cfg(unix)]
+#[test]
+fn no_link_brings_a_file_from_outside_into_a_pack() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    fs::write(home.path().join("secret.md"), "secret").expect("written");
+    let link = |from: &str, at: &Path| std::os::unix::fs::symlink(home.path().join(from), at).expect("linked");
+    let words = |source: &Path| {
+        build_pack(source, &home.path().join("out"), &Caps::default(), &options()).map(drop).map_err(|error| error.to_string())
+    };
+    let file = pack_source(&home.path().join("file"), json!([]));
+    link("secret.md", &file.join("trials/two.md"));
+    assert!(words(&file).is_err_and(|words| words.contains("no links")));
+    let folder = pack_source(&home.path().join("folder"), json!([]));
+    fs::remove_dir_all(folder.join("trials")).expect("removed");
+    link("file/trials/deep", &folder.join("trials"));
+    assert!(words(&folder).is_err_and(|words| words.contains("no links")));
+    let module = pack_source(&home.path().join("module"), json!([{"name": "x", "file": "x.wasm"}]));
+    link("secret.md", &module.join("x.wasm"));
+    assert!(words(&module).is_err_and(|words| words.contains("no links")));
 }
