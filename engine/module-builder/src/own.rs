@@ -65,6 +65,9 @@ fn descend(folder: &Path, prefix: &str, lines: &mut Vec<String>) -> Result<()> {
 mod tests {
     use super::*;
 
+    /// What somebody does to a folder.
+    type Change = fn(&Path);
+
     #[test]
     fn whatever_is_done_to_a_build_shows() {
         let home = tempfile::tempdir().expect("a folder");
@@ -74,7 +77,7 @@ mod tests {
         assert!(is_untouched(&folder).is_err(), "nobody marked it");
         mark(&folder).expect("marked");
         is_untouched(&folder).expect("nothing was done to it");
-        let changes: [(&str, fn(&Path)); 4] = [
+        let changes: [(&str, Change); 4] = [
             ("a hidden file", |folder| fs::write(folder.join(".note"), "mine").expect("written")),
             ("a repository", |folder| fs::create_dir(folder.join(".git")).expect("made")),
             ("a file", |folder| fs::write(folder.join("modules/own.rs"), "mine").expect("written")),
