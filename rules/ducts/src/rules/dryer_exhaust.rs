@@ -4,7 +4,7 @@
 //!
 //! **How it is measured.** For each dryer: whether it has an exhaust duct. For each such duct: metal and its thickness, its diameter, its
 //! length with 5 ft for each elbow of 90 degrees and 2 1/2 ft for each of 45 against 35 ft, or against what the dryer's
-//! instructions allow; no screws that catch lint; that it ends outdoors, without a screen. A dryer that condenses its water has
+//! instructions allow; no screws that catch lint; that it ends outdoors, with a backdraft damper and without a screen. A dryer that condenses its water has
 //! no duct.
 //!
 //! **How it is fixed.** A shorter or straighter way out, metal with taped joints, a hood with a flap and no screen.
@@ -92,6 +92,16 @@ fn judge(inquiry: &Inquiry, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Tex
         let words = text!("{}", if *screened { "a screen at its end fills with lint" } else { "no screen at its end" });
         if !sheet.require("screen", words, source, !*screened) {
             sheet.cure_at(text!("a hood with a flap and no screen"), &[(screened.pointer().to_owned(), json!(false))]);
+        }
+    }
+    if let Some(dampers) = sheet.want(need!(duct, dampers)) {
+        let damper = dampers.contains(&DamperKind::Backdraft);
+        let words = text!(
+            "{} at its end keeps the weather and animals out",
+            if damper { "a backdraft damper" } else { "no backdraft damper" }
+        );
+        if !sheet.require("damper", words, source, damper) {
+            sheet.cure_at(text!("a hood with a flap and no screen"), &[(format!("{}/-", dampers.pointer()), json!("backdraft"))]);
         }
     }
     length(inquiry, duct, sheet, source)
