@@ -72,12 +72,13 @@ fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, sheet: &mut Sheet) -> 
         Unresolved::because(traps.pointer(), format!("the sediment trap of {}, or `present: false`", appliance.id))
     })?;
     sheet.related(trap.pointer());
+    // One that is built in stands for the one in the piping, whether or not that is said to be there.
+    if trap.built_in == Some(true) {
+        return Ok(text!("a trap is built into it"));
+    }
     if !*need!(trap, present)? {
         absent(inquiry, appliance, &trap, sheet);
         return Ok(Text::default());
-    }
-    if trap.built_in == Some(true) {
-        return Ok(text!("a trap is built into it"));
     }
     let turns = ("turn", text!("the gas does not turn: the nipple of {} stands in the branch of its tee", trap.id.as_str()));
     let cure = text!("turn the tee so that the nipple stands below the run and the gas leaves by the branch");

@@ -3,7 +3,7 @@
 //! A sagging run loads the threads of its last fitting, and those crack.
 //!
 //! **How it is measured.** The greatest distance between supports, by material and nominal size: steel of 1/2 in every 6 ft,
-//! of 3/4 in and 1 in every 8 ft, of 1 1/4 in and more every 10 ft, upright at every floor; smooth tubing nearer;
+//! of 3/4 in and 1 in every 8 ft, of 1 1/4 in and more every 10 ft, upright at every floor; smooth tubing nearer, by its outside diameter;
 //! corrugated tubing as its maker says. Buried pipe lies in its bed and is not asked about.
 //!
 //! **How it is fixed.** Hangers or straps made for the pipe, in between; never another pipe as a hanger.
@@ -53,7 +53,7 @@ fn judge(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Look
         _ => return maker(inquiry, pipe, sheet),
     };
     let size = need!(pipe, nominal_size)?;
-    let Some(row) = support_spacing(run, size.quantity()) else {
+    let Some(row) = support_spacing(run, size.quantity() + beyond_nominal(*material)) else {
         return Err(Unresolved::because(size.pointer(), "a size the table of supports has a row for"));
     };
     match row.value {
@@ -65,6 +65,12 @@ fn judge(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Look
         Support::Maker => return maker(inquiry, pipe, sheet),
     }
     Ok(text!("{} of {} held closely enough", *material, size))
+}
+
+/// The rows of tubing go by its outside diameter; water tube of types K and L is 1/8 in wider than its name.
+fn beyond_nominal(material: GasPipeMaterial) -> Length {
+    let water_tube = matches!(material, GasPipeMaterial::CopperK | GasPipeMaterial::CopperL);
+    if water_tube { redtag_handbook::units::inches(0.125) } else { Length::default() }
 }
 
 /// What has no table: the maker's figure.
