@@ -28,6 +28,20 @@ fn fuel_of(item: &Place<Equipment>) -> Option<Fuel> {
     converted.or_else(|| need!(item, fuel_burning.plate.fuel).ok().map(|fuel| *fuel))
 }
 
+/// Whether an appliance burns gas: it is joined to the gas pipe, its kind burns nothing else, or its fuel is said.
+///
+/// # Errors
+/// Whether it burns anything, or which fuel, where neither is said.
+pub fn is_on_gas(inquiry: &Inquiry, item: &Place<Equipment>) -> Lookup<bool> {
+    if outlet(inquiry, item).is_some() || item.kind == EquipmentKind::GasFireplace {
+        return Ok(true);
+    }
+    if !kinds::burns(item)? {
+        return Ok(false);
+    }
+    fuel_of(item).map(is_gas).ok_or_else(|| item.missing("/fuel_burning/plate/fuel"))
+}
+
 /// Whether it is a fuel gas.
 fn is_gas(fuel: Fuel) -> bool {
     matches!(fuel, Fuel::NaturalGas | Fuel::Propane | Fuel::Butane)

@@ -79,6 +79,10 @@ fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Finding {
 }
 
 fn none(inquiry: &Inquiry, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+    // An electric heater or a diesel engine wants no gas valve: what it burns comes first.
+    if !parts::is_on_gas(inquiry, appliance)? {
+        return Ok(text!("it burns no gas"));
+    }
     sheet.require("valve", text!("no valve of its own shuts it off"), SOURCE, false);
     sheet.cure(text!("fit a listed valve in its room, {} away at most, ahead of its union", inquiry.value(&GREATEST)));
     if let Some(outlet) = parts::outlet(inquiry, appliance) {

@@ -6,7 +6,8 @@
 //! **How it is measured.** Outdoors, 5 ft from doors, windows and vents in plan, by positions or as stated, the smaller where both are
 //! there; a portable one nearer than 20 ft is worth a word. A shutdown outdoors for one that stays in place, by edition; conductors to the first
 //! overcurrent device for 115 % of its nameplate current, unless its design keeps it from overloading them; for a portable one
-//! an inlet, with the sign for a floating or a bonded neutral.
+//! an inlet, with the sign for a floating or a bonded neutral. A generator that stands among the equipment and is not described is
+//! asked about.
 //!
 //! **How it is fixed.** Move it outdoors, add the shutdown, heavier conductors, the sign.
 
@@ -72,7 +73,24 @@ const WANTED: &str = "whether it may feed the house";
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let every = need!(inquiry.project(), electrical.generators).every();
-    every.iter().map(|generator| generator.sheet(WANTED, |sheet| judge(inquiry, generator, sheet))).collect()
+    let judged = every.iter().map(|generator| generator.sheet(WANTED, |sheet| judge(inquiry, generator, sheet)));
+    judged.chain(undescribed(inquiry, &every)).collect()
+}
+
+/// Generators that stand in the project as equipment and are described nowhere.
+fn undescribed(inquiry: &Inquiry, described: &[Place<Generator>]) -> Vec<Finding> {
+    let machines = need!(inquiry.project(), equipment).every();
+    let machines: Vec<_> = machines.into_iter().filter(|item| item.kind == EquipmentKind::Generator).collect();
+    let named = |item: &Place<Equipment>| described.iter().any(|one| one.equipment.as_ref() == Some(&item.id));
+    // One that is described without saying which machine it is stands for the only one there is.
+    let unnamed = described.iter().filter(|one| one.equipment.is_none()).count();
+    let strays: Vec<_> = machines.iter().filter(|item| !named(item)).collect();
+    if strays.len() <= unnamed {
+        return Vec::new();
+    }
+    let wanted = |item: &Place<Equipment>| format!("{}: portable or not, where it runs, its inlet and conductors", item.label());
+    let ask = |item: &&Place<Equipment>| item.ask(WANTED, || Err(Unresolved::because("/electrical/generators", wanted(item))));
+    strays.iter().map(ask).collect()
 }
 
 fn judge<'a>(inquiry: &Inquiry<'a>, generator: &Place<'a, Generator>, sheet: &mut Sheet) -> Lookup<Text> {

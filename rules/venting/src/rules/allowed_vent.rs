@@ -79,6 +79,9 @@ fn one(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Finding {
     if !burns_gas(appliance) {
         return appliance.not_applicable(text!("it burns no gas")).done();
     }
+    if appliance.kind == EquipmentKind::Generator {
+        return appliance.not_applicable(text!("the exhaust of an engine is no vent of the fuel gas code")).done();
+    }
     if !needs_vent(appliance) {
         return appliance.not_applicable(text!("it is not made to be vented")).done();
     }
