@@ -84,18 +84,20 @@ fn judge(inquiry: &Inquiry, bore: &bores::Bore, sheet: &mut Sheet) -> Lookup<Tex
         let what = "the maker's rule for holes in this member, or an engineer's word";
         return Err(Unresolved::because(hole.pointer(), what));
     }
-    match *member {
-        BoredMember::Stud => stud(inquiry, bore, depth.quantity(), sheet)?,
-        BoredMember::Joist => joist(inquiry, bore, depth.quantity(), sheet)?,
-        BoredMember::Plate => plate(bore, depth.quantity(), sheet)?,
-        _ => {}
-    }
+    // Nails reach a pipe whatever the framing bears: what is missing for the one does not hide the other.
+    let strong = match *member {
+        BoredMember::Stud => stud(inquiry, bore, depth.quantity(), sheet),
+        BoredMember::Joist => joist(inquiry, bore, depth.quantity(), sheet),
+        BoredMember::Plate => plate(bore, depth.quantity(), sheet),
+        _ => Ok(()),
+    };
     if *member != BoredMember::Joist || hole.notch.is_some() {
         shield(inquiry, hole, sheet);
     }
     if !sheet.sound() {
         mark(inquiry, bore, sheet);
     }
+    strong?;
     Ok(text!("the {} bears it", *member))
 }
 
