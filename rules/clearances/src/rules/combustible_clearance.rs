@@ -6,8 +6,8 @@
 //!
 //! **How it is measured.** In space, not only in plan: from each face of the body to walls, ceiling, floor and bodies that can
 //! burn, and around its corners along the diagonal. Gypsum board on wood counts as what can burn. A wall of concrete or
-//! masonry does not, nor do metal jackets. In a closet the label's figures for closets hold. Where no place is given, the
-//! clearances that the project states are held against the label. Vents and connectors have clearances of their own.
+//! masonry does not, nor do metal jackets. In a closet the label's figures for closets hold. Where no place is given, or
+//! the project states less than is drawn, the clearances that it states are held against the label. Vents and connectors have clearances of their own.
 //!
 //! **How it is fixed.** Move the appliance or what can burn, or protect it: the finding says how far, and what a ventilated
 //! sheet would leave. Fire: keep what burns away while it runs.
@@ -125,18 +125,34 @@ fn as_stated(appliance: &Place<Equipment>, wanted: &[Wanted], missing: &Unresolv
             sheet.lack(appliance.missing(&format!("/room_clearances/{}", label::field(want.side))));
             continue;
         };
-        if !sheet.at_least(label::place(want.side), &stated, &want.least, "in", "the appliance's label") {
-            let words = text!(
-                "{} is stated {}, {} is the least",
-                in_unit(stated, "in"),
-                label::place(want.side),
-                in_unit(want.least, "in")
-            );
-            sheet.fault(words);
-            sheet.cure(text!(
-                "move it {} farther, or say where it stands if what is there cannot burn",
-                in_unit(want.least - stated, "in")
-            ));
+        nearer_as_stated(want, stated, "say where it stands if what is there cannot burn", sheet);
+    }
+}
+
+fn nearer_as_stated(want: &Wanted, stated: Length, or_else: &str, sheet: &mut Sheet) {
+    if sheet.at_least(label::place(want.side), &stated, &want.least, "in", "the appliance's label") {
+        return;
+    }
+    let words =
+        text!("{} is stated {}, {} is the least", in_unit(stated, "in"), label::place(want.side), in_unit(want.least, "in"));
+    sheet.fault(words);
+    sheet.cure(text!("move it {} farther, or {}", in_unit(want.least - stated, "in"), or_else));
+}
+
+/// What the project states nearer than anything that is drawn: a cupboard or a duct that is not drawn may hang there.
+fn stated_nearer(scene: &Scene, thing: &Thing, wanted: &[Wanted], near: &[Near], sheet: &mut Sheet) {
+    for want in wanted.iter().filter(|want| want.least.value > 0.0) {
+        let stated = thing.equipment.room_clearances.as_ref().and_then(|stated| label::side(stated, want.side));
+        let Some(stated) = stated.filter(|stated| !at_least(*stated, want.least)) else { continue };
+        let there = |gap: f64| at_most(metres(gap), stated);
+        let bodies = near.iter().filter_map(|other| distance(&thing.body, want, other, sheet_faces(thing, want.side)));
+        let level = match want.side {
+            Side::Top => scene.space.ceiling_height.as_ref().map(|ceiling| (ceiling.si() - thing.body.top()).max(0.0)),
+            Side::Bottom => Some(thing.body.base),
+            _ => None,
+        };
+        if !bodies.chain(level).any(there) {
+            nearer_as_stated(want, stated, "draw what is there if it cannot burn", sheet);
         }
     }
 }
@@ -161,6 +177,7 @@ fn in_space<'a>(
     }
     corners(scene, thing, wanted, &near, sheet);
     level(scene, thing, wanted, gypsum, sheet);
+    stated_nearer(scene, thing, wanted, &near, sheet);
     let burns =
         |other: &Equipment| other.combustible.unwrap_or(!surface::is_metal(other.kind) && !crate::gear::is_electrical(other));
     let strays = scene.strays(scenes, &thing.equipment.get().id, burns);
