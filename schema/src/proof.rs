@@ -1,5 +1,6 @@
 //! What a pack's own cases come to.
 
+use crate::contract::Outcome;
 use crate::review::Failure;
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -67,6 +68,30 @@ impl CaseKind {
             Self::NotApplicable => "Not applicable",
             Self::Amended => "Amended",
         }
+    }
+}
+
+impl CaseKind {
+    /// Whether what a case expects of its rule is what its heading promises: a rule must not count as covered by a word.
+    ///
+    /// # Errors
+    /// What the kind wants.
+    pub fn shown_by(self, own: &[Outcome]) -> Result<(), &'static str> {
+        let breach = |outcome: &Outcome| matches!(outcome, Outcome::Correction | Outcome::Advice);
+        let (holds, wanted) = match self {
+            Self::Pass => {
+                let complies = own.contains(&Outcome::Complies) && !own.contains(&Outcome::Correction);
+                (complies, "a finding that complies, and no correction")
+            }
+            Self::Fail => (own.iter().any(breach), "a correction, or advice"),
+            Self::Unresolved => (own.contains(&Outcome::Unresolved), "an unresolved finding"),
+            Self::NotApplicable => {
+                (own.iter().all(|outcome| *outcome == Outcome::NotApplicable), "no finding but not-applicable ones")
+            }
+            Self::Boundary => (!own.is_empty(), "a finding"),
+            Self::Amended => (true, ""),
+        };
+        if holds { Ok(()) } else { Err(wanted) }
     }
 }
 

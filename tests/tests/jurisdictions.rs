@@ -172,11 +172,14 @@ fn what_lapsed_and_what_is_to_come_holds_on_its_days_only() -> Outcome {
 }
 
 /// What an edition is known to change besides citations.
-const BY_EDITION: [(&str, &str, &str); 10] = [
+const BY_EDITION: [(&str, &str, &str); 13] = [
     ("2018", "energy-storage/energy-limit", "state"),
     ("2018", "energy-storage/shutdown", "outdoor_shutdown"),
+    ("2018", "fire-separation/garage-openings", "self_latching"),
     ("2018", "panels/service", "emergency_disconnect"),
+    ("2018", "panels/service-equipment", "surge_protection"),
     ("2018", "standby-power/generator", "outdoor_shutdown"),
+    ("2018", "water-heating/heater-pan", "plastic_under_gas"),
     ("2024", "clearances/working-space-floor", "asked_for"),
     ("2024", "fire-separation/energy-storage-room", "door_required"),
     ("2024", "raceways/ampacity", "roof_height"),

@@ -10,7 +10,9 @@ use std::sync::mpsc::{self, RecvTimeoutError};
 use std::sync::{Mutex, PoisonError};
 
 /// What the repository's own configuration could still say about the commands used here.
-const SETTINGS: [&str; 7] = [
+const SETTINGS: [&str; 8] = [
+    // A hint about the variable below would be taken for a complaint.
+    "advice.graftFileDeprecated=false",
     "core.fsmonitor=false",
     "core.hooksPath=/dev/null",
     "core.commitGraph=false",

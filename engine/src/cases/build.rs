@@ -178,24 +178,11 @@ fn check_setting(setting: &Placed<Setting>) -> Option<Diagnostic> {
     Some(setting.locate(complaint.expected("a day as YYYY-MM-DD"), "/date"))
 }
 
-/// Whether what is expected is what the heading promises: a rule must not count as covered by a word.
+/// Whether what is expected is what the heading promises.
 fn check_kind(kind: CaseKind, rule: &str, findings: &[Expected]) -> Option<Diagnostic> {
     let own: Vec<Outcome> =
         findings.iter().filter(|one| one.rule.as_deref().is_none_or(|other| other == rule)).map(|one| one.outcome).collect();
-    let breach = |outcome: &Outcome| matches!(outcome, Outcome::Correction | Outcome::Advice);
-    let (holds, wanted) = match kind {
-        CaseKind::Pass => (
-            own.contains(&Outcome::Complies) && !own.contains(&Outcome::Correction),
-            "a finding that complies, and no correction",
-        ),
-        CaseKind::Fail => (own.iter().any(breach), "a correction, or advice"),
-        CaseKind::Unresolved => (own.contains(&Outcome::Unresolved), "an unresolved finding"),
-        CaseKind::NotApplicable => {
-            (own.iter().all(|outcome| *outcome == Outcome::NotApplicable), "no finding but not-applicable ones")
-        }
-        CaseKind::Boundary => (!own.is_empty(), "a finding"),
-        CaseKind::Amended => (true, ""),
-    };
+    let wanted = kind.shown_by(&own).err()?;
     let message = format!("a case of the kind \"{kind}\" expects something else");
-    (!holds).then(|| Diagnostic::error(Code::KindNotShown, message).expected(wanted))
+    Some(Diagnostic::error(Code::KindNotShown, message).expected(wanted))
 }

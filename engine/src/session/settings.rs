@@ -38,7 +38,7 @@ pub struct Settings {
     pub compiler: Option<PathBuf>,
 }
 
-/// What is kept between sessions. Within one, everything is kept in memory.
+/// What is kept between sessions. Within one, everything is kept in memory but answers where only compiled modules are asked for.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub enum Keep {
     /// Nothing.
@@ -140,8 +140,11 @@ impl Settings {
     /// The modules of a session, with what is kept of them.
     pub(super) fn library(&self) -> Result<Library, SessionError> {
         let store = self.store()?;
-        let keeps = matches!(self.keep, Keep::CompiledAndAnswers(_)) && store.is_some();
-        let answers = keeps.then(|| KeptAnswers::new(store.clone()));
+        let answers = match self.keep {
+            Keep::Nothing => Some(KeptAnswers::new(None)),
+            Keep::Compiled(_) => None,
+            Keep::CompiledAndAnswers(_) => Some(KeptAnswers::new(store.clone())),
+        };
         let compiler = Compiler::Child(self.compiling_program());
         let sandbox = Sandbox::new(SandboxOptions { store: store.clone(), compiler, ..SandboxOptions::default() });
         Ok(Library::new(sandbox).describing_from(store).keeping(answers))

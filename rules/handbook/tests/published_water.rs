@@ -140,7 +140,7 @@ fn supply_units_of_a_house() {
     close(speed(TubeKind::CopperL, 0.75), 12.9, 0.05);
 }
 
-// UPC table 610.4 as printed by engineeringtoolbox.com, cross-checked in a forum thread: 46 to 60 psi over 150 ft, 1 in with 1 in is
+// UPC table 610.4 as an engineering handbook prints it, cross-checked in a forum thread: 46 to 60 psi over 150 ft, 1 in with 1 in is
 // 30, with 1-1/4 in 52.
 #[test]
 fn two_cells_that_two_sources_print() {

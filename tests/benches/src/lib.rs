@@ -2,8 +2,12 @@
 //! one run say how one thing compares with another.
 #![expect(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
+pub mod process;
+
 use criterion::Criterion;
-use serde_json::Value;
+use redtag::session::{Keep, Settings};
+use redtag_rule::Module;
+use serde_json::{Map, Value, json};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -52,4 +56,27 @@ pub fn ratio(label: &str, (group, name): (&str, &str), (other_group, other): (&s
     let ratio = median(group, name)? / median(other_group, other)?;
     println!("{label}: {ratio:.3}");
     Some(ratio)
+}
+
+/// All rules of the family, with their own values.
+pub fn request(family: &Module, project: &Value) -> Value {
+    let rules: Map<String, Value> = family.entries.iter().map(|entry| (entry.rule.id.to_owned(), json!({}))).collect();
+    json!({"schema": 1, "stage": "final", "date": "2025-01-01", "rules": rules, "project": project})
+}
+
+/// A session on one worker that keeps compiled modules in this folder, and answers in memory where asked to.
+pub fn settings(folder: &Path, answers: bool) -> Settings {
+    let keep = if answers { Keep::CompiledAndAnswers(folder.to_owned()) } else { Keep::Compiled(folder.to_owned()) };
+    Settings { keep, key: Some(folder.join("key")), workers: Some(1), ..Settings::default() }
+}
+
+/// Houses that differ in a fact which most families are told.
+pub fn many(house: &Value, count: usize) -> impl Iterator<Item = Vec<u8>> {
+    let house = house.clone();
+    (0..count).map(move |at| {
+        let mut house = house.clone();
+        house["name"] = json!(format!("House {at}"));
+        house["site"]["elevation"] = json!(format!("{} ft", 1_000 + at % 5_000));
+        house.to_string().into_bytes()
+    })
 }

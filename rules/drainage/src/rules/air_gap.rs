@@ -20,15 +20,15 @@ const MULTIPLE: Number = Number::new(
     "diameters",
     2.0,
     "Least air gap, in inside diameters of the pipe's end.",
-    "IPC 802.3.1, as Chicago 18-29-802 prints it",
+    "IPC 802.3.1, as a city that adopts it prints it",
 )
 .within(1.0, 4.0);
 /// The floor.
 const FLOOR: Quantity<dimensions::Length> = Quantity::new(
     "least_gap",
     "0 in",
-    "Air gap that is never gone below, however small the pipe: 1 in in Chicago and the UPC, none in the IPC.",
-    "IPC 802.3.1; Chicago 18-29-802; UPC",
+    "Air gap that is never gone below, however small the pipe: 1 in in the UPC and in some city codes, none in the IPC.",
+    "IPC 802.3.1; UPC",
 )
 .within("0 in", "3 in");
 /// Which table.

@@ -18,14 +18,14 @@ use uom::si::f64::Power;
 
 /// Slope.
 const SLOPE: Quantity<dimensions::Slope> =
-    Quantity::new("least_slope", "1/8 in/ft", "Least slope of a condensate drain.", "IRC M1411.3, as Baltimore VI 314 prints it")
+    Quantity::new("least_slope", "1/8 in/ft", "Least slope of a condensate drain.", "IRC M1411.3, as a city that adopts it prints it")
         .within("1/8 in/ft", "1/2 in/ft");
 /// Size.
 const SIZE: Quantity<dimensions::Length> = Quantity::new(
     "least_size",
     "3/4 in",
     "Least nominal size of a condensate drain.",
-    "IMC 307.2.2, as Rapid City 15.26.180 prints it",
+    "IMC 307.2.2, as a city that adopts it prints it",
 )
 .within("1/2 in", "1 1/2 in");
 /// Hangers.

@@ -18,7 +18,7 @@ const SIDEWAYS: Quantity<dimensions::Length> = Quantity::new(
     "sideways_without_trap",
     "30 in",
     "Greatest length sideways of an indirect pipe without a trap.",
-    "IPC 802.3, as Chicago 18-29-802 prints it; Wisconsin SPS 382.33(5)",
+    "IPC 802.3, as a city that adopts it prints it; Wisconsin SPS 382.33(5)",
 )
 .within("12 in", "120 in");
 /// Along.
@@ -26,15 +26,15 @@ const ALONG: Quantity<dimensions::Length> = Quantity::new(
     "length_without_trap",
     "54 in",
     "Greatest length along an indirect pipe without a trap.",
-    "IPC 802.3, as Chicago 18-29-802 prints it",
+    "IPC 802.3, as a city that adopts it prints it",
 )
 .within("24 in", "180 in");
 /// In all.
 const LONGEST: Quantity<dimensions::Length> = Quantity::new(
     "greatest_length",
     "100 ft",
-    "Greatest length of an indirect pipe that runs by gravity: 15 ft in Chicago; the model codes set none, 100 ft stands for that.",
-    "Chicago 18-29-802",
+    "Greatest length of an indirect pipe that runs by gravity: 15 ft in some city codes; the model codes set none, 100 ft stands for that.",
+    "city codes; no model code sets one",
 )
 .within("5 ft", "100 ft");
 /// Lift of a tube.
@@ -132,7 +132,7 @@ fn judge(inquiry: &Inquiry, tube: &Place<IndirectWaste>, sheet: &mut Sheet) -> L
     }
     let longest = inquiry.value(&LONGEST);
     let words = text!("{} long, {} is the most", length, in_unit(longest, "ft"));
-    sheet.require("length", words, "Chicago 18-29-802 and no model code", at_most(length.quantity(), longest));
+    sheet.require("length", words, "city codes; no model code sets one", at_most(length.quantity(), longest));
     Ok(if short { text!("short enough without a trap") } else { text!("trapped") })
 }
 

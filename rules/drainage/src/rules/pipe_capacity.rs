@@ -31,8 +31,8 @@ const FLOW_LOAD: Choice = Choice::new(
 const PER_GPM: Number = Number::new(
     "units_per_gpm",
     1.5,
-    "Fixture units for each gallon per minute of a discharge: 1.5 in the IRC, 2 in the IPC, 1 in Chicago.",
-    "from memory of IRC Table P3004.1; Chicago 18-29-709.3 confirmed",
+    "Fixture units for each gallon per minute of a discharge: 1.5 in the IRC, 2 in the IPC, 1 in some city codes.",
+    "from memory of IRC Table P3004.1; confirmed in a city code",
 )
 .within(0.5, 4.0);
 /// Roughness.

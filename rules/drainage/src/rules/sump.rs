@@ -14,11 +14,11 @@ use redtag_rule::prelude::*;
 
 /// Width.
 const WIDTH: Quantity<dimensions::Length> =
-    Quantity::new("width", "18 in", "Least width of a sump.", "from memory of IRC P3007.3.2; Chicago 1111 has the same")
+    Quantity::new("width", "18 in", "Least width of a sump.", "from memory of IRC P3007.3.2; a city code has the same")
         .within("12 in", "36 in");
 /// Depth.
 const DEPTH: Quantity<dimensions::Length> =
-    Quantity::new("depth", "24 in", "Least depth of a sump: 30 in in Chicago.", "from memory of IRC P3007.3.2; Chicago 1111")
+    Quantity::new("depth", "24 in", "Least depth of a sump: 30 in in some city codes.", "from memory of IRC P3007.3.2")
         .within("18 in", "48 in");
 /// Storm sumps.
 const STORM_VALVE: Flag = Flag::new(
@@ -30,11 +30,7 @@ const STORM_VALVE: Flag = Flag::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[
-        remembered("IRC", "2021", "P3007.3"),
-        remembered("IRC", "2021", "P3303.1"),
-        cited("Chicago", "2018", "18-29-1111"),
-    ],
+    citations: &[remembered("IRC", "2021", "P3007.3"), remembered("IRC", "2021", "P3303.1")],
     parameters: &[&WIDTH, &DEPTH, &STORM_VALVE],
     reads: &["/drainage"],
     ..Rule::new("drainage/sump", "Sumps and their pumps", check)

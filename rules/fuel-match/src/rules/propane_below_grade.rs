@@ -21,10 +21,9 @@ const BELOW_GRADE: Choice = Choice::new(
     "allowed",
     &["allowed", "allowed-with-safeguards", "prohibited"],
     "Whether appliances supplied with propane or butane may stand in a space whose floor lies below grade.",
-    "no general ban in IRC, IFGC and NFPA 54; UPC 1213.6 and UMC 304.6 of 2000 had one (reported in JLC)",
+    "no general ban in IRC, IFGC and NFPA 54; UPC 1213.6 and UMC 304.6 of 2000 had one (reported in the trade press)",
 );
-const SAFEGUARD_SOURCE: &str =
-    "reported of local amendments (JLC; a building code forum): detector with shutoff, exhaust fan, drain";
+const SAFEGUARD_SOURCE: &str = "reported of local amendments: detector with shutoff, exhaust fan, drain";
 /// A detector.
 const DETECTOR: Flag = Flag::new(
     "detector_required",

@@ -14,7 +14,7 @@ const SPACING: Quantity<dimensions::Length> = Quantity::new(
     "greatest_spacing",
     "5 ft",
     "Greatest distance between labels of exposed pipe other than steel.",
-    "2018 IFGC 401.5 as printed by New York and Florida",
+    "2018 IFGC 401.5 as two states print it",
 )
 .within("1 ft", "20 ft");
 const ABOVE: Quantity<dimensions::Pressure> = Quantity::new(

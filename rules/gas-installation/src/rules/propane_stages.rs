@@ -32,7 +32,7 @@ const BELOW_GRADE: Choice = Choice::new(
     "allowed",
     &["allowed", "prohibited"],
     "Whether regulators, valves and manifolds of propane piping may stand in pits and spaces whose floor lies below grade.",
-    "no general ban in IRC, IFGC and NFPA 54; UPC 1213.6 and UMC 304.6 of 2000 had one (reported in JLC)",
+    "no general ban in IRC, IFGC and NFPA 54; UPC 1213.6 and UMC 304.6 of 2000 had one (reported in the trade press)",
 );
 
 /// The rule.

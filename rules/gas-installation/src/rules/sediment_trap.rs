@@ -19,7 +19,7 @@ const LEAST_LEG: Quantity<dimensions::Length> = Quantity::new(
     "least_leg",
     "0 in",
     "Least length of the capped nipple; 0 in takes any length.",
-    "IFGC 408.4, any length since the 2015 family (plan review notes of a building department); 3 in by amendment in Minnesota",
+    "IFGC 408.4, any length since the 2015 family (plan review notes); 3 in by amendment in Minnesota",
 )
 .within("0 in", "12 in");
 const EXEMPT: Choices = Choices::new(

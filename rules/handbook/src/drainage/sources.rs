@@ -5,7 +5,7 @@ use crate::Source;
 /// Least slope of drains in the IRC.
 pub const SLOPE_IRC: Source = Source::new("from memory of IRC P3005.3");
 /// Least slope of drains in the IPC.
-pub const SLOPE_IPC: Source = Source::new("IPC Table 704.1, as Chicago 18-29-704.1 prints it");
+pub const SLOPE_IPC: Source = Source::new("IPC Table 704.1, as a city that adopts it prints it");
 /// Least slope of drains in the UPC.
 pub const SLOPE_UPC: Source = Source::new("from memory of UPC 708.1");
 /// Least slope of drains in Massachusetts.
@@ -13,7 +13,7 @@ pub const SLOPE_MASSACHUSETTS: Source = Source::new("248 CMR 10.05; the fraction
 /// Trap arms of the IRC and IPC.
 pub const TRAP_ARM_ICC: Source = Source::new("IRC P3105.1 (IPC 909.1); 2 and 3 in confirmed, the other rows from memory");
 /// Trap arms of the UPC.
-pub const TRAP_ARM_UPC: Source = Source::new("UPC 1002.2, as Redwood City's table 7-1 prints it");
+pub const TRAP_ARM_UPC: Source = Source::new("UPC 1002.2, as a city that adopts it prints it");
 /// Fall of a trap arm.
 pub const TRAP_ARM_FALL: Source = Source::new("IRC P3105.2 (IPC 909.2)");
 /// Vent too near its trap.
@@ -29,10 +29,10 @@ pub const TRAP_SIZE: Source = Source::new("from memory of IRC Table P3201.7");
 /// Drainage fixture units of the IRC.
 pub const UNITS_IRC: Source = Source::new("from memory of IRC Table P3004.1");
 /// Drainage fixture units of the UPC.
-pub const UNITS_UPC: Source = Source::new("UPC Table 702.1, as King County prints it");
+pub const UNITS_UPC: Source = Source::new("UPC Table 702.1, as a county that adopts it prints it");
 /// Units of flows that go on.
 pub const UNITS_OF_FLOW: Source =
-    Source::new("from memory of IRC Table P3004.1 note, IPC 709.3, UPC 702.3; Chicago 709.3 confirmed");
+    Source::new("from memory of IRC Table P3004.1 note, IPC 709.3, UPC 702.3; IPC 709.3 confirmed as a city prints it");
 /// Units of intermittent flows.
 pub const UNITS_INTERMITTENT: Source =
     Source::new("from memory of UPC Table 702.2(2); used so by the Minnesota plumbing code questions and answers");
@@ -41,7 +41,7 @@ pub const CAPACITY_BRANCH: Source = Source::new("from memory of IRC Table P3005.
 /// Building drains.
 pub const CAPACITY_DRAIN: Source = Source::new("2018 IPC Table 710.1(1), page 85 (IRC Table P3005.4.2)");
 /// Everything horizontal or vertical in the UPC.
-pub const CAPACITY_UPC: Source = Source::new("UPC Table 703.2, as King County prints it");
+pub const CAPACITY_UPC: Source = Source::new("UPC Table 703.2, as a county that adopts it prints it");
 /// Inside diameters of schedule 40 drainage pipe.
 pub const SCHEDULE_40_DRAIN: Source = Source::new("from memory of ASTM D2665, schedule 40 drain, waste and vent pipe");
 /// Manning's formula.
@@ -53,13 +53,13 @@ pub const INLET: Source = Source::new("HEC-22 grate inlet in a sump, weir 3.0 an
 /// How much of a strainer is taken as blocked.
 pub const CLOGGED: Source = Source::new("common practice: half of a strainer counts as blocked");
 /// Air gaps of indirect waste.
-pub const DRAINAGE_GAP: Source = Source::new("IPC 802.3.1, as Chicago 18-29-802 prints it");
+pub const DRAINAGE_GAP: Source = Source::new("IPC 802.3.1, as a city that adopts it prints it");
 /// Air gaps of water outlets.
 pub const SUPPLY_GAP: Source = Source::new("IRC Table P2902.3.1 (IPC 608; ASME A112.1.2)");
 /// Manifolded condensate drains.
-pub const CONDENSATE_SIZE: Source = Source::new("IMC Table 307.2.2, as Rapid City 15.26.180 prints it");
+pub const CONDENSATE_SIZE: Source = Source::new("IMC Table 307.2.2, as a city that adopts it prints it");
 /// Slope of condensate drains.
-pub const CONDENSATE_SLOPE: Source = Source::new("IRC M1411.3, as Baltimore VI 314 prints it");
+pub const CONDENSATE_SLOPE: Source = Source::new("IRC M1411.3, as a city that adopts it prints it");
 /// Condensate of cooling.
 pub const COOLING_CONDENSATE: Source = Source::new("common practice: 0.8 gal/h of condensate per ton in humid air");
 /// Condensate of gas.

@@ -16,7 +16,7 @@ pub const STANDARD_DEMAND: Source = Source::new("NSPC table B.5.4, flush tanks")
 pub const METER_TABLE: Source =
     Source::new("from memory of 2018 IRC table P2903.7 and IPC table E201.1: hold against a licensed copy before relying on it");
 /// The same of the other code family.
-pub const UNIFORM_METER_TABLE: Source = Source::new("UPC table 610.4, as printed by engineeringtoolbox.com (wfsu-pipe-lines)");
+pub const UNIFORM_METER_TABLE: Source = Source::new("UPC table 610.4, as an engineering handbook prints it");
 /// Capacity of manifold mains.
 pub const MANIFOLD: Source =
     Source::new("from memory of 2018 IRC P2903.8.1; follows from 12 ft/s in plastic and 8 ft/s in metal");

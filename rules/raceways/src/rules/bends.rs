@@ -13,7 +13,7 @@ use redtag_rule::prelude::*;
 use uom::si::angle::radian;
 use uom::si::f64::Angle;
 
-const SOURCE: &str = "NEC 358.26 and the same of other raceways (published quizzes)";
+const SOURCE: &str = "NEC 358.26 and the same of other raceways (confirmed by published course questions)";
 /// The sum.
 const TOTAL: Quantity<dimensions::Angle> =
     Quantity::new("total", "360 deg", "How far a run may turn between two pull points.", SOURCE).within("90 deg", "720 deg");

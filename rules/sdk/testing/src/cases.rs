@@ -3,13 +3,11 @@
 
 use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
 use redtag_rule::schema::contract::{Outcome, Stage};
+use redtag_rule::schema::proof::CaseKind;
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 use std::collections::BTreeMap;
-
-/// The words a case's heading begins with.
-const KINDS: [&str; 6] = ["Pass", "Fail", "Boundary", "Unresolved", "Not applicable", "Amended"];
 
 /// One finding a case expects.
 #[derive(Debug, Clone, Deserialize)]
@@ -36,8 +34,8 @@ pub struct Case {
     pub file: String,
     /// The line of its heading.
     pub line: usize,
-    /// What it shows: `Pass`, `Fail` and so on.
-    pub kind: &'static str,
+    /// What it shows.
+    pub kind: CaseKind,
     /// The same in words.
     pub title: String,
     /// The project.
@@ -87,9 +85,10 @@ pub(crate) fn read_cases(rule: &str, file: &str, text: &str) -> Result<Vec<Case>
 fn read_case(rule: &str, file: &str, section: &Section, base: Option<&Value>) -> Result<Case, String> {
     let at = |message: &str| format!("{file}:{}: {message}", section.line);
     let heading = section.heading.split_once(':');
-    let kind = heading.and_then(|(kind, _)| KINDS.into_iter().find(|known| known.eq_ignore_ascii_case(kind.trim())));
-    let (Some((_, title)), Some(kind)) = (heading, kind) else {
-        return Err(at(&format!("expected `## Kind: what it shows`, the kind being one of {}", KINDS.join(", "))));
+    let known = |kind: &str| CaseKind::ALL.into_iter().find(|known| known.word().eq_ignore_ascii_case(kind.trim()));
+    let (Some((_, title)), Some(kind)) = (heading, heading.and_then(|(kind, _)| known(kind))) else {
+        let kinds = CaseKind::ALL.map(CaseKind::word).join(", ");
+        return Err(at(&format!("expected `## Kind: what it shows`, the kind being one of {kinds}")));
     };
     let own = block::<Value>(section, "project", file)?;
     let mut project = own.or_else(|| base.cloned()).ok_or_else(|| at("this case has no project"))?;
@@ -97,6 +96,11 @@ fn read_case(rule: &str, file: &str, section: &Section, base: Option<&Value>) ->
         json_patch::patch(&mut project, &change).map_err(|error| at(&format!("the change cannot be made: {error}")))?;
     }
     let setting = block::<Setting>(section, "setting", file)?.unwrap_or_default();
+    let expected: Vec<Expected> =
+        block(section, "findings", file)?.ok_or_else(|| at("this case does not say which findings it expects"))?;
+    let own = expected.iter().filter(|one| one.rule.as_deref().is_none_or(|other| other == rule));
+    let own: Vec<Outcome> = own.map(|one| one.outcome).collect();
+    kind.shown_by(&own).map_err(|wanted| at(&format!("a case of the kind \"{kind}\" shows {wanted}")))?;
     Ok(Case {
         rule: rule.to_owned(),
         file: file.to_owned(),
@@ -107,7 +111,7 @@ fn read_case(rule: &str, file: &str, section: &Section, base: Option<&Value>) ->
         parameters: block(section, "parameters", file)?.unwrap_or_default(),
         stage: setting.stage.unwrap_or(Stage::Final),
         day: setting.date,
-        expected: block(section, "findings", file)?.ok_or_else(|| at("this case does not say which findings it expects"))?,
+        expected,
     })
 }
 
@@ -161,7 +165,7 @@ mod tests {
     #[test]
     fn a_case_changes_the_base_project() {
         let cases = read_cases("f/t", "t.md", FILE).unwrap();
-        assert_eq!((cases.len(), cases[0].kind, cases[0].title.as_str(), cases[0].line), (2, "Pass", "it holds", 7));
+        assert_eq!((cases.len(), cases[0].kind, cases[0].title.as_str(), cases[0].line), (2, CaseKind::Pass, "it holds", 7));
         assert_eq!((cases[0].project["name"].as_str(), cases[1].project.get("name")), (Some("x"), None));
         assert_eq!((cases[0].expected.len(), cases[0].expected[0].outcome), (1, Outcome::Complies));
     }
@@ -170,6 +174,9 @@ mod tests {
     fn what_is_wrong_with_a_file_is_said_at_its_line() {
         let broken = FILE.replace("\"complies\"", "\"complying\"");
         assert!(read_cases("f/t", "t.md", &broken).unwrap_err().starts_with("t.md:13: unknown variant"));
+        let other = FILE.replace("\"complies\"", "\"correction\"");
+        let complaint = read_cases("f/t", "t.md", &other).unwrap_err();
+        assert_eq!(complaint, "t.md:7: a case of the kind \"Pass\" shows a finding that complies, and no correction");
         let nameless = FILE.replace("## Not applicable: nothing", "## Something: else");
         assert!(read_cases("f/t", "t.md", &nameless).unwrap_err().starts_with("t.md:16: expected `## Kind"));
     }

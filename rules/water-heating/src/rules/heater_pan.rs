@@ -16,14 +16,13 @@ use uom::si::f64::Length;
 
 /// How deep.
 const DEPTH: Quantity<dimensions::Length> =
-    Quantity::new("least_depth", "1.5 in", "The least depth of the pan.", "IRC 2015 P2801.6 (codes.iccsafe.org, chapter 28)")
-        .within("1 in", "4 in");
+    Quantity::new("least_depth", "1.5 in", "The least depth of the pan.", "IRC 2015 P2801.6").within("1 in", "4 in");
 /// How much wider.
 const BEYOND: Quantity<dimensions::Length> = Quantity::new(
     "beyond_heater",
     "0 in",
     "How far the pan reaches beyond the heater on every side at least.",
-    "the model code asks that it catches every drip; Redwood City asks 2 in",
+    "the model code asks that it catches every drip; some counties ask 2 in",
 )
 .within("0 in", "6 in");
 /// Drain.
@@ -66,7 +65,7 @@ const REPLACEMENT: Flag = Flag::new(
     "replacement_may_lack_drain",
     true,
     "A heater that replaces another needs no pan drain where there was none.",
-    "from memory of IRC P2801.6.1; Chicago plumbing code 504.7 has it too",
+    "from memory of IRC P2801.6.1; city codes have it too",
 );
 
 /// The rule.

@@ -21,7 +21,7 @@ const SHIELD_WITHIN: Quantity<dimensions::Length> = Quantity::new(
     "shield_within",
     "1.25 in",
     "A pipe nearer than this to the nailing face is shielded.",
-    "from memory of IRC P2603.2.1; Chicago and older editions 1-1/2 in",
+    "from memory of IRC P2603.2.1; older editions 1-1/2 in",
 )
 .within("0 in", "2 in");
 /// Thickness.
@@ -29,7 +29,7 @@ const SHIELD: Quantity<dimensions::Length> = Quantity::new(
     "shield_thickness",
     "0.0575 in",
     "The least thickness of the steel plate.",
-    "from memory of IRC P2603.2.1; Chicago 1/16 in",
+    "from memory of IRC P2603.2.1; some city codes 1/16 in",
 )
 .within("0 in", "0.25 in");
 /// Edge of a stud.

@@ -24,7 +24,7 @@ const ROWS: Choice = Choice::new(
     "residential",
     network::TABLES,
     "Whose table of meter, service and main sizes counts.",
-    "from memory of 2018 IRC table P2903.7; UPC table 610.4 as printed by engineeringtoolbox.com",
+    "from memory of 2018 IRC table P2903.7; UPC table 610.4 as an engineering handbook prints it",
 );
 /// Reducing valve.
 const REDUCED: Quantity<dimensions::Ratio> = Quantity::new(

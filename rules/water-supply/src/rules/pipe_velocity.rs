@@ -20,7 +20,7 @@ const FASTEST: Quantity<dimensions::Velocity> = Quantity::new(
     "fastest",
     "8 ft/s",
     "The fastest water may run in cold copper and in plastic.",
-    "NSPC 10.14.1; Chicago plumbing code; the IRC only says controlled",
+    "NSPC 10.14.1; the IRC only says controlled",
 )
 .within("4 ft/s", "12 ft/s");
 /// Hot copper.
