@@ -1,7 +1,6 @@
 //! The stages of a review of the boatyard, each against the whole, and every format of a report.
 //!
 //! `cargo bench -p redtag-benches --bench stages --profile measure`
-#![expect(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
 use criterion::Criterion;
 use redtag::document::{Limits, check_project_bytes, project_format};
@@ -70,7 +69,7 @@ fn reading(criterion: &mut Criterion, text: &[u8]) -> Outcome {
 fn rules(criterion: &mut Criterion, text: &[u8]) -> Outcome {
     let checked = check_project_bytes("boatyard.json", text, &Limits::default());
     let project = checked.sound().map_err(|_| "the demo house does not read")?;
-    let pack = base_pack()?;
+    let pack = base_pack().map_err(|_| "no base pack")?;
     let options = SandboxOptions { compiler: Compiler::InProcess, first: Tier::Optimising, ..SandboxOptions::default() };
     let sandbox = Sandbox::new(options);
     let library = Library::new(sandbox.clone());
@@ -98,9 +97,8 @@ fn rules(criterion: &mut Criterion, text: &[u8]) -> Outcome {
 fn reviews(criterion: &mut Criterion, text: &[u8]) -> Outcome {
     let folder = tempfile::tempdir()?;
     let review = |session: &Session| session.review(&session.read(Source::bytes("boatyard.json", text)));
+    Session::open(settings(folder.path(), false))?.warm(&[])?;
     let (new, kept) = (Session::open(settings(folder.path(), false))?, Session::open(settings(folder.path(), true))?);
-    new.warm(&[])?;
-    let (new, kept) = (Session::open(settings(folder.path(), false))?, (kept, ()).0);
     let made: Review = review(&kept).map_err(|_| "the demo house is refused")?;
     let mut group = criterion.benchmark_group("stage");
     group.bench_function("review", |bencher| bencher.iter(|| black_box(review(&new).is_ok())));
