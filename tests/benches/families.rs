@@ -19,7 +19,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let pack = base_pack().map_err(|_| "no base pack")?;
     let options = SandboxOptions { compiler: Compiler::InProcess, first: Tier::Optimising, ..SandboxOptions::default() };
     let sandbox = Sandbox::new(options);
-    for (family, name) in FAMILIES {
+    for &(family, name) in FAMILIES {
         let wasm = pack.file(&format!("modules/{name}.wasm")).ok_or("the base pack lacks a family")?;
         let module = sandbox.load(name, wasm, true)?;
         let request = request(family, &project.canonical).to_string();

@@ -13,8 +13,11 @@ use std::path::Path;
 
 type Outcome = Result<(), Box<dyn std::error::Error>>;
 
+/// A value that differs with every number.
+type Varied = fn(u32) -> Value;
+
 /// A fact of each corner of a house: where it stands, and its value as a number goes up.
-const FACTS: [(&str, &str, fn(u32) -> Value); 8] = [
+const FACTS: [(&str, &str, Varied); 8] = [
     ("elevation", "/site/elevation", |at| json!(format!("{} ft", 200 + at % 5_000))),
     ("ceiling", "/spaces/0/ceiling_height", |at| finely(8.0, at, "ft")),
     ("equipment", "/equipment/0/name", |at| json!(format!("Piece {at}"))),

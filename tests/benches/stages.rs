@@ -76,7 +76,7 @@ fn rules(criterion: &mut Criterion, text: &[u8]) -> Outcome {
     let descriptions = library.descriptions(std::slice::from_ref(&pack));
     let layers = layers(std::slice::from_ref(&pack), &[Wanted::any(pack.name())], "2025-01-01").map_err(|_| "no layers")?;
     let mut modules = Vec::new();
-    for (family, name) in FAMILIES {
+    for &(family, name) in FAMILIES {
         let wasm = pack.file(&format!("modules/{name}.wasm")).ok_or("the base pack lacks a family")?;
         modules.push((sandbox.load(name, wasm, true)?, request(family, &project.canonical).to_string()));
     }
