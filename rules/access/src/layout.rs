@@ -80,13 +80,7 @@ impl<'a> Layout<'a> {
 
     /// What is said of the pipes and ducts whose line nobody drew.
     pub fn undrawn(&self, sheet: &mut Sheet) {
-        if self.runs.undrawn.is_empty() {
-            return;
-        }
-        let Some(clear) = sheet.want(need!(self.space, undrawn_runs_clear)) else { return };
-        let many = self.runs.undrawn.len().to_string();
-        let words = if *clear { "keep clear of it, as the project says" } else { "do not keep clear of it, as the project says" };
-        sheet.require("pipes and ducts", text!("{} whose line is not drawn {}", many, words), "as the project says", *clear);
+        self.runs.undrawn_clear(&self.space, sheet);
     }
 
     /// Walls with the gap of a door, bodies that share some of a band of heights, and the door's leaf where it is wanted.

@@ -1,6 +1,7 @@
 //! Garages, and the rooms that count as one.
 
 use redtag_rule::prelude::*;
+use redtag_rule::ways::{self, Behind};
 
 /// How a space has to do with a garage.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,13 +31,11 @@ pub fn place(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<Near> {
     if !anywhere && !names_garage(inquiry) {
         return Ok(Near::Away);
     }
-    let openings = need!(inquiry.project(), openings)?;
     let (mut garage, mut other, mut untold) = (false, false, None);
-    for door in openings.items().filter(|opening| is_door(opening)) {
-        match beyond(&door, &space.id, &spaces) {
-            Ok(Some(true)) => garage = true,
-            Ok(Some(false)) => other = true,
-            Ok(None) => {}
+    for door in ways::openings_of(inquiry, space)?.iter().filter(|way| is_door(&way.opening)) {
+        match door.leads(to_garage) {
+            Ok(true) => garage = true,
+            Ok(false) => other |= door.behind.as_ref().is_ok_and(indoors),
             Err(unresolved) => untold = Unresolved::joined(untold, unresolved),
         }
     }
@@ -77,31 +76,17 @@ fn is_door(opening: &Opening) -> bool {
     matches!(opening.kind, OpeningKind::Door | OpeningKind::DoorlessOpening)
 }
 
-/// Whether what lies behind a door of this space is a garage; nothing where the door is another space's or leads outdoors.
-fn beyond(door: &Place<Opening>, space: &str, spaces: &[Place<Space>]) -> Lookup<Option<bool>> {
-    let garage = |id: &str| spaces.iter().find(|other| other.id == id).is_some_and(|other| is_garage(other.kind));
-    let far = need!(door, beyond);
-    let far_space = door.beyond.as_ref().and_then(|beyond| beyond.space.as_deref());
-    match door.space.as_deref() {
-        Some(near) if near == space => {
-            let far = far?;
-            match far.kind {
-                BeyondKind::Garage => Ok(Some(true)),
-                BeyondKind::Space => Ok(Some(garage(need!(far, space)?.get()))),
-                BeyondKind::Conditioned | BeyondKind::DwellingUnit => Ok(Some(false)),
-                _ => Ok(None),
-            }
-        }
-        Some(near) => match far {
-            _ if far_space == Some(space) => Ok(Some(garage(near))),
-            // The garage's own door, and nobody said where it leads.
-            Err(unresolved) if garage(near) => Err(unresolved),
-            Ok(far) if garage(near) && far.kind == BeyondKind::Space && far_space.is_none() => Err(far.missing("/space")),
-            _ => Ok(None),
-        },
-        None if far_space == Some(space) || door.beyond.as_ref().is_some_and(|beyond| beyond.kind == BeyondKind::Garage) => {
-            Err(door.missing("/space"))
-        }
-        None => Ok(None),
+fn to_garage(behind: &Behind) -> bool {
+    match behind {
+        Behind::Space(space) => is_garage(space.kind),
+        Behind::Elsewhere(kind) => *kind == BeyondKind::Garage,
+    }
+}
+
+/// Whether it is a part of the house.
+fn indoors(behind: &Behind) -> bool {
+    match behind {
+        Behind::Space(_) => true,
+        Behind::Elsewhere(kind) => matches!(kind, BeyondKind::Conditioned | BeyondKind::DwellingUnit),
     }
 }

@@ -90,7 +90,7 @@ impl<'a> Scene<'a> {
                 let (body, solid) = (stand.body, stand.solid());
                 self.things.push(Thing { equipment, body, solid, faced: stand.faced });
             }
-            Err(_) if is_bodiless(equipment.kind) => {}
+            Err(_) if shapes::bodiless(&equipment) => {}
             Err(_) if equipment.placement.is_none() => {
                 let missing = equipment.missing("/placement");
                 self.unplaced.push((equipment, missing));
@@ -124,12 +124,6 @@ impl<'a> Scene<'a> {
         let missing = here.map(|(_, missing)| missing.clone()).chain(astray.map(|equipment| equipment.missing("/space")));
         missing.reduce(Unresolved::and)
     }
-}
-
-/// Kinds that lie in the floor or hang in a pipe, and are in nobody's way unless a placement says so.
-fn is_bodiless(kind: EquipmentKind) -> bool {
-    use EquipmentKind as K;
-    matches!(kind, K::FloorDrain | K::Sump | K::Circulator | K::GasRegulator | K::Pump)
 }
 
 /// A point of the project in plan, in metres.

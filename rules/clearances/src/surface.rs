@@ -44,17 +44,18 @@ pub fn condition_of_wall(scene: &Scene, wall: &Wall) -> Lookup<Condition> {
 /// Concrete, brick and tile count as grounded, and so does steel.
 fn is_grounded(assembly: &Place<Assembly>) -> Lookup<bool> {
     use p::{FramingMaterial as F, LayerMaterial as L};
-    let here = |layer: &&p::Layer| layer.face != Some(p::Face::Beyond);
-    let outermost = assembly.layers.iter().flatten().rfind(here).and_then(|layer| layer.material);
-    if let Some(material) = outermost {
-        return Ok(matches!(material, L::Masonry | L::Tile | L::SheetSteel));
+    let here = |layer: &Place<p::Layer>| layer.face != Some(p::Face::Beyond);
+    let layers = need!(assembly, layers);
+    if let Some(outermost) = layers.clone().ok().and_then(|layers| layers.items().filter(here).last()) {
+        return Ok(matches!(*need!(outermost, material)?, L::Masonry | L::Tile | L::SheetSteel));
     }
-    let bare =
-        matches!(assembly.framing.as_ref().and_then(|framing| framing.material), Some(F::Concrete | F::Masonry | F::Steel));
+    let framing = need!(assembly, framing.material);
+    let bare = framing.as_ref().is_ok_and(|framing| matches!(**framing, F::Concrete | F::Masonry | F::Steel));
     if bare || assembly.kind == p::AssemblyKind::FoundationWall {
         return Ok(true);
     }
-    need!(assembly, layers).map(|_| false)
+    layers?;
+    framing.map(|_| false)
 }
 
 /// The condition a body makes for the working space before it.
@@ -146,12 +147,15 @@ pub fn assembly_burns(assembly: &Place<Assembly>, gypsum_on_steel: bool) -> Look
     if assembly.layers.iter().flatten().filter(here).filter_map(|layer| layer.material).any(burns) {
         return Ok(true);
     }
-    match assembly.framing.as_ref().and_then(|framing| framing.material) {
-        Some(F::Steel | F::Concrete | F::Masonry) => Ok(false),
-        Some(F::Wood | F::WoodIJoist | F::OpenWebTruss | F::CompositeLumber) => Ok(true),
-        _ if assembly.kind == p::AssemblyKind::FoundationWall => Ok(false),
-        _ => Err(assembly.missing("/framing/material")),
+    let wood = [F::Wood, F::WoodIJoist, F::OpenWebTruss, F::CompositeLumber];
+    let framing = need!(assembly, framing.material);
+    if framing.as_ref().is_ok_and(|framing| wood.contains(framing)) {
+        return Ok(true);
     }
+    // What stands before steel or masonry may be wood.
+    let layers = need!(assembly, layers)?;
+    layers.items().filter(|layer| here(&layer.get())).map(|layer| need!(layer, material)).collect::<Vec<_>>().together()?;
+    if assembly.kind == p::AssemblyKind::FoundationWall { Ok(false) } else { framing.map(|_| false) }
 }
 
 /// The face of a wall as a thin solid up to a height, behind its face.

@@ -161,7 +161,12 @@ fn sort<'a>(
 }
 
 fn duct_of<'a>(opening: &Place<'a, Opening>, ducts: &[Place<'a, Duct>]) -> Lookup<Option<(usize, Place<'a, Duct>)>> {
-    let Some(wanted) = &opening.duct else { return Ok(None) };
+    let Some(wanted) = &opening.duct else {
+        // The end of a duct, and the project has ducts: which of them it is decides how much gets through.
+        let through = opening.kind == OpeningKind::DuctTerminal
+            || matches!(opening.path, Some(AirPath::VerticalDuct | AirPath::HorizontalDuct));
+        return if through && !ducts.is_empty() { Err(opening.missing("/duct")) } else { Ok(None) };
+    };
     let found = ducts.iter().enumerate().find(|(_, duct)| duct.get().id == *wanted);
     found.map(|(index, duct)| Some((index, duct.clone()))).ok_or_else(|| Unresolved::at("/ducts"))
 }

@@ -99,8 +99,10 @@ impl<'a> Rooms<'a> {
         for opening in &self.openings {
             use OpeningKind as K;
             let on_foot = matches!(opening.kind, K::Door | K::DoorlessOpening | K::VehicleDoor | K::Hatch);
+            // What always lets air through and says nothing of what it is for may be there for the burners' air.
+            let may_be = opening.purpose.is_none() && openings::lets_air_through(opening);
             let for_air = opening.purpose == Some(OpeningPurpose::CombustionAir);
-            if on_foot || for_air {
+            if on_foot || for_air || may_be {
                 self.one_way(&mut ways, opening, &group, on_foot);
             }
         }
@@ -118,6 +120,15 @@ impl<'a> Rooms<'a> {
             (true, false) => far_space,
             (false, true) => near,
             (false, false) if near.is_none() => None,
+            // The other side of an opening of a room where no burner may stand, if it is not said, may be this one.
+            (false, false) if far.is_none_or(|beyond| beyond.kind == BeyondKind::Space && far_space.is_none()) => {
+                let barred = near.and_then(|id| self.spaces.get(id)).is_some_and(|space| is_prohibited(space.kind));
+                if barred && !(on_foot && opening.kind != OpeningKind::DoorlessOpening) {
+                    let field = if far.is_none() { "/beyond" } else { "/beyond/space" };
+                    ways.air_untold = Unresolved::joined(ways.air_untold.take(), opening.missing(field));
+                }
+                return;
+            }
             (false, false) => return,
         };
         let elsewhere = inside(near) && far.is_some_and(|beyond| beyond.kind != BeyondKind::Space && beyond.space.is_none());
@@ -126,6 +137,9 @@ impl<'a> Rooms<'a> {
             Some(space) if is_prohibited(space.kind) => match (on_foot, doorless) {
                 (true, true) => ways.open.push((opening.clone(), space.clone())),
                 (true, false) => ways.doors.push((opening.clone(), space.clone())),
+                (false, _) if opening.purpose.is_none() => {
+                    ways.air_untold = Unresolved::joined(ways.air_untold.take(), opening.missing("/purpose"));
+                }
                 (false, _) => ways.breathes.push((opening.clone(), space.clone())),
             },
             Some(_) => ways.elsewhere |= on_foot,

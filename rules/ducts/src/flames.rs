@@ -24,8 +24,13 @@ pub fn open(appliance: &Place<Equipment>) -> Lookup<bool> {
 /// # Errors
 /// Where an appliance there does not say what it is.
 pub fn in_space<'a>(inquiry: &Inquiry<'a>, space: &str) -> Lookup<Vec<Place<'a, Equipment>>> {
-    let there =
-        need!(inquiry.project(), equipment).every().into_iter().filter(|equipment| equipment.space.as_deref() == Some(space));
+    let all = need!(inquiry.project(), equipment).every();
+    // One whose room is not said may stand in any of them.
+    let lost = |one: &&Place<Equipment>| one.space.is_none() && one.outdoors != Some(true) && open(one) != Ok(false);
+    if let Some(lost) = all.iter().find(lost) {
+        return Err(lost.missing("/space"));
+    }
+    let there = all.into_iter().filter(|equipment| equipment.space.as_deref() == Some(space));
     let each: Vec<Lookup<Option<Place<Equipment>>>> = there.map(|equipment| Ok(open(&equipment)?.then_some(equipment))).collect();
     Ok(each.together()?.into_iter().flatten().collect())
 }

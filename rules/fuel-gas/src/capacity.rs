@@ -228,6 +228,10 @@ fn of_project(table: &Place<GasSizingTable>, segment: &Place<GasSegment>, zone: 
         let (of_table, of_pipe) = (table.maker.as_deref().unwrap_or_default(), segment.maker.as_deref().unwrap_or_default());
         sheet.fault(text!("{} is that of {}, the pipe is made by {}", label, of_table, of_pipe));
     }
+    if *material == GasPipeMaterial::CorrugatedStainlessSteel {
+        // Tubing of one number differs between makers: a table is none without them.
+        sheet.want((need!(table, maker), need!(segment, maker)).together());
+    }
     let gas = match *fuel {
         Fuel::NaturalGas => Some(FuelGas::Natural),
         Fuel::Propane => Some(FuelGas::Propane),

@@ -18,6 +18,8 @@ struct Regulated {
     words: Text,
     /// Whether enough reaches it; not said where what is not known decides.
     holds: Option<bool>,
+    /// What its maker would have to say.
+    unsaid: Option<Unresolved>,
     pointer: String,
     behind: Text,
     cure: Text,
@@ -192,7 +194,10 @@ impl Regulated {
                     sheet.cure(self.cure.clone());
                 }
             }
-            None => sheet.line("regulator", self.words.clone(), SOURCE),
+            None => {
+                sheet.line("regulator", self.words.clone(), SOURCE);
+                self.unsaid.iter().for_each(|unsaid| sheet.lack(unsaid.clone()));
+            }
         }
         sheet.related(self.pointer.clone());
         sheet.line("zone", self.behind.clone(), "IRC G2413.4.3 (IFGC 402.4.3)");
@@ -211,11 +216,13 @@ fn regulate(regulator: &Place<GasRegulator>, arrival: &mut Arrival) {
     let needed = stated.as_ref().map_or(outlet.quantity(), |least| least.quantity());
     let before = arrival.left;
     let holds = match before.least {
-        Some(least) if at_least(least, needed) => Some(true),
+        // It needs more before it than it lets out; how much more its maker says.
+        Some(least) if at_least(least, needed) => stated.is_ok().then_some(true),
         _ if !at_least(before.most, needed) => Some(false),
         _ => None,
     };
-    if holds.is_none() {
+    let unsaid = stated.err().filter(|_| holds.is_none());
+    if unsaid.is_none() && holds.is_none() {
         arrival.missing = among(arrival.missing.take(), regulator.missing("/inlet_pressure"));
     }
     arrival.onward = Ok(Left::exactly(outlet.quantity()));
@@ -228,6 +235,7 @@ fn regulate(regulator: &Place<GasRegulator>, arrival: &mut Arrival) {
         ),
         words: text!("{} before {}, it needs {}", before.words(), label, pressure_of(needed)),
         holds,
+        unsaid,
         pointer: regulator.pointer().to_owned(),
         behind: text!("{} behind {}", pressure_of(outlet.quantity()), label),
     });

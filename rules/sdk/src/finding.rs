@@ -25,6 +25,11 @@ impl FindingBuilder {
         })
     }
 
+    /// What it is so far.
+    pub fn outcome(&self) -> Outcome {
+        self.0.outcome
+    }
+
     /// Adds a line of arithmetic.
     #[must_use]
     pub fn step(mut self, label: impl Into<String>, text: Text, source: &str) -> Self {

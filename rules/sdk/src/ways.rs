@@ -30,6 +30,8 @@ pub struct Way<'a> {
     pub own: Option<bool>,
     /// What lies behind it, or what is missing to know.
     pub behind: Lookup<Behind<'a>>,
+    /// Of one that may not be an opening of the space: what lies behind it if it is.
+    pub perhaps: Option<Behind<'a>>,
 }
 
 impl Way<'_> {
@@ -37,6 +39,18 @@ impl Way<'_> {
     pub fn is_passage(&self) -> bool {
         use OpeningKind as K;
         matches!(self.opening.kind, K::Door | K::DoorlessOpening | K::VehicleDoor | K::Hatch)
+    }
+
+    /// Whether it leads to such a place.
+    ///
+    /// # Errors
+    /// What is missing to know, where it may lead there.
+    pub fn leads(&self, there: impl Fn(&Behind) -> bool) -> Lookup<bool> {
+        match (&self.behind, &self.perhaps) {
+            (Ok(behind), _) => Ok(there(behind)),
+            (Err(_), Some(perhaps)) if !there(perhaps) => Ok(false),
+            (Err(unresolved), _) => Err(unresolved.clone()),
+        }
     }
 
     /// Whether no door closes it.
@@ -68,11 +82,11 @@ fn way<'a>(inquiry: &Inquiry<'a>, opening: Place<'a, Opening>, space: &str) -> O
     let far = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref());
     if near == Some(space) {
         let behind = need!(opening, beyond).and_then(|beyond| behind(inquiry, &beyond));
-        return Some(Way { opening, own: Some(true), behind });
+        return Some(Way { opening, own: Some(true), behind, perhaps: None });
     }
     if far == Some(space) {
         let behind = need!(opening, space).and_then(|id| inquiry.space(&id)).map(Behind::Space);
-        return Some(Way { opening, own: Some(false), behind });
+        return Some(Way { opening, own: Some(false), behind, perhaps: None });
     }
     // The side that is not said may be this space.
     let unsaid = match (near, &opening.beyond) {
@@ -81,7 +95,11 @@ fn way<'a>(inquiry: &Inquiry<'a>, opening: Place<'a, Opening>, space: &str) -> O
         (Some(_), Some(beyond)) if beyond.kind == BeyondKind::Space && beyond.space.is_none() => opening.missing("/beyond/space"),
         _ => return None,
     };
-    Some(Way { opening, own: None, behind: Err(unsaid) })
+    let perhaps = match near {
+        None => need!(opening, beyond).and_then(|beyond| behind(inquiry, &beyond)),
+        Some(_) => need!(opening, space).and_then(|id| inquiry.space(&id)).map(Behind::Space),
+    };
+    Some(Way { opening, own: None, behind: Err(unsaid), perhaps: perhaps.ok() })
 }
 
 fn behind<'a>(inquiry: &Inquiry<'a>, beyond: &Place<'a, Beyond>) -> Lookup<Behind<'a>> {
@@ -141,6 +159,10 @@ mod tests {
             "half /openings/5/beyond/space",
         ];
         assert_eq!(told, wanted);
+        // What is not said decides only where the opening may lead to what is asked about.
+        let to_garage = |behind: &Behind| matches!(behind, Behind::Elsewhere(BeyondKind::Garage));
+        let leads: Vec<Option<bool>> = ways.iter().map(|way| way.leads(to_garage).ok()).collect();
+        assert_eq!(leads, [Some(false), Some(false), None, None, Some(false)]);
         assert_eq!(closet.kind, SpaceKind::EquipmentCloset);
         assert_eq!(all_openings_told(&closet).unwrap_err().missing[0].pointer, "/spaces/0/openings_complete");
     }

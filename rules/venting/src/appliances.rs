@@ -21,6 +21,16 @@ pub fn served<'a>(inquiry: &Inquiry<'a>, vent: &Place<'a, Vent>) -> Lookup<Vec<P
     ids.items().map(|id| inquiry.equipment(&id)).collect::<Vec<_>>().together()
 }
 
+/// Whether the appliances listed are all on a vent: what is not listed is carried too.
+///
+/// # Errors
+/// `equipment_complete`, where it is not said that they are.
+pub fn all_served(vent: &Place<Vent>) -> Lookup<()> {
+    let wanted = "whether these are all the appliances on the vent: its size and its kind hold for those that are listed";
+    let whole = vent.equipment_complete == Some(true);
+    whole.then_some(()).ok_or_else(|| Unresolved::because(format!("{}/equipment_complete", vent.pointer()), wanted))
+}
+
 /// Whether it burns a fuel gas, or may as far as is said: what burns oil, wood or coal has another code.
 pub fn burns_gas(appliance: &Place<Equipment>) -> bool {
     use Fuel as F;
@@ -48,6 +58,21 @@ pub fn direct_vent(appliance: &Place<Equipment>) -> Lookup<bool> {
         return Ok(false);
     }
     Ok(*need!(appliance, fuel_burning.combustion_air)? == AirSource::DirectVent)
+}
+
+/// Whether it has such a burner of draft, or may as far as is said: a gas appliance that needs a vent and whose burner is not
+/// said, unless it is known to take its air from outdoors or to be of another category than I.
+pub fn may_have(appliance: &Place<Equipment>, burner: Burner) -> bool {
+    if !needs_vent(appliance) {
+        return false;
+    }
+    let of_draft =
+        || direct_vent(appliance) != Ok(true) && category(appliance).map_or(true, |category| category == VentCategory::CategoryI);
+    match appliance.fuel_burning.as_ref().map(|burning| burning.burner) {
+        Some(Some(said)) => said == burner,
+        Some(None) => of_draft(),
+        None => true,
+    }
 }
 
 /// Its venting category.

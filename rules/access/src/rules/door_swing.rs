@@ -11,6 +11,7 @@ use crate::layout::{HEADROOM, Layout, STEP};
 use crate::thing::Thing;
 use redtag_handbook::space::{Solid, Swing};
 use redtag_rule::prelude::*;
+use redtag_rule::ways;
 use redtag_rule_space::{Door, solid_mark};
 use uom::si::angle::radian;
 use uom::si::f64::Angle;
@@ -32,22 +33,49 @@ pub const RULE: Rule = Rule {
     ..Rule::new("access/door-swing", "Doors that open past what stands there", check)
 };
 
+const WANTED: &str = "whether the door opens";
 const SOURCE: &str = "IRC M1305.1 and R311.2, from memory";
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let equipment = need!(inquiry.project(), equipment).every();
     let mut findings = Vec::new();
     for space in need!(inquiry.project(), spaces).every() {
-        if !equipment.iter().any(|one| one.space.as_ref() == Some(&space.id)) {
+        if !equipment.iter().any(|one| may_stand_in(one, &space)) {
             continue;
         }
         let layout = Layout::of(inquiry, &space);
         for door in layout.doors.iter().flatten().filter(|door| door.leaf.is_some()) {
-            let wanted = "whether the door opens";
-            findings.push(door.opening.sheet(wanted, |sheet| judge(inquiry, &layout, door, sheet)));
+            findings.push(door.opening.sheet(WANTED, |sheet| judge(inquiry, &layout, door, sheet)));
         }
+        findings.extend(untold(inquiry, &layout));
     }
     findings
+}
+
+/// Whether something stands in a space, or may: what has a place and does not say in which space.
+fn may_stand_in(one: &Equipment, space: &Space) -> bool {
+    let lost = one.space.is_none() && one.placement.is_some() && one.outdoors != Some(true);
+    lost || one.space.as_ref() == Some(&space.id)
+}
+
+/// The doors of a space of which nobody says where they are or how they open; those that swing elsewhere are none of them.
+fn untold(inquiry: &Inquiry, layout: &Layout) -> Vec<Finding> {
+    let doors = ways::openings_of(inquiry, &layout.space).unwrap_or_default().into_iter().map(|way| way.opening);
+    let here = |door: &Place<Opening>| {
+        let said = door.door.as_ref();
+        let elsewhere = said.and_then(|said| said.swings_into.as_ref()).is_some_and(|into| *into != layout.space.id);
+        let slides = said.and_then(|said| said.action).is_some_and(|action| action != DoorAction::Swinging);
+        door.kind == OpeningKind::Door && !elsewhere && !slides
+    };
+    let lacks = |door: &Place<Opening>| {
+        let own = format!("{}/", door.pointer());
+        let names = |unresolved: &&Unresolved| unresolved.missing.iter().any(|missing| missing.pointer.starts_with(&own));
+        match &layout.room {
+            Err(unresolved) => Some(unresolved.clone()),
+            Ok(_) => layout.doors.iter().filter_map(|door| door.as_ref().err()).find(names).cloned(),
+        }
+    };
+    doors.filter(here).filter_map(|door| lacks(&door).map(|lack| door.ask(WANTED, || Err(lack)))).collect()
 }
 
 fn judge(inquiry: &Inquiry, layout: &Layout, door: &Door, sheet: &mut Sheet) -> Lookup<Text> {

@@ -200,17 +200,28 @@ fn aside(plan: &Shape, face: &Face, width: f64, thing: Thing, sheet: &mut Sheet)
 fn level(inquiry: &Inquiry, layout: &Layout, zone: &Solid, sheet: &mut Sheet) {
     let space = &layout.space;
     let survey = need!(space, floor_survey).ok();
-    let recesses = survey.as_ref().and_then(|survey| survey.recesses.as_ref()).into_iter().flatten();
+    // A survey of points says nothing of pits between them; whoever says that the floor is level has said it.
+    let surveyed = survey.as_ref().is_some_and(|survey| survey.points.is_some() && survey.recesses.is_none());
+    if surveyed && survey.as_ref().is_some_and(|survey| survey.level.is_none()) {
+        sheet.want(need!(space, floor_survey.recesses));
+    }
+    let recesses = need!(space, floor_survey.recesses).listed_only("asked for above where the survey does not say");
     let mut sunken_parts = Vec::new();
     for recess in recesses {
         let corners: Vec<_> = recess.outline.iter().flatten().map(place).collect();
-        let Some(sunken) = Room::new(&corners, &[]) else { continue };
+        let Some(sunken) = Room::new(&corners, &[]) else {
+            sheet.lack(recess.missing("/outline"));
+            continue;
+        };
         sunken_parts.push(sunken.clone());
         let inside =
             sunken.walls().iter().any(|wall| wall.face().overlap(&zone.plan).is_some()) || sunken.contains(zone.plan.middle());
-        let Some(depth) = recess.depth.as_ref().filter(|_| inside) else { continue };
-        if !sheet.at_most("sunken floor", depth, &inquiry.value(&RECESS), "in", "common practice") {
-            sheet.fault(text!("the floor of the working space is sunken by {}: it is not level", in_unit(depth, "in")));
+        if !inside {
+            continue;
+        }
+        let Some(depth) = sheet.want(need!(recess, depth)) else { continue };
+        if !sheet.at_most("sunken floor", &depth, &inquiry.value(&RECESS), "in", "common practice") {
+            sheet.fault(text!("the floor of the working space is sunken by {}: it is not level", in_unit(&depth, "in")));
         }
     }
     let points = survey.as_ref().and_then(|survey| survey.points.as_ref()).map(|points| points.as_slice());

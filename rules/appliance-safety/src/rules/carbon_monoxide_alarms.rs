@@ -10,6 +10,7 @@
 
 use crate::garage::is_garage;
 use redtag_rule::prelude::*;
+use redtag_rule::ways::{self, Behind};
 
 /// Interconnection.
 const TOGETHER: Choice = Choice::new(
@@ -87,29 +88,10 @@ fn reason(inquiry: &Inquiry) -> Lookup<Option<String>> {
 }
 
 fn opens_into_dwelling(inquiry: &Inquiry, garage: &Place<Space>) -> Lookup<bool> {
-    let openings = need!(inquiry.project(), openings)?;
-    let spaces = need!(inquiry.project(), spaces).every();
-    let house = |id: &str| spaces.iter().find(|space| space.id == id).is_some_and(|space| !is_garage(space.kind));
-    let mut untold = None;
-    for opening in openings.items() {
-        let beyond = opening.beyond.as_ref();
-        let other = beyond.and_then(|beyond| beyond.space.as_deref());
-        let named = beyond.is_some_and(|beyond| matches!(beyond.kind, BeyondKind::Conditioned | BeyondKind::DwellingUnit));
-        let own = opening.space.as_deref() == Some(garage.id.as_str());
-        if (own && (named || other.is_some_and(house)))
-            || (other == Some(garage.id.as_str()) && opening.space.as_deref().is_some_and(house))
-        {
-            return Ok(true);
-        }
-        let door = matches!(opening.kind, OpeningKind::Door | OpeningKind::DoorlessOpening);
-        let far_unsaid = beyond.is_none_or(|beyond| beyond.kind == BeyondKind::Space && beyond.space.is_none());
-        if door && own && far_unsaid {
-            untold = Unresolved::joined(untold, opening.missing("/beyond"));
-        } else if door && opening.space.is_none() && (other == Some(garage.id.as_str()) || far_unsaid) {
-            untold = Unresolved::joined(untold, opening.missing("/space"));
-        }
-    }
-    untold.map_or(Ok(false), Err)
+    leads_to(inquiry, garage, |behind| match behind {
+        Behind::Space(space) => !is_garage(space.kind),
+        Behind::Elsewhere(kind) => matches!(kind, BeyondKind::Conditioned | BeyondKind::DwellingUnit),
+    })
 }
 
 fn detects(alarm: &Alarm) -> bool {
@@ -201,25 +183,21 @@ fn inside(inquiry: &Inquiry, sheet: &mut Sheet, room: &Place<Space>, alarms: &[P
 
 /// Whether a space is the bath of a room: a door joins them. A door whose other side is not said may.
 fn is_its_bath(inquiry: &Inquiry, space: &str, room: &str) -> Lookup<bool> {
+    let is_bath = |other: &&Place<Space>| matches!(other.kind, SpaceKind::Bathroom | SpaceKind::ToiletRoom) && other.id == space;
     let spaces = need!(inquiry.project(), spaces).every();
-    let bath = spaces.iter().any(|other| other.id == space && matches!(other.kind, SpaceKind::Bathroom | SpaceKind::ToiletRoom));
-    if !bath {
-        return Ok(false);
-    }
+    let Some(bath) = spaces.iter().find(is_bath) else { return Ok(false) };
+    leads_to(inquiry, bath, |behind| matches!(behind, Behind::Space(behind) if behind.id == room))
+}
+
+/// Whether some opening of a space leads to such a place. Doors whose sides are not said may.
+fn leads_to(inquiry: &Inquiry, space: &Place<Space>, there: impl Fn(&Behind) -> bool) -> Lookup<bool> {
     let mut untold = None;
-    for opening in need!(inquiry.project(), openings)?.items() {
-        let other = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref());
-        let own = opening.space.as_deref();
-        if (own == Some(space) && other == Some(room)) || (own == Some(room) && other == Some(space)) {
-            return Ok(true);
-        }
-        let passable = matches!(opening.kind, OpeningKind::Door | OpeningKind::DoorlessOpening);
-        let ours = |id: Option<&str>| id == Some(space) || id == Some(room);
-        let far_unsaid = opening.beyond.as_ref().is_none_or(|beyond| beyond.kind == BeyondKind::Space && beyond.space.is_none());
-        if passable && ours(own) && far_unsaid {
-            untold = Unresolved::joined(untold, opening.missing("/beyond"));
-        } else if passable && own.is_none() && (ours(other) || far_unsaid) {
-            untold = Unresolved::joined(untold, opening.missing("/space"));
+    for way in ways::openings_of(inquiry, space)? {
+        let door = matches!(way.opening.kind, OpeningKind::Door | OpeningKind::DoorlessOpening);
+        match way.leads(&there) {
+            Ok(true) => return Ok(true),
+            Err(unresolved) if door => untold = Unresolved::joined(untold, unresolved),
+            _ => {}
         }
     }
     untold.map_or(Ok(false), Err)

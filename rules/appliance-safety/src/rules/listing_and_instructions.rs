@@ -28,11 +28,13 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     all.iter().filter(|item| burns_gas(item)).map(|item| one(inquiry, item)).collect()
 }
 
-fn burns_gas(item: &Equipment) -> bool {
+/// Whether it burns gas, or may as far as is said.
+fn burns_gas(item: &Place<Equipment>) -> bool {
     use Fuel as F;
-    let Some(burning) = &item.fuel_burning else { return item.kind == EquipmentKind::GasFireplace };
-    let fuel = burning.plate.as_ref().and_then(|plate| plate.fuel);
-    !matches!(fuel, Some(F::FuelOil | F::Kerosene | F::Wood | F::Pellets | F::Coal))
+    let fuel = need!(item, fuel_burning.plate.fuel).ok().map(|fuel| *fuel);
+    let by_kind = matches!(item.kind, EquipmentKind::OilHeater | EquipmentKind::SolidFuelHeater);
+    let other = fuel.map_or(by_kind, |fuel| matches!(fuel, F::FuelOil | F::Kerosene | F::Wood | F::Pellets | F::Coal));
+    kinds::may_burn(item) && !other
 }
 
 fn one(inquiry: &Inquiry, item: &Place<Equipment>) -> Finding {
@@ -40,6 +42,7 @@ fn one(inquiry: &Inquiry, item: &Place<Equipment>) -> Finding {
         return item.not_applicable(text!("it was there before this work")).done();
     }
     item.sheet("whether it is listed and its instructions are there", |sheet| {
+        kinds::burns(item)?;
         if let Some(listed) = sheet.want(need!(item, listing.listed)) {
             let words = text!("it {} listed", if *listed { "is" } else { "is not" });
             if !sheet.require("listing", words, "IFGC 301.3, from memory", *listed) {

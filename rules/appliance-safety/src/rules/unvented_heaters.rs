@@ -45,19 +45,31 @@ pub const RULE: Rule = Rule {
 };
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
-    let heaters: Vec<Place<Equipment>> = need!(inquiry.project(), equipment).every().into_iter().filter(is_unvented).collect();
+    let heaters: Vec<Place<Equipment>> =
+        need!(inquiry.project(), equipment).every().into_iter().filter(may_be_unvented).collect();
     let wanted = "whether it may burn into its room";
     heaters.iter().map(|one| one.sheet(wanted, |sheet| judge(inquiry, sheet, one, &heaters))).collect()
 }
 
-fn is_unvented(item: &Place<Equipment>) -> bool {
+/// A heater of a kind that is also made without a vent, and of which nobody says that it has one.
+fn may_be_unvented(item: &Place<Equipment>) -> bool {
     use EquipmentKind as K;
+    let burning = item.fuel_burning.as_ref();
+    let burner = burning.and_then(|burning| burning.burner);
+    let vented = burning.is_some_and(|burning| {
+        burning.combustion_air == Some(AirSource::DirectVent)
+            || burning.plate.as_ref().is_some_and(|plate| plate.vent_category.is_some())
+            || burning.vent_connector_diameter.is_some()
+    });
     matches!(item.kind, K::RoomHeater | K::GasFireplace | K::UnitHeater)
         && item.outdoors != Some(true)
-        && item.fuel_burning.as_ref().and_then(|burning| burning.burner) == Some(Burner::Unvented)
+        && kinds::may_burn(item)
+        && (burner == Some(Burner::Unvented) || (burner.is_none() && !vented))
 }
 
 fn judge(inquiry: &Inquiry, sheet: &mut Sheet, one: &Place<Equipment>, all: &[Place<Equipment>]) -> Lookup<Text> {
+    kinds::burns(one)?;
+    need!(one, fuel_burning.burner)?;
     if !inquiry.value(&ALLOWED) {
         sheet.require("here", text!("heaters without a vent are not allowed here"), "the jurisdiction", false);
         sheet.cure(text!("use a vented or direct-vent heater"));

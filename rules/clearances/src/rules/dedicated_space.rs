@@ -14,7 +14,7 @@
 use crate::amounts::{inches, metres};
 use crate::gear;
 use crate::runs::Runs;
-use crate::scene::{Scene, Scenes, marks};
+use crate::scene::{Scene, Scenes, Thing, marks};
 use redtag_handbook::clearance::electrical;
 use redtag_handbook::space::Solid;
 use redtag_rule::prelude::*;
@@ -58,14 +58,23 @@ fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, E
     let structure = space.structural_ceiling_height.as_ref().or(space.ceiling_height.as_ref()).map(|height| height.quantity());
     let top = electrical::dedicated_top(metres(thing.body.top()), inquiry.value(&ABOVE), structure);
     let zone = Solid::new(thing.body.plan(), 0.0, top.value);
+    let highest = electrical::dedicated_top(metres(thing.body.top()), inquiry.value(&ABOVE), None);
+    // A hung ceiling is no structure: what runs above it counts where the structure lies higher.
+    let above = Solid::new(thing.body.plan(), top.value, highest.value);
     let size = text!("{} by {}, from the floor to {}", inches(thing.body.width), inches(thing.body.depth), in_unit(top, "in"));
     sheet.line("dedicated space", size, electrical::DEDICATED.text());
     let runs = Runs::of(inquiry, &scene.space);
+    let hung = space.structural_ceiling_height.is_none() && top < highest;
+    let over = |solid: &Solid| above.overlap(solid).is_some() && zone.overlap(solid).is_none();
+    let foreign = |other: &&Thing| !std::ptr::eq(*other, thing) && !gear::is_electrical(&other.equipment);
+    let bodies = scene.things.iter().filter(foreign).map(|other| &other.solid);
+    if hung && runs.drawn.iter().map(|run| &run.solid).chain(bodies).any(over) {
+        sheet.lack(space.missing("/structural_ceiling_height"));
+    }
     for run in &runs.drawn {
         intrudes(scene, &zone, (&run.label, &run.pointer, &run.solid), sheet);
     }
-    let foreign = scene.things.iter().filter(|other| !std::ptr::eq(*other, thing) && !gear::is_electrical(&other.equipment));
-    for other in foreign {
+    for other in scene.things.iter().filter(foreign) {
         intrudes(scene, &zone, (&other.equipment.label(), other.equipment.pointer(), &other.solid), sheet);
     }
     if !sheet.sound() {
@@ -75,6 +84,7 @@ fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, E
         let strays = scene.strays(scenes, &equipment.get().id, |other| !gear::is_electrical(other));
         let untold = equipment.missing("/electrical/dedicated_space_clear");
         strays.map(|strays| strays.and(untold.clone())).into_iter().for_each(|strays| sheet.lack(strays));
+        runs.astray.iter().for_each(|astray| sheet.lack(astray.clone()));
         if !runs.undrawn.is_empty() {
             let words = text!("{} pipes and ducts of this room have no line or height", runs.undrawn.len().to_string());
             sheet.line("not drawn", words, "");

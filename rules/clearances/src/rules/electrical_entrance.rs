@@ -70,6 +70,10 @@ fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, E
         return Err(Unresolved::because("/openings", format!("the door or opening by which people get into {}", space.label())));
     }
     let rating = gear::rating(inquiry, equipment);
+    if let (None, true) = (rating, equipment.kind == EquipmentKind::Panel) {
+        // A large one would need doors that open outwards, or a second way out.
+        sheet.want(bus_rating(inquiry, equipment));
+    }
     if rating.is_some_and(|rating| at_least(rating, inquiry.value(&PANIC))) {
         doors.iter().for_each(|door| panic_hardware(door, space, sheet));
     }
@@ -84,6 +88,17 @@ fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, E
         }
     }
     Ok(text!("{} out of its room", if doors.len() == 1 { "one way" } else { "several ways" }))
+}
+
+/// Where the rating of a panel would be said.
+fn bus_rating(inquiry: &Inquiry, equipment: &Place<Equipment>) -> Lookup<()> {
+    if let Some(panel) = gear::panel(inquiry, equipment) {
+        return need!(panel, bus_rating).map(|_| ());
+    }
+    let panels = need!(inquiry.project(), electrical.panels)?;
+    let untied = panels.items().filter(|panel| panel.equipment.is_none()).map(|panel| panel.missing("/equipment"));
+    let what = format!("what panel {} is: its bus rating", equipment.id);
+    Err(untied.reduce(Unresolved::and).unwrap_or_else(|| Unresolved::because(panels.pointer(), what)))
 }
 
 /// The openings of a space that people pass.

@@ -159,16 +159,7 @@ fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, E
     sheet.want(scene.outline());
     let runs = Runs::of(inquiry, &scene.space);
     let before = obstacles(inquiry, &asked, thing, &runs);
-    if !runs.undrawn.is_empty() {
-        let words =
-            text!("{} pipes and ducts of this room have no line or height and are not looked at", runs.undrawn.len().to_string());
-        sheet.line("not drawn", words, "");
-        if let Some(clear) = sheet.want(need!(scene.space, undrawn_runs_clear)) {
-            let words =
-                text!("{}", if *clear { "they keep clear of it, as the project says" } else { "they do not keep clear of it" });
-            sheet.require("not drawn", words, "as the project says", *clear);
-        }
-    }
+    runs.undrawn_clear(&scene.space, sheet);
     let complies = search(&asked, thing, &before, sheet);
     for side in other_sides(equipment) {
         let Some(face) = redtag_rule_space::side(side).and_then(|side| sheet.want(thing.face(side))) else { continue };

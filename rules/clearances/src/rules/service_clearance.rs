@@ -65,7 +65,7 @@ fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, E
         (thing, _) => thing?,
     };
     sheet.want(scene.outline());
-    let others = obstacles(inquiry, scene, thing);
+    let others = obstacles(inquiry, scene, thing, sheet);
     for side in sides {
         one_side(inquiry, (scene, thing), side, &others, sheet)?;
     }
@@ -92,16 +92,20 @@ struct Other<'s> {
     thing: Option<&'s Thing<'s>>,
 }
 
-fn obstacles<'s>(inquiry: &Inquiry, scene: &'s Scene<'s>, thing: &Thing) -> Vec<Other<'s>> {
+fn obstacles<'s>(inquiry: &Inquiry, scene: &'s Scene<'s>, thing: &Thing, sheet: &mut Sheet) -> Vec<Other<'s>> {
     let bodies = scene.things.iter().filter(|other| other.equipment.get().id != thing.equipment.get().id).map(|other| {
         let pointer = other.equipment.pointer().to_owned();
         Other { label: other.equipment.label(), pointer, solid: other.solid.clone(), thing: Some(other) }
     });
     // A pipe that feeds it is in nobody's way; ducts and other pipes that are drawn are.
-    let runs = Runs::of(inquiry, &scene.space).drawn.into_iter().filter(|run| run.solid.overlap(&thing.solid).is_none());
+    let runs = Runs::of(inquiry, &scene.space);
+    runs.undrawn_clear(&scene.space, sheet);
+    let runs = runs.drawn.into_iter().filter(|run| run.solid.overlap(&thing.solid).is_none());
     let runs = runs.map(|run| Other { label: run.label, pointer: run.pointer, solid: run.solid, thing: None });
-    let doors = scene.room.iter().flat_map(|room| redtag_rule_space::doors(inquiry, &scene.space, room)).flatten();
-    let leaves = doors.filter_map(|door| {
+    // A door of which nobody says where or how it opens may stand in the way.
+    let doors = scene.room.iter().flat_map(|room| redtag_rule_space::doors(inquiry, &scene.space, room));
+    let doors: Vec<_> = doors.filter_map(|door| sheet.want(door)).collect();
+    let leaves = doors.into_iter().filter_map(|door| {
         let solid = Solid::new(door.leaf?, 0.0, 2.0);
         Some(Other { label: door.opening.label(), pointer: door.opening.pointer().to_owned(), solid, thing: None })
     });

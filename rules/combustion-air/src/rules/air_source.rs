@@ -104,8 +104,8 @@ fn sources<'a>(inquiry: &Inquiry<'a>) -> BTreeSet<&'a str> {
     let by_duct = project.ducts.iter().flatten().filter(|duct| duct.kind == DuctKind::CombustionAir);
     let ends = by_opening.filter_map(|o| o.beyond.as_ref()).chain(by_duct.filter_map(|duct| duct.terminates.as_ref()));
     let own = project.equipment.iter().flatten();
-    let standing =
-        own.clone().filter(|one| one.fuel_burning.is_some() && !brings_own_air(one)).filter_map(|one| one.space.as_deref());
+    let burners = burners(inquiry);
+    let standing = burners.iter().filter(|one| !brings_own_air(one)).filter_map(|one| one.get().space.as_deref());
     let named: BTreeSet<&str> = ends
         .filter_map(|end| end.space.as_deref())
         .chain(own.flat_map(|one| own_sources(project, one)))
@@ -125,8 +125,11 @@ fn judge(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<FindingBuilder> {
         faults.push(text!("a fan ventilates {} and draws on the burners' air", space.label()));
     }
     let least = inquiry.value(&ATTIC_HEIGHT);
-    if let Some(height) = &space.minimum_clear_height
-        && space.kind == SpaceKind::Attic
+    let height = match space.kind {
+        SpaceKind::Attic if least.value > 0.0 => need!(space, minimum_clear_height).map(Some),
+        _ => Ok(None),
+    };
+    if let Ok(Some(height)) = &height
         && !at_least(height.quantity(), least)
     {
         faults.push(text!("it is {} high at its lowest, {} is the least", height, in_unit(least, "in")));
@@ -141,7 +144,7 @@ fn judge(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<FindingBuilder> {
         SpaceKind::Attic => need!(space, power_ventilated).map(|_| ()),
         _ => Ok(()),
     };
-    (vented.map(|_| ()), attic_fan).together()?;
+    (vented.map(|_| ()), attic_fan, height).together()?;
     if space.vents_can_be_blocked == Some(true) {
         return Ok(space.advice(text!("snow or ice can block the vents of {}", space.label())));
     }
@@ -149,7 +152,12 @@ fn judge(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<FindingBuilder> {
 }
 
 fn contaminated(space: &Place<Space>) -> Option<Finding> {
-    let found = space.contaminants.as_ref().filter(|found| !found.is_empty())?;
+    let Some(found) = &space.contaminants else {
+        return Some(space.ask("whether burners may take its air", || Err(space.missing("/contaminants"))));
+    };
+    if found.is_empty() {
+        return None;
+    }
     let barred =
         |one: &&Contaminant| matches!(one, Contaminant::FlammableVapor | Contaminant::CombustibleDust | Contaminant::Refrigerant);
     let words = |list: Vec<&Contaminant>| list.iter().map(|one| one.to_string()).collect::<Vec<_>>().join(", ");

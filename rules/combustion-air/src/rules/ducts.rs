@@ -43,7 +43,7 @@ const END_ABOVE: Quantity<dimensions::Length> = Quantity::new(
 pub const RULE: Rule = Rule {
     citations: &[remembered("IRC", "2021", "G2407.11"), remembered("IFGC", "2021", "304.11")],
     parameters: &[&INTAKE_HEIGHT, &LEAST_DIMENSION, &CAVITIES, &END_ABOVE],
-    reads: &["/ducts", "/spaces", "/openings"],
+    reads: &["/ducts", "/spaces", "/openings", "/vents"],
     ..Rule::new("combustion-air/ducts", "Combustion-air ducts", check)
 };
 
@@ -78,7 +78,7 @@ fn judge(inquiry: &Inquiry, duct: &Place<Duct>) -> Lookup<FindingBuilder> {
         screen(inquiry, duct),
         slope(duct),
         above_insulation(inquiry, duct),
-        chimney(duct),
+        chimney(inquiry, duct),
         dampers(duct),
         intake(inquiry, duct),
         narrow(inquiry, duct),
@@ -187,11 +187,19 @@ fn slope(duct: &Place<Duct>) -> Demand {
     )
 }
 
-fn chimney(duct: &Place<Duct>) -> Demand {
+fn chimney(inquiry: &Inquiry, duct: &Place<Duct>) -> Demand {
+    use VentKind as K;
     let fault = "it uses the space around a liner or vent in a chimney";
     match duct.in_chimney_space {
         Some(true) => Ok(Some((text!("{}", fault), text!("run a duct of its own")))),
-        _ => Ok(None),
+        Some(false) => Ok(None),
+        None => {
+            // A house that lists its vents and no chimney among them has none.
+            let is_chimney =
+                |vent: Place<Vent>| matches!(vent.kind, K::MasonryChimney | K::FactoryBuiltChimney | K::LinedChimney);
+            let chimney = need!(inquiry.project(), vents).map_or(true, |vents| vents.items().any(is_chimney));
+            if chimney { Err(duct.missing("/in_chimney_space")) } else { Ok(None) }
+        }
     }
 }
 

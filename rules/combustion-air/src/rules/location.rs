@@ -93,7 +93,11 @@ fn place(inquiry: &Inquiry, rooms: &Rooms, appliance: &Place<Equipment>) -> Look
     if closet && space.used_for_storage == Some(true) {
         return Ok(refused(appliance, &text!("{} is used for storage", space.label())).section("M2005.2"));
     }
-    beside(inquiry, rooms, appliance, space)
+    let found = beside(inquiry, rooms, appliance, space)?;
+    if closet && found.outcome() == Outcome::Complies {
+        need!(space, used_for_storage)?;
+    }
+    Ok(found)
 }
 
 /// In a room of another use: what it opens to, and what it breathes.
@@ -269,6 +273,9 @@ fn enclosure(
     let mut unsaid = None;
     for (door, _) in &ways.doors {
         door_faults(door, &mut faults, &mut cures, &mut unsaid);
+    }
+    if space.used_for_storage.is_none() {
+        unsaid = Unresolved::joined(unsaid, space.missing("/used_for_storage"));
     }
     if space.used_for_storage == Some(true) {
         faults.push(text!("things are stored in it"));

@@ -66,7 +66,8 @@ fn judge(inquiry: &Inquiry, opening: &Place<Opening>) -> Lookup<FindingBuilder> 
         }
     }
     if faults.is_empty() {
-        (open.clone(), mesh.clone()).together()?;
+        // What the air of burners hangs on must be there for it, and not to replace what a fan draws out.
+        (open.clone(), mesh.clone(), need!(opening, purpose)).together()?;
     }
     let builder = match faults.is_empty() {
         false => opening

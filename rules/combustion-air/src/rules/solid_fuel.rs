@@ -60,6 +60,10 @@ fn judge(inquiry: &Inquiry, exhaust: &Place<Exhaust>, breathing: &Lookup<BTreeSe
             return Ok(exhaust.correction(summary.clone()).test("passage", summary, sources::FIREPLACE_AIR.text(), false));
         }
     }
+    // A fireplace that takes air from outdoors does so through a passage of the right size.
+    if exhaust.kind == ExhaustKind::Fireplace && exhaust.outdoor_air != Some(false) {
+        need!(exhaust, outdoor_air_area)?;
+    }
     if !breathing.clone()?.contains(space.get()) {
         return Ok(exhaust.complies(text!("no burner takes its air from the same space")));
     }

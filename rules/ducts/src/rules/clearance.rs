@@ -32,7 +32,13 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 }
 
 fn one(inquiry: &Inquiry, duct: &Place<Duct>) -> Option<Finding> {
-    let appliance = need!(duct, equipment).and_then(|id| inquiry.equipment(&id)).ok()?;
+    const WANTED: &str = "whether it keeps clear of what burns";
+    let appliance = match need!(duct, equipment).and_then(|id| inquiry.equipment(&id)) {
+        Ok(appliance) => appliance,
+        // One that belongs to nothing said may belong to a furnace.
+        Err(unresolved) if furnace(inquiry) => return Some(duct.ask(WANTED, || Err(unresolved))),
+        Err(_) => return None,
+    };
     if !kinds::may_burn(&appliance) {
         return None;
     }
@@ -40,7 +46,7 @@ fn one(inquiry: &Inquiry, duct: &Place<Duct>) -> Option<Finding> {
     if label.is_err() && !inquiry.value(&LABEL) {
         return None;
     }
-    Some(duct.sheet("whether it keeps clear of what burns", |sheet| {
+    Some(duct.sheet(WANTED, |sheet| {
         let (label, clear, _) = (label, need!(duct, clearance), kinds::burns(&appliance)).together()?;
         if !sheet.at_least("clearance", &clear, &label, "in", sources::CLEARANCE.text()) {
             sheet.fault(text!(
@@ -52,4 +58,11 @@ fn one(inquiry: &Inquiry, duct: &Place<Duct>) -> Option<Finding> {
         }
         Ok(text!("clear of what burns, as its label asks"))
     }))
+}
+
+/// Whether the project has something that heats the air of ducts by a burner, or may.
+fn furnace(inquiry: &Inquiry) -> bool {
+    use EquipmentKind as K;
+    let heats = |one: &Place<Equipment>| matches!(one.kind, K::Furnace | K::AirHandler | K::UnitHeater | K::WallFurnace);
+    need!(inquiry.project(), equipment).every().iter().any(|one| heats(one) && kinds::may_burn(one))
 }

@@ -12,6 +12,7 @@
 use crate::runs;
 use redtag_handbook::ducts::{crawl_space_air, dehumidification, sources};
 use redtag_rule::prelude::*;
+use redtag_rule::ways::{self, Behind};
 use uom::si::f64::VolumeRate;
 
 /// Floor for each cfm.
@@ -94,7 +95,13 @@ fn judge(inquiry: &Inquiry, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<T
     let (supplied, exhausted) = (supplied(inquiry, space), exhausted(inquiry, space)).together()?;
     let path = path(inquiry, space);
     sheet.line("there", text!("{} supplied, {} exhausted", supplied, exhausted), "");
-    if at_least(exhausted, needed) && (path || !inquiry.value(&PATH)) {
+    if at_least(exhausted, needed) && !inquiry.value(&PATH) {
+        return Ok(text!("{} are exhausted from it", exhausted));
+    }
+    let enough = at_least(exhausted, needed) || at_least(supplied, needed);
+    // Where there is too little air it does not matter what a grille is for.
+    let path = if enough { path? } else { path.unwrap_or(true) };
+    if at_least(exhausted, needed) && path {
         return Ok(text!("{} are exhausted from it", exhausted));
     }
     if at_least(supplied, needed) && path {
@@ -129,44 +136,65 @@ fn exhausted(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<VolumeRate> {
     Ok(flows.together()?.into_iter().fold(VolumeRate::default(), |sum, flow| sum + flow))
 }
 
-/// Whether air can get between a space and a room: through a grille or hole, or a return.
-fn path(inquiry: &Inquiry, space: &Place<Space>) -> bool {
-    let joins = |opening: Place<Opening>| {
+/// Whether air can get between a space and a room: through a grille or hole, or a return. One for air to burn is none.
+fn path(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<bool> {
+    let mut untold = None;
+    for way in ways::openings_of(inquiry, space)? {
         let open = matches!(
-            opening.kind,
+            way.opening.kind,
             OpeningKind::TransferGrille | OpeningKind::FloorGrille | OpeningKind::Hole | OpeningKind::DuctTerminal
         );
-        let here = opening.space.as_deref() == Some(&space.id);
-        let there = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref()) == Some(&space.id);
-        let air = opening.purpose != Some(OpeningPurpose::CombustionAir);
-        let room = opening.beyond.as_ref().is_some_and(|beyond| beyond.space.is_some());
-        open && air && ((here && room) || (there && opening.space.is_some()))
-    };
-    need!(inquiry.project(), openings).every().into_iter().any(joins)
+        if !open || way.opening.purpose == Some(OpeningPurpose::CombustionAir) {
+            continue;
+        }
+        let joins = way.leads(|behind| matches!(behind, Behind::Space(_)));
+        match joins.and_then(|joins| if joins { need!(way.opening, purpose).map(|_| true) } else { Ok(false) }) {
+            Ok(true) => return Ok(true),
+            Ok(false) => {}
+            Err(unresolved) => untold = Unresolved::joined(untold, unresolved),
+        }
+    }
+    untold.map_or(Ok(false), Err)
 }
 
 /// Whether supply air of the house goes through the crawl space.
 fn plenum(inquiry: &Inquiry, space: &Place<Space>, sheet: &mut Sheet) {
-    let new = inquiry.project().building.as_ref().and_then(|building| building.work) == Some(Work::NewConstruction);
-    let ends = |duct: &Place<Duct>| duct.terminates.as_ref().and_then(|end| end.space.as_deref()) == Some(&space.id);
-    let through = runs::of_kinds(inquiry, &[DuctKind::Supply]).into_iter().find(ends);
-    let lost = |duct: &Place<Duct>| {
-        let passes = duct.spaces.as_ref().is_some_and(|spaces| spaces.contains(&space.id));
-        passes && duct.terminates.is_none() && duct.openings.is_none()
-    };
-    if let (true, true, Some(duct)) =
-        (new, inquiry.value(&PLENUM), runs::of_kinds(inquiry, &[DuctKind::Supply]).into_iter().find(lost))
-    {
-        sheet.lack(duct.missing("/terminates"));
+    let work = need!(inquiry.project(), building.work);
+    if !inquiry.value(&PLENUM) || work.as_ref().is_ok_and(|work| **work != Work::NewConstruction) {
+        return;
     }
-    if let (true, true, Some(duct)) = (new, inquiry.value(&PLENUM), through) {
-        sheet.require(
-            "plenum",
-            text!("the supply duct {} ends in it: a crawl space may not be the supply plenum", duct.id.clone()),
-            sources::PLENUM.text(),
-            false,
-        );
-        sheet.related(duct.pointer());
-        sheet.cure(text!("run ducts to the rooms"));
+    for duct in runs::of_kinds(inquiry, &[DuctKind::Supply]) {
+        match ends_in(&duct, space) {
+            Ok(false) => {}
+            Err(unresolved) => sheet.lack(unresolved),
+            Ok(true) => {
+                if sheet.want(work.clone()).is_some() {
+                    ends(&duct, sheet);
+                }
+            }
+        }
+    }
+}
+
+fn ends(duct: &Place<Duct>, sheet: &mut Sheet) {
+    sheet.require(
+        "plenum",
+        text!("the supply duct {} ends in it: a crawl space may not be the supply plenum", duct.id.clone()),
+        sources::PLENUM.text(),
+        false,
+    );
+    sheet.related(duct.pointer());
+    sheet.cure(text!("run ducts to the rooms"));
+}
+
+/// Whether a duct ends in a crawl space: by its end, or nowhere else where it has registers.
+fn ends_in(duct: &Place<Duct>, space: &Place<Space>) -> Lookup<bool> {
+    let Some(end) = &duct.terminates else {
+        return if duct.openings.is_some() { Ok(false) } else { Err(duct.missing("/terminates")) };
+    };
+    match (&end.space, end.kind) {
+        (Some(id), _) => Ok(*id == space.id),
+        (None, BeyondKind::Space | BeyondKind::CrawlSpace) => Err(duct.missing("/terminates/space")),
+        (None, _) => Ok(false),
     }
 }

@@ -65,7 +65,7 @@ fn one(inquiry: &Inquiry, hood: &Place<Exhaust>) -> Option<Finding> {
             let every = inquiry.value(&TRIGGER) == "every-hood";
             let open = open_combustion(inquiry);
             // A hood beside open combustion with none at all is another rule's.
-            let none = hood.make_up.as_ref().is_none_or(|make_up| make_up.kind == MakeUpKind::None);
+            let none = hood.make_up.as_ref().is_some_and(|make_up| make_up.kind == MakeUpKind::None);
             match open {
                 Ok(false) if !every => None,
                 Ok(true) if none => None,

@@ -102,7 +102,7 @@ fn of_duct(inquiry: &Inquiry, duct: &Place<Duct>) -> Vec<Finding> {
 /// The duct as a whole: its openings are told, it is tight at the furnace, and it keeps to one dwelling unit.
 fn whole(inquiry: &Inquiry, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Text> {
     sheet.want(need!(duct, openings));
-    let own = need!(duct, equipment).and_then(|id| inquiry.equipment(&id)).ok();
+    let own = sheet.want(need!(duct, equipment).and_then(|id| inquiry.equipment(&id)));
     if own.as_ref().is_some_and(|own| sheet.want(kinds::burns(own)) == Some(true))
         && let Some(tight) = sheet.want(need!(duct, tight_to_casing))
         && !sheet.require(
@@ -117,7 +117,7 @@ fn whole(inquiry: &Inquiry, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Tex
             &[(tight.pointer().to_owned(), json!(true))],
         );
     }
-    let units = units(inquiry, duct);
+    let units = units(inquiry, duct, sheet);
     if units.len() > 1 {
         let said = units.into_iter().collect::<Vec<_>>().join(", ");
         sheet.require(
@@ -132,15 +132,23 @@ fn whole(inquiry: &Inquiry, duct: &Place<Duct>, sheet: &mut Sheet) -> Lookup<Tex
 }
 
 /// The dwelling units that the openings of this duct and of the others of its equipment are in.
-fn units(inquiry: &Inquiry, duct: &Place<Duct>) -> BTreeSet<String> {
+fn units(inquiry: &Inquiry, duct: &Place<Duct>, sheet: &mut Sheet) -> BTreeSet<String> {
     let same = |other: &Place<Duct>| other.id == duct.id || (duct.equipment.is_some() && other.equipment == duct.equipment);
     let ducts = need!(inquiry.project(), ducts)
         .every()
         .into_iter()
         .filter(|other| same(other) && matches!(other.kind, DuctKind::Supply | DuctKind::Return));
     let openings = ducts.flat_map(|duct| need!(duct, openings).every());
-    let spaces = openings.filter_map(|opening| need!(opening, space).and_then(|id| inquiry.space(&id)).ok());
-    spaces.filter_map(|space| space.dwelling_unit.clone()).collect()
+    let spaces: Vec<Lookup<Place<Space>>> =
+        openings.map(|opening| need!(opening, space).and_then(|id| inquiry.space(&id))).collect();
+    // A house that names no dwelling units is one.
+    let named = |space: &Place<Space>| space.dwelling_unit.is_some();
+    if !need!(inquiry.project(), spaces).every().iter().any(named) {
+        return BTreeSet::new();
+    }
+    let spaces = spaces.into_iter().filter_map(|space| sheet.want(space));
+    let units: Vec<Lookup<Place<String>>> = spaces.map(|space| need!(space, dwelling_unit)).collect();
+    units.into_iter().filter_map(|unit| sheet.want(unit)).map(|unit| unit.get().clone()).collect()
 }
 
 fn judge(inquiry: &Inquiry, duct: &Place<Duct>, opening: &Place<DuctOpening>, sheet: &mut Sheet) -> Lookup<Text> {

@@ -44,12 +44,15 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     }
     let piping = match Piping::of(inquiry) {
         Ok(piping) => piping,
-        Err(unresolved) => return vec![project.ask(WANTED, || Err(unresolved))],
+        Err(unresolved) => {
+            return std::iter::once(project.ask(WANTED, || Err(unresolved))).chain(whole(&project)).collect();
+        }
     };
     let mut findings: Vec<Finding> = (0..piping.segments.len()).filter_map(|number| pipe(&piping, number)).collect();
     findings.extend((0..piping.nodes.len()).filter_map(|number| node(&piping, number)));
     findings.extend((0..piping.nodes.len()).filter_map(|number| regulator(&piping, number)));
     findings.extend(need!(project, equipment).every().iter().filter_map(|item| appliance(&piping, item)));
+    findings.extend(whole(&project));
     if findings.is_empty() {
         let outlets = piping.nodes.iter().filter(|node| node.kind == GasNodeKind::Outlet).count();
         let words =
@@ -57,6 +60,16 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
         findings.push(project.complies(text!("{}", words)).done());
     }
     findings
+}
+
+/// Whether every outlet is drawn: one that is not draws gas too, and every size and pressure holds for what is drawn.
+fn whole(project: &Place<Project>) -> Option<Finding> {
+    if project.gas.as_ref().and_then(|gas| gas.nodes_complete) == Some(true) {
+        return None;
+    }
+    let what = "whether these are all the outlets of the piping: loads, sizes and pressures hold for those that are drawn";
+    let unresolved = Unresolved::because("/gas/nodes_complete", what);
+    Some(project.ask("whether every outlet of the piping is drawn", || Err(unresolved)))
 }
 
 /// What is wrong with a pipe.
@@ -182,7 +195,10 @@ fn appliance(piping: &Piping, place: &Place<Equipment>) -> Option<Finding> {
     let pointer = format!("{}/fuel_burning/gas_outlet", place.pointer());
     match outlets.as_slice() {
         [] => {
-            let what = Unresolved::because(pointer, "the outlet of the piping that feeds the appliance");
+            let own = Unresolved::because(pointer, "the outlet of the piping that feeds the appliance");
+            let free = |node: &&Place<GasNode>| node.kind == GasNodeKind::Outlet && node.equipment.is_none();
+            let free = piping.nodes.iter().filter(free).map(|node| node.missing("/equipment"));
+            let what = free.fold(own, Unresolved::and);
             Some(place.unresolved(text!("it burns gas and hangs on no outlet"), what).done())
         }
         [_] => None,

@@ -44,6 +44,9 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
         if number != piping.source && piping.regulators[number].is_none() {
             continue;
         }
+        if number == piping.source && node.regulator.is_none() && at_delivery(&piping) {
+            findings.push(node.ask("which regulator stands there", || Err(node.missing("/regulator"))));
+        }
         // A regulator nobody names is told by the rule about the graph.
         let Ok(regulator) = need!(node, regulator).and_then(|id| need!(piping.project, gas.regulators).named(&id)) else {
             continue;
@@ -55,6 +58,14 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
         findings.push(inquiry.project().not_applicable(text!("no regulator is drawn in the piping")).done());
     }
     findings
+}
+
+/// Whether the project has a regulator that may stand at the point of delivery: one before the piping that no node holds.
+fn at_delivery(piping: &Piping) -> bool {
+    let all = need!(piping.project, gas.regulators).every();
+    let before = |one: &Place<GasRegulator>| !matches!(one.kind, GasRegulatorKind::Line | GasRegulatorKind::Appliance);
+    let held = |one: &Place<GasRegulator>| piping.nodes.iter().any(|node| node.regulator.as_ref() == Some(&one.id));
+    all.iter().any(|one| before(one) && !held(one))
 }
 
 /// Regulators of the piping that no node holds: what hangs on them is not known.

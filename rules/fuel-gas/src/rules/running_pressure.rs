@@ -52,16 +52,25 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     findings
 }
 
-fn least<'a>(appliance: &Place<'a, Equipment>) -> Lookup<Place<'a, quantity::Pressure>> {
+/// The least inlet pressure for the gas supplied. That on a plate for another gas is none of it: what the burner was changed to
+/// is then asked for.
+fn least<'a>(project: &Place<Project>, appliance: &Place<'a, Equipment>) -> Lookup<Place<'a, quantity::Pressure>> {
     let converted = need!(appliance, fuel_burning.conversion).ok().filter(|conversion| conversion.performed != Some(false));
     match converted {
         Some(conversion) => need!(conversion, inlet_pressure_minimum),
+        None if of_another_gas(project, appliance) => Err(appliance.missing("/fuel_burning/conversion")),
         None => need!(appliance, fuel_burning.plate.inlet_pressure_minimum),
     }
 }
 
+fn of_another_gas(project: &Place<Project>, appliance: &Place<Equipment>) -> bool {
+    let plate = need!(appliance, fuel_burning.plate.fuel).ok().map(|fuel| *fuel);
+    let supplied = need!(project, gas.supply.fuel).ok().map(|fuel| *fuel);
+    plate.zip(supplied).is_some_and(|(plate, supplied)| plate != supplied)
+}
+
 fn judge(judging: &Judging, pressures: &Pressures, node: usize, appliance: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
-    let wanted = sheet.want(least(appliance));
+    let wanted = sheet.want(least(&judging.piping.project, appliance));
     let profile = pressures.to(node, sheet);
     let enlarged = |wanted| profile.as_ref().ok().and_then(|profile| pressures.enlarged(profile, wanted));
     let measured = need!(appliance, fuel_burning.running_inlet_pressure);

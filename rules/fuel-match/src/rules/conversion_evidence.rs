@@ -91,6 +91,10 @@ fn judge(inquiry: &Inquiry, appliance: &Place<Equipment>, conversion: &Place<Con
     let mut open: Vec<Unresolved> = Vec::new();
     done_right(conversion, &mut sheet, &mut open);
     label(inquiry, appliance, conversion, &mut sheet, &mut open);
+    open.extend(need!(conversion, performed).err());
+    if conversion.orifice_diameter.is_none() {
+        open.extend(need!(conversion, orifice_drill).err());
+    }
     orifice(inquiry, appliance, conversion, &mut sheet);
     settle(inquiry, conversion, open, &mut sheet);
     let by = conversion.by.as_deref().unwrap_or("a qualified agency");
@@ -153,13 +157,16 @@ fn label(
     let must = inquiry.value(&LABEL_STATES);
     open.extend(stated.into_iter().filter(|(word, _)| must.contains(word)).filter_map(|(_, fact)| fact.err()));
     agrees(inquiry, conversion, &label, sheet);
-    rated(appliance, &label, sheet);
+    rated(appliance, &label, sheet, open);
 }
 
 /// No conversion raises the input above that of the rating plate.
-fn rated(appliance: &Place<Equipment>, label: &Place<ConversionLabel>, sheet: &mut Sheet) {
-    let both = (need!(label, input), need!(appliance, fuel_burning.plate.input)).together();
-    let Ok((labelled, plate)) = both else { return };
+fn rated(appliance: &Place<Equipment>, label: &Place<ConversionLabel>, sheet: &mut Sheet, open: &mut Vec<Unresolved>) {
+    let Ok(labelled) = need!(label, input) else { return };
+    let plate = match need!(appliance, fuel_burning.plate.input) {
+        Ok(plate) => plate,
+        Err(unresolved) => return open.push(unresolved),
+    };
     // Labels round to whole thousands.
     let most = plate.quantity() * 1.05;
     let words = text!("the label says {}, the rating plate {}", labelled, plate);
@@ -322,7 +329,7 @@ mod tests {
         let at = |field: &str| format!("/equipment/0/fuel_burning/conversion/{field}");
         assert_eq!(
             missing(only(&found, Outcome::Unresolved)),
-            [at("kit_from_maker"), at("instructions_followed"), at("qualified"), at("label/present")]
+            [at("kit_from_maker"), at("instructions_followed"), at("qualified"), at("label/present"), at("orifice_drill")]
         );
         let request = json!({
             "schema": 1, "stage": "permit", "date": "2025-01-01", "project": project(bare), "rules": {"fuel-match/conversion-evidence": {}}

@@ -46,7 +46,9 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     parts::each_pipe(inquiry, |pipe| {
         let hidden = pipe.routes.is_some() && !parts::runs(pipe, GasPipeRoute::Exposed);
         let steel = pipe.material.is_some_and(parts::is_steel);
-        match (hidden, steel && !elevated(inquiry, pipe)) {
+        // Where labels must state the pressure, one that is not said may be one they must state.
+        let may_be = pipe.pressure.is_none() && inquiry.value(&PRESSURE) == "required";
+        match (hidden, steel && !elevated(inquiry, pipe) && !may_be) {
             (true, _) => crate::named::not_concerned(pipe, text!("none of it is in the open indoors")),
             (_, true) => crate::named::not_concerned(pipe, text!("steel pipe needs no labels")),
             _ => crate::named::sheet(pipe, WANTED, |sheet| judge(inquiry, pipe, sheet)),
@@ -67,6 +69,9 @@ fn judge(inquiry: &Inquiry, pipe: &Place<GasSegment>, sheet: &mut Sheet) -> Look
         parts::no_more(sheet, need!(pipe, label_spacing), inquiry.value(&SPACING), spacing, more, SOURCE);
     }
     let asked = inquiry.value(&PRESSURE);
+    if asked == "required" {
+        sheet.want(need!(pipe, pressure));
+    }
     if elevated(inquiry, pipe) && asked != "not-asked" {
         let stated = need!(pipe, label_states_pressure);
         let words = text!("its labels do not state the pressure in it, {}", in_unit(need!(pipe, pressure)?, "psi"));

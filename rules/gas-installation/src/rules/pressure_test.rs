@@ -108,11 +108,15 @@ fn judge(inquiry: &Inquiry, gas: &Place<Gas>, test: &Place<PressureTest>, sheet:
     Ok(text!("tested and recorded"))
 }
 
-/// The greatest working pressure: of the pipes and of the supply.
+/// The greatest working pressure: of the pipes and of the supply. No pipe holds more than the supply delivers; where that is not
+/// said, that of every pipe must be.
 fn working(gas: &Place<Gas>) -> Lookup<Pressure> {
     let pipes = need!(gas, segments).every();
-    let said = pipes.iter().filter_map(|pipe| pipe.pressure.as_ref()).map(|pressure| pressure.quantity());
     let supply = gas.supply.as_ref().and_then(|supply| supply.pressure_maximum.as_ref().or(supply.pressure.as_ref()));
+    if supply.is_none() && pipes.iter().any(|pipe| pipe.pressure.is_none()) {
+        return Err(gas.missing("/supply/pressure"));
+    }
+    let said = pipes.iter().filter_map(|pipe| pipe.pressure.as_ref()).map(|pressure| pressure.quantity());
     let all = said.chain(supply.map(|pressure| pressure.quantity()));
     all.reduce(|a, b| if a > b { a } else { b }).ok_or_else(|| gas.missing("/supply/pressure"))
 }

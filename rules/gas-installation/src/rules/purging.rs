@@ -46,14 +46,16 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 
 fn judge(inquiry: &Inquiry, gas: &Place<Gas>, pipes: &Place<Vec<GasSegment>>, sheet: &mut Sheet) -> Lookup<Text> {
     let large = large(pipes, sheet);
-    let discharge = need!(gas, purge.discharge);
-    let Ok(discharge) = discharge else {
-        let none = !large && sheet.sound();
-        return if none {
-            Ok(text!("small piping: purge it through a lit burner, outdoors, or watched with a gas detector, never by nose"))
-        } else {
-            discharge.map(|_| Text::default())
-        };
+    let discharge = match need!(gas, purge.discharge) {
+        Ok(discharge) => discharge,
+        Err(unresolved) => {
+            let how = match large {
+                true => text!("of this size it is purged to the outdoors only"),
+                false => text!("through a lit burner, outdoors, or watched with a gas detector, never by nose"),
+            };
+            sheet.line("how it may be done", how, SOURCE);
+            return Err(unresolved);
+        }
     };
     let fault = match (*discharge, large) {
         (PurgeDischarge::Outdoors, _) => None,

@@ -112,8 +112,12 @@ fn hinged_left(opening: &Place<Opening>, own: bool) -> Option<bool> {
 /// The leaf that swings into the space: whether it hangs at the left, and how thick it is.
 fn leaf(space: &Place<Space>, opening: &Place<Opening>, own: bool) -> Lookup<Option<(bool, f64)>> {
     let Some(door) = opening.get().door.as_ref() else { return Ok(None) };
-    let swings = matches!(door.action, Some(DoorAction::Swinging));
-    if !swings || door.swings_into.as_ref() != Some(&space.id) {
+    // A door that does not say how it opens may swing into the space.
+    let action = need!(opening, door.action)?;
+    if *action != DoorAction::Swinging {
+        return Ok(None);
+    }
+    if *need!(opening, door.swings_into)?.get() != space.id {
         return Ok(None);
     }
     let (_, thickness) = (need!(opening, door.hinges), need!(opening, door.thickness)).together()?;

@@ -23,7 +23,7 @@ pub use door::{Door, doors};
 pub use mark::{line_between, outline_mark, solid_mark};
 pub use opening::opening_outline;
 pub use runs::{Run, Runs};
-pub use stand::{Stand, between, stand, standing};
+pub use stand::{Stand, between, bodiless, stand, standing};
 
 use redtag_handbook::space::{self, Room};
 use redtag_rule::prelude::*;

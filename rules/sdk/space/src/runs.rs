@@ -39,6 +39,8 @@ pub struct Runs {
     pub drawn: Vec<Run>,
     /// Pointers of what runs here and nobody says where.
     pub undrawn: Vec<String>,
+    /// What may run here: nobody says through which spaces it runs, nor draws it elsewhere.
+    pub astray: Vec<Unresolved>,
 }
 
 /// One thing that runs along a line.
@@ -80,7 +82,25 @@ impl Runs {
         runs
     }
 
+    /// Holds what is not drawn against what the project says of it: pipes and ducts that keep clear of what must be free.
+    pub fn undrawn_clear(&self, space: &Place<Space>, sheet: &mut Sheet) {
+        if self.undrawn.is_empty() && self.astray.is_empty() {
+            return;
+        }
+        let clear = need!(space, undrawn_runs_clear);
+        if self.undrawn.is_empty() && clear.is_err() {
+            return self.astray.iter().for_each(|astray| sheet.lack(astray.clone()));
+        }
+        let Some(clear) = sheet.want(clear) else { return };
+        let many = self.undrawn.len().max(1).to_string();
+        let words = if *clear { "keep clear of it, as the project says" } else { "do not keep clear of it, as the project says" };
+        sheet.require("pipes and ducts", text!("{} whose line is not drawn {}", many, words), "as the project says", *clear);
+    }
+
     fn add(&mut self, space: &Place<Space>, line: Line) {
+        if line.spaces.is_none() && may_cross(space, line.line.as_ref()) {
+            self.astray.push(Unresolved::at(format!("{}/spaces", line.pointer)));
+        }
         if !line.spaces.iter().flatten().any(|through| *through == space.id) {
             return;
         }
@@ -97,6 +117,16 @@ impl Runs {
             _ => self.undrawn.push(line.pointer),
         }
     }
+}
+
+/// Whether a line may lead through a space: it does in plan, or one of the two is not drawn.
+fn may_cross(space: &Place<Space>, line: Option<&Vec<p::Point>>) -> bool {
+    let (Ok(room), Some(points)) = (crate::room(space), line) else { return true };
+    let crosses = |pair: &[p::Point]| {
+        let piece = Shape::line(point(&pair[0]), point(&pair[1]));
+        room.contains(point(&pair[0])) || room.walls().iter().any(|wall| wall.face().overlap(&piece).is_some())
+    };
+    points.windows(2).any(crosses) || points.last().is_some_and(|last| room.contains(point(last)))
 }
 
 fn about(height: Option<&quantity::Length>, size: Option<&quantity::Length>) -> Option<(f64, f64)> {

@@ -61,23 +61,23 @@ pub fn standing<'a>(inquiry: &Inquiry<'a>, space: &Place<'a, Space>) -> (Vec<Sta
     let mut bodies = Vec::new();
     // What is placed and does not say in which space may be in this one.
     let unplaced = |one: &&Place<Equipment>| one.space.is_none() && one.placement.is_some() && one.outdoors != Some(true);
-    for equipment in all.iter().filter(unplaced).filter(|one| !bodiless(one.kind)) {
+    for equipment in all.iter().filter(unplaced) {
         lacking = Unresolved::joined(lacking, equipment.missing("/space"));
     }
     for equipment in all.iter().filter(|one| one.space.as_ref() == Some(&space.id) && one.outdoors != Some(true)) {
         match stand(equipment) {
             Ok(stand) => bodies.push(stand),
-            Err(unresolved) if !bodiless(equipment.kind) => lacking = Unresolved::joined(lacking, unresolved),
+            Err(unresolved) if !bodiless(equipment) => lacking = Unresolved::joined(lacking, unresolved),
             Err(_) => {}
         }
     }
     (bodies, lacking)
 }
 
-/// Kinds that lie in the floor or the wall or hang in a pipe, and are in nobody's way unless a placement says so.
-fn bodiless(kind: EquipmentKind) -> bool {
+/// What lies in the floor or the wall or hangs in a pipe, and is in nobody's way unless a placement is said.
+pub fn bodiless(equipment: &Equipment) -> bool {
     use EquipmentKind as K;
-    matches!(kind, K::FloorDrain | K::Sump | K::Circulator | K::GasRegulator | K::Pump)
+    equipment.placement.is_none() && matches!(equipment.kind, K::FloorDrain | K::Sump | K::Circulator | K::GasRegulator | K::Pump)
 }
 
 /// The distance in plan between two pieces of equipment.

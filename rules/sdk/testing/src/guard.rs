@@ -6,9 +6,11 @@
 
 use crate::ask::{Family, ask};
 use crate::listed::Listed;
-use crate::shape::{Fact, Role, facts, ids, values, with, without};
+use crate::part::Parts;
+use crate::shape::{Fact, Role, facts, ids, values};
 use redtag_rule::Rule;
 use redtag_rule::schema::contract::{Finding, Outcome, Stage};
+use redtag_rule::schema::project::Project;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
@@ -79,11 +81,10 @@ struct Said {
 type Answers = BTreeMap<(&'static str, String), Said>;
 
 impl Asked {
-    fn answers(&self, family: &Family, rules: &[&'static Rule], project: Value) -> Vec<(&'static str, Finding)> {
-        let Ok(project) = (family.module.read)(project) else { return Vec::new() };
+    fn answers(&self, rules: &[&'static Rule], project: &Project) -> Vec<(&'static str, Finding)> {
         let mut all = Vec::new();
         for rule in rules {
-            let found = ask(rule, &project, &self.parameters, self.stage, self.day.as_deref());
+            let found = ask(rule, project, &self.parameters, self.stage, self.day.as_deref());
             found.iter().for_each(|finding| assert_numbers(rule, finding, &self.name));
             all.extend(found.into_iter().map(|finding| (rule.id, finding)));
         }
@@ -95,7 +96,8 @@ impl Asked {
         let mut seen = Seen::default();
         let project = declared(family, &self.project);
         let ids = ids(&project);
-        let before = by_subject(&self.answers(family, &self.rules, project.clone()), None);
+        let Some(mut parts) = Parts::of(family, &project) else { return seen };
+        let before = by_subject(&self.answers(&self.rules, parts.whole()), None);
         let chosen = |fact: &Fact| self.chosen.as_ref().is_none_or(|chosen| chosen.contains(&fact.pointer));
         for fact in facts(&project).into_iter().filter(chosen) {
             let unknown: Vec<&'static Rule> = self
@@ -106,7 +108,7 @@ impl Asked {
                 .filter(|rule| !seen.found.contains_key(&(rule.id, fact.pattern.clone())))
                 .collect();
             if !unknown.is_empty() {
-                self.leave_out(family, (&project, &ids), &fact, &unknown, &before, &mut seen);
+                self.leave_out(family, (&mut parts, &ids), &fact, &unknown, &before, &mut seen);
             }
         }
         seen
@@ -115,30 +117,30 @@ impl Asked {
     fn leave_out(
         &self,
         family: &Family,
-        (project, ids): (&Value, &BTreeMap<String, Vec<String>>),
+        (parts, ids): (&mut Parts, &BTreeMap<String, Vec<String>>),
         fact: &Fact,
         rules: &[&'static Rule],
         before: &Answers,
         seen: &mut Seen,
     ) {
-        let found = self.answers(family, rules, without(project, fact));
+        let found = parts.without(fact, |project| self.answers(rules, project)).unwrap_or_default();
         let after = by_subject(&found, (fact.role == Role::Element).then_some(fact));
         for rule in rules {
             seen.pairs += 1;
-            if found.iter().any(|(id, finding)| *id == rule.id && asks_for(finding, &fact.pointer)) {
+            if found.iter().any(|(id, finding)| *id == rule.id && asks_for(finding, fact)) {
                 continue;
             }
             let mut passing: BTreeMap<&str, Said> = BTreeMap::new();
             for ((_, subject), was) in before.range((rule.id, String::new())..).take_while(|((id, _), _)| *id == rule.id) {
                 let now = after.get(&(rule.id, subject.clone())).copied().unwrap_or_default();
-                let gone = fact.role == Role::Element && inside(project, subject, &fact.pointer);
+                let gone = fact.role == Role::Element && inside(parts.document(), subject, &fact.pointer);
                 if (was.correction || was.complies) && !now.correction && !now.unresolved && !gone {
                     passing.insert(subject, *was);
                 }
             }
             if !passing.is_empty() {
                 seen.passes += 1;
-                self.try_values(family, (project, ids), fact, rule, &passing, seen);
+                self.try_values(family, (parts, ids), fact, rule, &passing, seen);
             }
         }
     }
@@ -146,17 +148,17 @@ impl Asked {
     fn try_values(
         &self,
         family: &Family,
-        (project, ids): (&Value, &BTreeMap<String, Vec<String>>),
+        (parts, ids): (&mut Parts, &BTreeMap<String, Vec<String>>),
         fact: &Fact,
         rule: &'static Rule,
         passing: &BTreeMap<&str, Said>,
         seen: &mut Seen,
     ) {
-        let Some(was) = project.pointer(&fact.pointer) else { return };
+        let Some(was) = parts.document().pointer(&fact.pointer).cloned() else { return };
         let all: Vec<&'static Rule> = family.module.entries.iter().map(|entry| entry.rule).collect();
-        let mut note = |subject: &str, value: &Value| {
-            let review = self.answers(family, &all, without(project, fact));
-            if review.iter().any(|(_, finding)| asks_for(finding, &fact.pointer)) {
+        let mut note = |parts: &mut Parts, subject: &str, value: &Value| {
+            let review = parts.without(fact, |project| self.answers(&all, project)).unwrap_or_default();
+            if review.iter().any(|(_, finding)| asks_for(finding, fact)) {
                 seen.asked_elsewhere.insert((rule.id, fact.pattern.clone()));
                 return;
             }
@@ -166,15 +168,16 @@ impl Asked {
             seen.found.insert((rule.id, fact.pattern.clone()), silence);
         };
         if let Some((subject, _)) = passing.iter().find(|(_, said)| said.correction) {
-            return note(subject, was);
+            return note(parts, subject, &was);
         }
-        for value in values(fact, was, ids).into_iter().skip(1) {
+        for value in values(fact, &was, ids).into_iter().skip(1) {
             seen.tried += 1;
-            let answers = by_subject(&self.answers(family, &[rule], with(project, fact, value.clone())), None);
+            let found = parts.with(fact, value.clone(), |project| self.answers(&[rule], project)).unwrap_or_default();
+            let answers = by_subject(&found, None);
             if let Some(subject) =
                 passing.keys().find(|subject| answers.get(&(rule.id, (**subject).to_owned())).is_some_and(|said| said.correction))
             {
-                return note(subject, &value);
+                return note(parts, subject, &value);
             }
         }
     }
@@ -205,9 +208,14 @@ fn lies_in(inner: &str, outer: &str) -> bool {
     inner.strip_prefix(outer).is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
 }
 
-/// Whether a question names the fact, what holds it, or a part of it.
-fn asks_for(finding: &Finding, pointer: &str) -> bool {
-    let named = |missing: &str| lies_in(missing, pointer) || lies_in(pointer, missing);
+/// Whether a question names the fact, what holds it, or a part of it; of one of a list, whether the list is whole.
+fn asks_for(finding: &Finding, fact: &Fact) -> bool {
+    let pointer = fact.pointer.as_str();
+    let list = pointer.rsplit_once('/').filter(|_| fact.role == Role::Element).map(|(list, _)| format!("{list}_complete"));
+    // Whether something burns is asked together with what it burns and how.
+    let burns = pointer.strip_suffix("fuel_burning").map(|above| format!("{above}burns_fuel"));
+    let instead = |missing: &str| [&list, &burns].into_iter().flatten().any(|other| other == missing);
+    let named = |missing: &str| lies_in(missing, pointer) || lies_in(pointer, missing) || instead(missing);
     finding.outcome == Outcome::Unresolved
         && finding.missing.iter().any(|missing| !missing.pointer.is_empty() && named(&missing.pointer))
 }

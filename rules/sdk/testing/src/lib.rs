@@ -11,6 +11,7 @@ mod differ;
 mod effect;
 mod guard;
 mod listed;
+mod part;
 mod projects;
 mod shape;
 

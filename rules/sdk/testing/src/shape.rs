@@ -33,6 +33,8 @@ pub(crate) struct Fact {
     node: &'static Map<String, Value>,
     /// Whether the list it is may hold more than the project says: see `may_hold_more`.
     open: bool,
+    /// Whether the project says that the list it is holds everything.
+    whole: bool,
     /// The record of the schema it is a field of; for an element, the one it is.
     record: &'static str,
     /// The record it is itself, where it is one.
@@ -57,6 +59,7 @@ impl Fact {
             role: Role::Field,
             node: resolved(&SCHEMA),
             open: false,
+            whole: false,
             record: "",
             is: "Project",
         }
@@ -85,6 +88,7 @@ fn walk(value: &Value, at: &Fact, see: &mut impl FnMut(&Fact, &Value)) {
                     role: Role::Field,
                     node: resolved(node),
                     open: may_hold_more(at.node, fields, name),
+                    whole: fields.get(&format!("{name}_complete")) == Some(&Value::Bool(true)),
                     record: at.is,
                     is: record_of(node),
                 };
@@ -106,10 +110,11 @@ fn walk(value: &Value, at: &Fact, see: &mut impl FnMut(&Fact, &Value)) {
                     role: Role::Element,
                     node: resolved(node),
                     open: false,
+                    whole: false,
                     record: at.is,
                     is: record_of(node),
                 };
-                if at.open || !inner.is_object() {
+                if at.open || (!inner.is_object() && !at.whole) {
                     see(&below, inner);
                 }
                 walk(inner, &below, see);
@@ -257,7 +262,20 @@ fn rename(value: &mut Value) {
 /// The project without a fact.
 pub(crate) fn without(project: &Value, fact: &Fact) -> Value {
     let mut project = project.clone();
-    let Some((parent, last)) = fact.pointer.rsplit_once('/') else { return project };
+    take_out(&mut project, fact);
+    project
+}
+
+/// The project with something else where a fact stands.
+pub(crate) fn with(project: &Value, fact: &Fact, value: Value) -> Value {
+    let mut project = project.clone();
+    put_in(&mut project, fact, value);
+    project
+}
+
+/// Takes a fact out.
+pub(crate) fn take_out(project: &mut Value, fact: &Fact) {
+    let Some((parent, last)) = fact.pointer.rsplit_once('/') else { return };
     match project.pointer_mut(parent) {
         Some(Value::Object(fields)) => drop(fields.shift_remove(last)),
         Some(Value::Array(items)) => {
@@ -267,16 +285,20 @@ pub(crate) fn without(project: &Value, fact: &Fact) -> Value {
         }
         _ => {}
     }
-    project
 }
 
-/// The project with something else where a fact stands.
-pub(crate) fn with(project: &Value, fact: &Fact, value: Value) -> Value {
-    let mut project = project.clone();
+/// Puts something else where a fact stands.
+pub(crate) fn put_in(project: &mut Value, fact: &Fact, value: Value) {
     if let Some(place) = project.pointer_mut(&fact.pointer) {
         *place = value;
     }
-    project
+}
+
+/// The parts of a project that rules are given.
+#[cfg(test)]
+pub(crate) fn parts() -> Vec<String> {
+    let names = SCHEMA.get("properties").and_then(Value::as_object).into_iter().flatten().map(|(name, _)| name.clone());
+    names.filter(|name| !NOT_FOR_RULES.contains(&name.as_str())).collect()
 }
 
 #[cfg(test)]

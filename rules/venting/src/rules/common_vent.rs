@@ -12,7 +12,7 @@
 //!
 //! **How it is fixed.** A larger connector or common vent, more rise, or a vent of its own for the appliance that does not fit.
 
-use crate::appliances::{category, direct_vent, served, vents};
+use crate::appliances::{all_served, category, direct_vent, served, vents};
 use crate::sizing::{AREA_RULE, Decided, ELBOW, FROM_MEMORY, LINER, TIMES, calculated, category_one, decide};
 use redtag_rule::prelude::*;
 use uom::si::f64::Power;
@@ -57,6 +57,7 @@ fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Tex
         sheet.fault(text!("something that burns solid fuel shares it"));
         sheet.cure(text!("give the gas appliances a vent of their own"));
     }
+    sheet.want(all_served(vent));
     let appliances = served(inquiry, vent)?;
     if appliances.len() < 2 {
         return Ok(text!("one appliance alone"));

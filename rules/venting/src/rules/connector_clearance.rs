@@ -90,6 +90,11 @@ fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>, connector: &P
     let appliance = need!(connector, equipment).and_then(|id| inquiry.equipment(&id));
     let (appliance, single, clearance) = (appliance, single_wall(connector), need!(connector, clearance)).together()?;
     let label = appliance.label_clearances.as_ref().and_then(|label| label.vent.as_ref()).map(|vent| vent.quantity());
+    if single {
+        // Bare pipe of another fuel, or of an appliance whose label asks for more, keeps farther away.
+        sheet.want(need!(appliance, fuel_burning.plate.fuel));
+        sheet.want(need!(appliance, label_clearances.vent));
+    }
     let (least, source) = if single {
         let table = if burns_gas(&appliance) { inquiry.value(&SINGLE_WALL) } else { inquiry.value(&OTHER_FUEL) };
         (label.map_or(table, |label| label.max(table)), sources::CONNECTOR_CLEARANCE.text())

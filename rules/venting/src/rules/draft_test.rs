@@ -9,7 +9,7 @@
 //!
 //! **How it is fixed.** Make-up air for the fans, a better vent, or an appliance that brings its own air; then the test again.
 
-use crate::appliances::{burns_gas, direct_vent};
+use crate::appliances::may_have;
 use redtag_rule::prelude::*;
 
 const SOURCE: &str = "NFPA 54 11.6, from memory; the procedure stands in IFGC appendix D";
@@ -24,14 +24,13 @@ pub const RULE: Rule = Rule {
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let all = need!(inquiry.project(), equipment).every();
-    let hooded = |item: &&Place<Equipment>| {
-        let hood = item.fuel_burning.as_ref().and_then(|burning| burning.burner) == Some(Burner::DraftHood);
-        hood && burns_gas(item) && item.outdoors != Some(true) && direct_vent(item) == Ok(false)
-    };
+    let hooded = |item: &&Place<Equipment>| may_have(item, Burner::DraftHood);
     all.iter().filter(hooded).map(|item| item.sheet("whether it draws", |sheet| judge(sheet, item))).collect()
 }
 
 fn judge(sheet: &mut Sheet, item: &Place<Equipment>) -> Lookup<Text> {
+    kinds::burns(item)?;
+    need!(item, fuel_burning.burner)?;
     if let Some(worst) = sheet.want(need!(item, fuel_burning.draft_test.worst_case)) {
         let words = text!("tested {} every fan running", if *worst { "with" } else { "without" });
         if !sheet.require("conditions", words, SOURCE, *worst) {

@@ -8,6 +8,7 @@
 //!
 //! **How it is fixed.** The pressure or flow switch of the venter's maker, wired into the burner's controls.
 
+use crate::appliances::may_have;
 use redtag_rule::prelude::*;
 
 /// The rule.
@@ -19,13 +20,14 @@ pub const RULE: Rule = Rule {
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let all = need!(inquiry.project(), equipment).every();
-    let vented =
-        |item: &&Place<Equipment>| item.fuel_burning.as_ref().and_then(|burning| burning.burner) == Some(Burner::PowerVenter);
+    let vented = |item: &&Place<Equipment>| may_have(item, Burner::PowerVenter);
     all.iter().filter(vented).map(one).collect()
 }
 
 fn one(appliance: &Place<Equipment>) -> Finding {
     appliance.sheet("whether its burner waits for its fan", |sheet| {
+        kinds::burns(appliance)?;
+        need!(appliance, fuel_burning.burner)?;
         let proven = need!(appliance, fuel_burning.venter_proven)?;
         let words = text!("its burner {} before its fan is proven to run", if *proven { "cannot fire" } else { "can fire" });
         if !sheet.require("proof", words, "from memory of IFGC 503.3.3", *proven) {

@@ -173,7 +173,8 @@ fn meter(inquiry: &Inquiry, sheet: &mut Sheet, end: &End, thing: &Thing, maker: 
 /// What stands near the air intake of the same vent, where it is another pipe: gas let out there would be drawn in.
 fn intake(inquiry: &Inquiry, sheet: &mut Sheet, end: &End) {
     use NearbyKind as K;
-    let Ok(things) = need!(end.vent, intake.nearby) else { return };
+    let Ok(own) = need!(end.vent, intake) else { return };
+    let Some(things) = sheet.want(need!(own, nearby)) else { return };
     for thing in things.items() {
         let limit = match thing.kind {
             K::ContainerFill => inquiry.value(&FILL),

@@ -13,7 +13,7 @@
 //! **How it is fixed.** The size of pipe the table asks for, a listed double-wall connector, a shorter lateral, fewer elbows, or
 //! an accepted calculation.
 
-use crate::appliances::vents;
+use crate::appliances::{all_served, vents};
 use crate::sizing::{AREA_RULE, ELBOW, FROM_MEMORY, LINER, TIMES, calculated, category_one, decide};
 use redtag_handbook::units;
 use redtag_rule::prelude::*;
@@ -32,7 +32,7 @@ pub const RULE: Rule = Rule {
 };
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
-    let alone = |vent: &&Place<Vent>| vent.equipment.as_ref().is_none_or(|served| served.len() == 1);
+    let alone = |vent: &&Place<Vent>| vent.equipment.as_ref().is_none_or(|served| served.len() <= 1);
     vents(inquiry)
         .iter()
         .filter(alone)
@@ -41,6 +41,10 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 }
 
 fn judge(inquiry: &Inquiry, sheet: &mut Sheet, vent: &Place<Vent>) -> Lookup<Text> {
+    sheet.want(all_served(vent));
+    if vent.equipment.as_ref().is_some_and(Vec::is_empty) {
+        return Ok(text!("nothing is on it"));
+    }
     if calculated(vent) {
         return Ok(text!("sized by an accepted calculation"));
     }
