@@ -240,7 +240,7 @@ impl<'l, 'a> Trial<'l, 'a> {
         let Some(apart) = unit(pair.to - pair.from) else { return };
         for (thing, by) in [(one, apart * -short), (other, apart * short)] {
             thing.show(&layout.space, sheet);
-            thing.move_cure(by, length(short), sheet);
+            thing.move_cure(layout, by, length(short), sheet);
         }
     }
 

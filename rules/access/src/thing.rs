@@ -1,6 +1,7 @@
 //! What is in the way: how it is named, drawn and moved.
 
-use redtag_handbook::space::{Point, Solid};
+use crate::layout::Layout;
+use redtag_handbook::space::{Body, Point, Solid};
 use redtag_rule::prelude::*;
 use redtag_rule_space::{Door, Run, Stand, solid_mark};
 
@@ -65,9 +66,12 @@ impl<'l, 'a> Thing<'l, 'a> {
         sheet.cure(text!("{}, or farther where something else then stands in the way", words));
     }
 
-    /// Offers to move it, where it is equipment.
-    pub fn move_cure(&self, by: Point, amount: uom::si::f64::Length, sheet: &mut Sheet) {
+    /// Offers to move it, where it is equipment and the place is free: else that it must move is said without a place for it.
+    pub fn move_cure(&self, layout: &Layout, by: Point, amount: uom::si::f64::Length, sheet: &mut Sheet) {
         let Self::Body(stand) = self else { return };
+        if !is_free(layout, stand, by) {
+            return self.move_words(by, amount, sheet);
+        }
         let words = text!("move {} by {} to the {}", stand.equipment.label(), in_unit(amount, "in"), compass(by));
         let middle = stand.body.middle;
         let at = |field: &str| format!("{}/placement/{field}", stand.equipment.pointer());
@@ -79,6 +83,20 @@ impl<'l, 'a> Thing<'l, 'a> {
         }
         sheet.cure_at(words, &values);
     }
+}
+
+/// Whether a body has room where it would be moved to: in none of the walls, and in nothing that stands in the space.
+fn is_free(layout: &Layout, stand: &Stand, by: Point) -> bool {
+    /// So deep may bodies be drawn into each other and still touch, in metres: a quarter inch.
+    const DRAWN: f64 = 0.25 * 0.0254;
+    let there = Body { middle: stand.body.middle + by, ..stand.body };
+    let (plan, solid) = (there.plan(), there.solid());
+    let walls = layout.room.as_ref().is_ok_and(|room| {
+        let deep = room.walls().iter().filter_map(|wall| wall.face().overlap(&plan)).fold(0.0_f64, f64::max);
+        deep <= DRAWN && room.contains(plan.middle())
+    });
+    let into = |other: &&Stand| solid.overlap(&other.solid()).is_some_and(|shared| shared.plan > DRAWN && shared.height > DRAWN);
+    walls && !layout.others(&stand.equipment).iter().any(into)
 }
 
 /// A coordinate moved, as its author would write it: in inches, to the quarter inch beyond.

@@ -1,6 +1,8 @@
 //! All families are here, and the demo houses leave no list unsaid.
 
 use redtag_families_tests::{FAMILIES, houses, review, root};
+use redtag_rule::schema::contract::{Finding, Outcome};
+use redtag_rule::schema::quantity::System;
 use std::collections::BTreeSet;
 
 #[test]
@@ -34,4 +36,18 @@ fn no_demo_house_leaves_a_list_unsaid() {
         let asked: BTreeSet<&str> = asked.into_iter().filter(|list| !left_out(list)).collect();
         assert!(asked.is_empty(), "{name} does not say {asked:?}; [] says that there are none");
     }
+}
+
+#[test]
+fn the_corrected_boatyard_has_nothing_to_correct_and_nothing_unsaid() {
+    let (_, house) = houses().into_iter().find(|(name, _)| name == "boatyard-corrected.json").expect("the house");
+    let found = review(&house).expect("it reads");
+    let open = found.iter().filter(|finding| matches!(finding.outcome, Outcome::Correction | Outcome::Unresolved));
+    let told = |finding: &Finding| {
+        let missing: Vec<&str> = finding.missing.iter().map(|missing| missing.pointer.as_str()).collect();
+        let about = finding.subject.id.as_deref().unwrap_or(&finding.subject.pointer);
+        format!("{} about {about}: {} {missing:?}", finding.rule, finding.summary.print(System::UsCustomary))
+    };
+    let open: Vec<String> = open.map(told).collect();
+    assert!(open.is_empty(), "{} findings:\n{}", open.len(), open.join("\n"));
 }

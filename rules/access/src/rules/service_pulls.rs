@@ -106,7 +106,7 @@ fn aside<'a>(
     sheet.at_least(part, &length(free.depth), &length(along), "in", SOURCE);
     blocked(layout, (part, along, free.depth), thing, &free.zone, sheet);
     if let Some(thing @ Thing::Body(_)) = thing {
-        thing.move_cure(face.out * (along - free.depth), length(along - free.depth), sheet);
+        thing.move_cure(layout, face.out * (along - free.depth), length(along - free.depth), sheet);
     }
     Ok(())
 }

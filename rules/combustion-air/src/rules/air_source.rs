@@ -13,6 +13,7 @@
 use crate::air_space::burners;
 use crate::appliances::brings_own_air;
 use redtag_rule::prelude::*;
+use redtag_rule::ways;
 use std::collections::BTreeSet;
 
 /// Clear height of an attic used as the source.
@@ -152,12 +153,14 @@ fn judge(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<FindingBuilder> {
 }
 
 fn contaminated(space: &Place<Space>) -> Option<Finding> {
-    let Some(found) = &space.contaminants else {
-        return Some(space.ask("whether burners may take its air", || Err(space.missing("/contaminants"))));
+    let found = match need!(space, contaminants) {
+        Ok(found) if !found.is_empty() => found,
+        // What opens to a room decides what its burners breathe: one more door, and it may be a bedroom's.
+        found => {
+            let told = (found, ways::all_openings_told(space)).together().map(|_| ());
+            return told.err().map(|unsaid| space.ask("whether burners may take its air", || Err(unsaid)));
+        }
     };
-    if found.is_empty() {
-        return None;
-    }
     let barred =
         |one: &&Contaminant| matches!(one, Contaminant::FlammableVapor | Contaminant::CombustibleDust | Contaminant::Refrigerant);
     let words = |list: Vec<&Contaminant>| list.iter().map(|one| one.to_string()).collect::<Vec<_>>().join(", ");

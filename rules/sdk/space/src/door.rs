@@ -111,17 +111,28 @@ fn hinged_left(opening: &Place<Opening>, own: bool) -> Option<bool> {
 
 /// The leaf that swings into the space: whether it hangs at the left, and how thick it is.
 fn leaf(space: &Place<Space>, opening: &Place<Opening>, own: bool) -> Lookup<Option<(bool, f64)>> {
-    let Some(door) = opening.get().door.as_ref() else { return Ok(None) };
+    if opening.get().door.is_none() {
+        return Ok(None);
+    }
     // A door that does not say how it opens may swing into the space.
     let action = need!(opening, door.action)?;
     if *action != DoorAction::Swinging {
         return Ok(None);
     }
-    if *need!(opening, door.swings_into)?.get() != space.id {
-        return Ok(None);
+    match need!(opening, door.swings_into) {
+        Ok(into) if *into.get() == space.id => {}
+        Ok(_) => return Ok(None),
+        Err(unsaid) => return if swings_out(opening) { Ok(None) } else { Err(unsaid) },
     }
     let (_, thickness) = (need!(opening, door.hinges), need!(opening, door.thickness)).together()?;
     Ok(Some((hinged_left(opening, own).unwrap_or(true), thickness.si())))
+}
+
+/// A door to the outdoors can only name a space it swings into: one that names none swings out.
+fn swings_out(opening: &Opening) -> bool {
+    let to_a_space =
+        |beyond: &Beyond| beyond.space.is_some() || matches!(beyond.kind, BeyondKind::Space | BeyondKind::Unrecognised);
+    opening.beyond.as_ref().is_some_and(|beyond| !to_a_space(beyond))
 }
 
 /// What frame and leaf take from the width: the leaf on the side of its hinges, what is left over on the other; half and half
