@@ -123,9 +123,12 @@ impl<'a> Rooms<'a> {
             // The other side of an opening of a room where no burner may stand, if it is not said, may be this one.
             (false, false) if far.is_none_or(|beyond| beyond.kind == BeyondKind::Space && far_space.is_none()) => {
                 let barred = near.and_then(|id| self.spaces.get(id)).is_some_and(|space| is_prohibited(space.kind));
-                if barred && !(on_foot && opening.kind != OpeningKind::DoorlessOpening) {
-                    let field = if far.is_none() { "/beyond" } else { "/beyond/space" };
-                    ways.air_untold = Unresolved::joined(ways.air_untold.take(), opening.missing(field));
+                let unsaid = opening.missing(if far.is_none() { "/beyond" } else { "/beyond/space" });
+                if barred && (!on_foot || opening.kind == OpeningKind::DoorlessOpening) {
+                    ways.air_untold = Unresolved::joined(ways.air_untold.take(), unsaid.clone());
+                }
+                if barred && on_foot {
+                    ways.untold = Unresolved::joined(ways.untold.take(), unsaid);
                 }
                 return;
             }

@@ -17,9 +17,13 @@ use redtag_rule::prelude::*;
 use uom::si::f64::Power;
 
 /// Slope.
-const SLOPE: Quantity<dimensions::Slope> =
-    Quantity::new("least_slope", "1/8 in/ft", "Least slope of a condensate drain.", "IRC M1411.3, as a city that adopts it prints it")
-        .within("1/8 in/ft", "1/2 in/ft");
+const SLOPE: Quantity<dimensions::Slope> = Quantity::new(
+    "least_slope",
+    "1/8 in/ft",
+    "Least slope of a condensate drain.",
+    "IRC M1411.3, as a city that adopts it prints it",
+)
+.within("1/8 in/ft", "1/2 in/ft");
 /// Size.
 const SIZE: Quantity<dimensions::Length> = Quantity::new(
     "least_size",
