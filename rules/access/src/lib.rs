@@ -11,4 +11,4 @@ mod passage;
 mod served;
 mod thing;
 
-redtag_rule::module!("access");
+redtag_rule::module!("access", guarded);

@@ -5,4 +5,4 @@
 
 mod garage;
 
-redtag_rule::module!("appliance-safety");
+redtag_rule::module!("appliance-safety", guarded);

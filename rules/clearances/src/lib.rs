@@ -19,4 +19,4 @@ mod surface;
 mod voltage;
 mod workspace;
 
-redtag_rule::module!("clearances");
+redtag_rule::module!("clearances", guarded);

@@ -14,4 +14,4 @@ mod rooms;
 mod trial;
 mod words;
 
-redtag_rule::module!("combustion-air");
+redtag_rule::module!("combustion-air", guarded);

@@ -5,4 +5,4 @@
 mod flames;
 mod runs;
 
-redtag_rule::module!("ducts");
+redtag_rule::module!("ducts", guarded);

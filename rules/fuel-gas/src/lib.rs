@@ -15,4 +15,4 @@ mod profile;
 mod sizes;
 mod verdict;
 
-redtag_rule::module!("fuel-gas");
+redtag_rule::module!("fuel-gas", guarded);

@@ -13,4 +13,4 @@ mod supply;
 #[cfg(test)]
 mod trying;
 
-redtag_rule::module!("fuel-match");
+redtag_rule::module!("fuel-match", guarded);

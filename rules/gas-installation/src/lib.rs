@@ -8,4 +8,4 @@ mod marks;
 mod named;
 mod parts;
 
-redtag_rule::module!("gas-installation");
+redtag_rule::module!("gas-installation", guarded);

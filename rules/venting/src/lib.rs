@@ -9,4 +9,4 @@ mod marks;
 mod sizing;
 mod surroundings;
 
-redtag_rule::module!("venting");
+redtag_rule::module!("venting", guarded);

@@ -36,15 +36,19 @@ pub fn assert_cases(module: &'static redtag_rule::Module, folder: &str) {
 /// demo houses of the repository the module stands in, where it has any.
 ///
 /// `REDTAG_GUARD=full` leaves out every fact of the houses and asks every rule about every case; without it two
-/// facts of each pattern are left out over all houses, and a case's project is asked about its own rule. `REDTAG_GUARD_REPORT=FILE` adds the figures and everything found to
+/// facts of each pattern are left out over all houses, and a case's project is asked about its own rule; of a family of which
+/// nothing is known to pass, six facts of each pattern over all cases of a rule. `REDTAG_GUARD_REPORT=FILE` adds the figures and everything found to
 /// a file. `REDTAG_BLESS=1` takes what is mended off the list; `REDTAG_BLESS=known` writes down everything found, once, for a new family.
 ///
 /// # Panics
 /// When something passes that is not in the list, or something in the list no longer does.
 pub fn assert_nothing_passes_unsaid(module: &'static redtag_rule::Module, folder: &str) {
     let family = Family::new(module, folder);
-    let asked = projects::asked(&family).unwrap_or_else(|complaint| panic!("{complaint}"));
     let listed = listed::Listed::read(folder.as_ref()).unwrap_or_else(|complaint| panic!("{complaint}"));
+    let mut asked = projects::asked(&family).unwrap_or_else(|complaint| panic!("{complaint}"));
+    if listed.known().next().is_none() && !projects::in_full() {
+        projects::sample(&mut asked);
+    }
     let seen = guard::guard_all(&family, &asked);
     report(module.name, &seen);
     let bless = std::env::var("REDTAG_BLESS").unwrap_or_default();

@@ -11,7 +11,7 @@ use std::path::Path;
 
 /// Every project of the family's cases, once, and every demo house.
 pub(crate) fn asked(family: &Family) -> Result<Vec<Asked>, String> {
-    let full = std::env::var("REDTAG_GUARD").is_ok_and(|how| how == "full");
+    let full = in_full();
     let all: Vec<&'static Rule> = family.module.entries.iter().map(|entry| entry.rule).collect();
     let mut asked = Vec::new();
     let mut left_out: BTreeMap<String, usize> = BTreeMap::new();
@@ -48,6 +48,37 @@ pub(crate) fn asked(family: &Family) -> Result<Vec<Asked>, String> {
         });
     }
     Ok(asked)
+}
+
+/// Whether every fact of everything is asked for.
+pub(crate) fn in_full() -> bool {
+    std::env::var("REDTAG_GUARD").is_ok_and(|how| how == "full")
+}
+
+/// Leaves out only some facts of the cases: of each pattern six over all cases of a rule, spread over them. Neighbours differ in
+/// little, so that every so many of them is taken and not the first.
+pub(crate) fn sample(asked: &mut [Asked]) {
+    const EACH: usize = 6;
+    let mut counts: BTreeMap<(&str, String), usize> = BTreeMap::new();
+    let of_case = |one: &Asked| one.chosen.is_none().then(|| one.rules.first().map(|rule| rule.id)).flatten();
+    let seen: Vec<(&str, Vec<Fact>)> = asked.iter().filter_map(|one| Some((of_case(one)?, facts(&one.project)))).collect();
+    for (rule, fact) in seen.iter().flat_map(|(rule, facts)| facts.iter().map(move |fact| (rule, fact))) {
+        *counts.entry((*rule, fact.pattern.clone())).or_default() += 1;
+    }
+    let mut left_out: BTreeMap<(&str, String), usize> = BTreeMap::new();
+    let cases = asked.iter_mut().filter(|one| of_case(one).is_some());
+    for (one, (rule, facts)) in cases.zip(&seen) {
+        let mut chosen = BTreeSet::new();
+        for fact in facts {
+            let key = (*rule, fact.pattern.clone());
+            let (count, number) = (counts.get(&key).copied().unwrap_or(1), left_out.entry(key).or_default());
+            if *number % count.div_ceil(EACH) == 0 {
+                chosen.insert(fact.pointer.clone());
+            }
+            *number += 1;
+        }
+        one.chosen = Some(chosen);
+    }
 }
 
 /// The facts of a house to leave out where not all are: of each pattern two over all houses.
