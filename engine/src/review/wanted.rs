@@ -11,7 +11,7 @@ pub struct ProjectSchema<'s>(&'s Value);
 pub struct Wanted {
     /// Its description.
     pub what: Option<String>,
-    /// One of its examples, as it would be written.
+    /// A blank to be filled in: shaped like what belongs there, and never a value that would read.
     pub example: Option<String>,
 }
 
@@ -32,8 +32,7 @@ impl<'s> ProjectSchema<'s> {
         let nodes = self.nodes(pointer, project);
         let first = |key: &str| nodes.iter().find_map(|node| node.get(key));
         let what = first("description").and_then(Value::as_str).map(str::to_owned);
-        let example = first("examples").and_then(|examples| examples.get(0)).map(Value::to_string);
-        Wanted { what, example: example.or_else(|| choices(&nodes)) }
+        Wanted { what, example: blank(&nodes) }
     }
 
     /// Every part of the schema that speaks of a place.
@@ -97,6 +96,33 @@ fn fits(node: &Value, here: Option<&Value>) -> bool {
     })
 }
 
+/// What has to be replaced by a value.
+const TO_FILL: &str = "___";
+
+/// A blank for a place: the unit of an amount, the words to choose from. Whoever copies it unread writes no value: a report that
+/// prints one that passes answers its own question.
+fn blank(nodes: &[&Value]) -> Option<String> {
+    let first = |key: &str| nodes.iter().find_map(|node| node.get(key));
+    if let Some(words) = choices(nodes) {
+        return Some(words);
+    }
+    if first("type").is_some_and(|name| name == "boolean") {
+        return Some("true or false".to_owned());
+    }
+    let example = first("examples").and_then(|examples| examples.get(0))?;
+    match example {
+        Value::String(amount) if first("x-dimension").is_some() => {
+            let unit = amount.trim_start_matches(|sign: char| !sign.is_alphabetic() && !"°%".contains(sign));
+            // Some units come before their number, as R-8 does.
+            let before = amount.starts_with(char::is_alphabetic);
+            let unit = if before { amount.trim_end_matches(|sign: char| !sign.is_alphabetic() && sign != '-') } else { unit };
+            Some(if before { format!("\"{unit}{TO_FILL}\"") } else { format!("\"{TO_FILL} {unit}\"") })
+        }
+        Value::Array(_) => Some(format!("[{TO_FILL}]")),
+        _ => Some(TO_FILL.to_owned()),
+    }
+}
+
 /// The words that may stand there, where the schema lists them.
 fn choices(nodes: &[&Value]) -> Option<String> {
     const MOST: usize = 6;
@@ -105,6 +131,7 @@ fn choices(nodes: &[&Value]) -> Option<String> {
     let words: Vec<String> = listed.chain(single).filter(|word| !word.is_null()).map(Value::to_string).collect();
     match words.len() {
         0 => None,
+        1 => Some(TO_FILL.to_owned()),
         count if count <= MOST + 1 => Some(words.join(" or ")),
         count => Some(format!("{} or one of {} others", words[..MOST].join(" or "), count - MOST)),
     }
@@ -127,7 +154,7 @@ mod tests {
                     {"properties": {"kind": {"const": "boiler"}, "input": {"$ref": "#/$defs/Power", "description": "Boiler input."}}},
                     {"properties": {"kind": {"const": "heater"}, "input": {"$ref": "#/$defs/Power", "description": "Heater input."}}},
                 ]},
-                "Power": {"description": "A power.", "examples": ["40,000 Btu/h"]},
+                "Power": {"description": "A power.", "x-dimension": "power", "examples": ["40,000 Btu/h"]},
             },
         })
     }
@@ -141,7 +168,7 @@ mod tests {
         let project = json!({"equipment": [{"kind": "boiler"}, {"kind": "heater"}]});
         let heater = wanted("/equipment/1/input", &project);
         assert_eq!(heater.what.as_deref(), Some("Heater input."));
-        assert_eq!(heater.example.as_deref(), Some("\"40,000 Btu/h\""));
+        assert_eq!(heater.example.as_deref(), Some("\"___ Btu/h\""));
         assert_eq!(wanted("/equipment/0/input", &project).what.as_deref(), Some("Boiler input."));
     }
 
@@ -149,6 +176,27 @@ mod tests {
     fn words_to_choose_from_are_an_example_too() {
         let stage = wanted("/stage", &json!({}));
         assert_eq!(stage, Wanted { what: Some("The stage.".into()), example: Some("\"permit\" or \"final\"".into()) });
+    }
+
+    /// Copied as it is printed, no blank is a value: it is no JSON, or no amount.
+    #[test]
+    fn every_printed_example_is_a_blank() {
+        let schema: Value = serde_json::from_str(redtag_schema::project::JSON_SCHEMA).expect("the published schema");
+        let of = ProjectSchema::new(&schema);
+        let mut tried = 0;
+        for (record, node) in schema["$defs"].as_object().expect("records") {
+            for (name, field) in node.get("properties").and_then(Value::as_object).into_iter().flatten() {
+                let nodes = of.forms(field, None);
+                let Some(printed) = blank(&nodes) else { continue };
+                tried += 1;
+                let Ok(copied) = serde_json::from_str::<Value>(&printed) else { continue };
+                let kind = nodes.iter().find_map(|node| node.get("x-dimension")).cloned().unwrap_or_default();
+                let kind: redtag_schema::quantity::Kind = serde_json::from_value(kind).expect("only amounts are quoted");
+                let amount = copied.as_str().expect("an amount is text");
+                assert!(kind.parse(amount).is_err(), "{record}/{name}: {printed} reads");
+            }
+        }
+        assert!(tried > 500, "only {tried} fields print something");
     }
 
     #[test]
