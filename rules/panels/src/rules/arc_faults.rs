@@ -5,7 +5,7 @@
 //! **How it is measured.** For each circuit of 15 or 20 A: what receptacles and lights it feeds, by what it says and what they say, and
 //! the rooms those are in. Where one of the rooms is on the list, the circuit must be protected. Mechanical rooms, baths,
 //! garages, basements that are not finished and outdoors are not on it. Lights say no circuit of their own: they count where
-//! the circuit names them.
+//! the circuit names them. A circuit that names nothing and is named by nothing is asked what it feeds.
 //!
 //! **How it is fixed.** A listed combination breaker, or a listed device at the first outlet.
 
@@ -47,7 +47,7 @@ const LARGEST: Quantity<dimensions::Current> =
 pub const RULE: Rule = Rule {
     citations: &[cited("NEC", "2020", "210.12(A)")],
     parameters: &[&ROOMS, &LARGEST],
-    reads: &["/spaces", "/electrical/panels"],
+    reads: &["/spaces", "/equipment", "/electrical/panels", "/electrical/outdoor_receptacles"],
     ..Rule::new("panels/arc-faults", "Arc-fault protection", check)
 };
 
@@ -59,8 +59,12 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 
 fn finding(inquiry: &Inquiry, circuit: &Place<Circuit>) -> Option<Finding> {
     let rooms = inquiry.value(&ROOMS);
-    let room = spaces_of(inquiry, circuit).into_iter().find(|space| rooms.contains(&space.kind.word()))?;
     let high = circuit.voltage.as_ref().is_some_and(|voltage| voltage.si() > 130.0) || circuit.poles == Some(2);
+    let fed = spaces_of(inquiry, circuit);
+    if fed.is_empty() && !high && feeds_nobody_knows_what(inquiry, circuit) {
+        return Some(circuit.ask(WANTED, || Err(circuit.missing("/serves"))));
+    }
+    let room = fed.into_iter().find(|space| rooms.contains(&space.kind.word()))?;
     if high {
         return Some(circuit.not_applicable(text!("a circuit of more than 120 V")).done());
     }
@@ -79,6 +83,23 @@ fn finding(inquiry: &Inquiry, circuit: &Place<Circuit>) -> Option<Finding> {
         }
         Ok(text!("feeds outlets in {}, protected against arc faults", room.label()))
     }))
+}
+
+/// Whether a circuit of the size for outlets feeds something that nobody names and is not said to be protected.
+fn feeds_nobody_knows_what(inquiry: &Inquiry, circuit: &Circuit) -> bool {
+    let small = circuit.overcurrent.as_ref().is_none_or(|breaker| at_most(breaker.quantity(), inquiry.value(&LARGEST)));
+    let load = matches!(circuit.role, None | Some(CircuitRole::Load));
+    let equipment = need!(inquiry.project(), equipment).listed_only("a circuit that nothing names is asked about");
+    let named = |item: &Place<Equipment>| {
+        item.electrical.as_ref().and_then(|electrical| electrical.circuit.as_ref()) == Some(&circuit.id)
+    };
+    let outdoors = need!(inquiry.project(), electrical.outdoor_receptacles);
+    let outdoors = outdoors.is_ok_and(|all| all.get().iter().any(|one| one.circuit.as_ref() == Some(&circuit.id)));
+    load && small
+        && circuit.afci != Some(true)
+        && circuit.serves.as_ref().is_none_or(Vec::is_empty)
+        && !outdoors
+        && !equipment.iter().any(named)
 }
 
 /// The spaces of the receptacles and lights a circuit feeds.
