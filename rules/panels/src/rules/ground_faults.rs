@@ -4,7 +4,8 @@
 //!
 //! **How it is measured.** Every receptacle in a bathroom, garage, crawl space, basement, kitchen, laundry or boathouse, and outdoors:
 //! protected itself or by its circuit. A room of another kind that lies below grade counts as basement, one on the garage's
-//! side of the separation as garage: a mechanical room in the basement is the common one. Where a room does not say where it lies, and
+//! side of the separation as garage: a mechanical room in the basement is the common one. Where a clothes washer or dryer stands is a
+//! laundry area, and its own outlet counts too, of 120 V and of 240 V, whether or not that is drawn. Where a room does not say where it lies, and
 //! a receptacle in it is not protected, that is asked.
 //!
 //! **How it is fixed.** A protected receptacle or breaker.
@@ -50,7 +51,7 @@ const ROOMS: Choices = Choices::new(
 pub const RULE: Rule = Rule {
     citations: &[cited("NEC", "2020", "210.8(A)")],
     parameters: &[&ROOMS],
-    reads: &["/spaces", "/electrical/panels", "/electrical/outdoor_receptacles"],
+    reads: &["/spaces", "/equipment", "/electrical/panels", "/electrical/outdoor_receptacles"],
     ..Rule::new("panels/ground-faults", "Ground-fault protection", check)
 };
 
@@ -88,14 +89,53 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
             Ok(text!("outdoors, protected"))
         })
     }));
+    findings.extend(laundry_outlets(inquiry));
     findings
+}
+
+/// Outlets of washers and dryers that are plugged in and for which no receptacle is drawn: by their circuit.
+fn laundry_outlets(inquiry: &Inquiry) -> Vec<Finding> {
+    if !inquiry.value(&ROOMS).contains(&SpaceKind::LaundryRoom.word()) {
+        return Vec::new();
+    }
+    let machines = need!(inquiry.project(), equipment).every();
+    let plugged = |item: &&Place<Equipment>| {
+        let wired = item.electrical.as_ref().map(|supply| supply.connection != Some(ConnectionKind::Hardwired));
+        is_laundry(item.kind) && wired == Some(true) && !drawn(inquiry, &item.id)
+    };
+    let judged = |item: &Place<Equipment>| {
+        item.sheet("whether its outlet is protected against ground faults", |sheet| {
+            let circuit = circuits::named(inquiry, &need!(item, electrical.circuit)?)?;
+            let protected = need!(circuit, gfci)?;
+            let words = text!("its outlet on circuit {} is not protected against ground faults", circuit.id.as_str());
+            if !sheet.require("outlet", words, "NEC 210.8(A)(10) of 2020", *protected) {
+                sheet.cure_at(text!("a ground-fault breaker"), &[(protected.pointer().to_owned(), json!(true))]);
+            }
+            Ok(text!("its outlet is protected by circuit {}", circuit.id.as_str()))
+        })
+    };
+    machines.iter().filter(plugged).map(judged).collect()
+}
+
+fn is_laundry(kind: EquipmentKind) -> bool {
+    matches!(kind, EquipmentKind::ClothesWasher | EquipmentKind::ClothesDryer)
+}
+
+/// Whether a receptacle is drawn that serves it: then it is judged with its room.
+fn drawn(inquiry: &Inquiry, id: &str) -> bool {
+    let serves = |one: &Receptacle| one.serves.as_ref().is_some_and(|all| all.iter().any(|served| served == id));
+    let spaces = need!(inquiry.project(), spaces).listed_only("what is not drawn is judged by its circuit");
+    spaces.iter().any(|space| space.receptacles.iter().flatten().any(serves))
 }
 
 /// Whether receptacles in a space must be protected: by its kind, or by where it lies.
 fn asked(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<bool> {
     let rooms = inquiry.value(&ROOMS);
     let has = |kind: SpaceKind| rooms.contains(&kind.word());
-    if has(space.kind) {
+    let machines =
+        need!(inquiry.project(), equipment).listed_only("the outlet of one that is not listed is asked about with its circuit");
+    let laundry = |item: &Place<Equipment>| is_laundry(item.kind) && item.space.as_ref() == Some(&space.id);
+    if has(space.kind) || has(SpaceKind::LaundryRoom) && machines.iter().any(laundry) {
         return Ok(true);
     }
     let below = space.below_grade.or_else(|| space.story.map(|story| story < 1));
