@@ -141,7 +141,9 @@ fn parts(inquiry: &Inquiry, raceway: &Place<Raceway>) -> Lookup<Vec<Part>> {
 /// Whether the sun heats a run that lies low over a roof.
 fn sun(inquiry: &Inquiry, raceway: &Place<Raceway>, run: &Place<RacewayRun>) -> Lookup<bool> {
     let end = |end: &Option<RacewayEnd>| end.as_ref().and_then(|end| end.on_roof);
-    let off_roof = [end(&raceway.from), end(&raceway.to)] == [Some(false); 2];
+    let ends = [end(&raceway.from), end(&raceway.to)];
+    let off_roof = ends == [Some(false); 2];
+    let outside = run.spaces.as_ref().is_none_or(Vec::is_empty);
     match (run.in_sunlight, need!(run, above_roof)) {
         (Some(false), _) => Ok(false),
         (Some(true), Ok(height)) => Ok(!at_least(height.quantity(), inquiry.value(&ROOF_HEIGHT))),
@@ -149,6 +151,8 @@ fn sun(inquiry: &Inquiry, raceway: &Place<Raceway>, run: &Place<RacewayRun>) -> 
         (None, Ok(_)) => Err(run.missing("/in_sunlight")),
         (Some(true), Err(_)) if off_roof => Ok(false),
         (Some(true), Err(unresolved)) => Err(unresolved),
+        // It ends on a roof, and nobody says where it lies there.
+        (None, Err(_)) if outside && ends.contains(&Some(true)) => Err(run.missing("/in_sunlight")),
         (None, Err(_)) => Ok(false),
     }
 }
