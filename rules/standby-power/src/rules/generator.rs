@@ -82,15 +82,14 @@ fn undescribed(inquiry: &Inquiry, described: &[Place<Generator>]) -> Vec<Finding
     let machines = need!(inquiry.project(), equipment).every();
     let machines: Vec<_> = machines.into_iter().filter(|item| item.kind == EquipmentKind::Generator).collect();
     let named = |item: &Place<Equipment>| described.iter().any(|one| one.equipment.as_ref() == Some(&item.id));
-    // One that is described without saying which machine it is stands for the only one there is.
-    let unnamed = described.iter().filter(|one| one.equipment.is_none()).count();
-    let strays: Vec<_> = machines.iter().filter(|item| !named(item)).collect();
-    if strays.len() <= unnamed {
-        return Vec::new();
-    }
-    let wanted = |item: &Place<Equipment>| format!("{}: portable or not, where it runs, its inlet and conductors", item.label());
-    let ask = |item: &&Place<Equipment>| item.ask(WANTED, || Err(Unresolved::because("/electrical/generators", wanted(item))));
-    strays.iter().map(ask).collect()
+    // One that is described may be this one: then it says so.
+    let unnamed = described.iter().find(|one| one.equipment.is_none());
+    let ask = |item: &Place<Equipment>| {
+        let wanted = format!("{}: portable or not, where it runs, its inlet and conductors", item.label());
+        let which = unnamed.map(|one| one.missing("/equipment"));
+        item.ask(WANTED, || Err(which.unwrap_or_else(|| Unresolved::because("/electrical/generators", wanted))))
+    };
+    machines.iter().filter(|item| !named(item)).map(ask).collect()
 }
 
 fn judge<'a>(inquiry: &Inquiry<'a>, generator: &Place<'a, Generator>, sheet: &mut Sheet) -> Lookup<Text> {
