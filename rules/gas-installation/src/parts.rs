@@ -67,6 +67,16 @@ pub fn outlet<'a>(inquiry: &Inquiry<'a>, appliance: &Place<Equipment>) -> Option
     need!(inquiry.project(), gas.nodes).every().into_iter().find(feeds)
 }
 
+/// How far a point is from an appliance's body in plan at least, whichever way the body is turned.
+pub fn apart(item: &Equipment, at: Option<&Point>) -> Option<uom::si::f64::Length> {
+    let (placement, at) = (item.placement.as_ref()?, at?);
+    let (x, y, width) = (placement.x.as_ref()?, placement.y.as_ref()?, placement.width.as_ref()?.si());
+    let depth = placement.depth.as_ref().map_or(width, |depth| depth.si());
+    let across = |x: f64, y: f64| (x * x + y * y).sqrt();
+    let way = across(at.x.si() - x.si(), at.y.si() - y.si()) - across(width, depth) / 2.0;
+    Some(uom::si::f64::Length::new::<uom::si::length::meter>(way.max(0.0)))
+}
+
 /// The node of an id.
 pub fn node<'a>(inquiry: &Inquiry<'a>, id: &Place<'_, String>) -> Lookup<Place<'a, GasNode>> {
     need!(inquiry.project(), gas.nodes).named(id)

@@ -4,7 +4,8 @@
 //! Whoever smells gas or changes a burner must be able to shut off that one appliance without looking for the valve. A valve
 //! behind the union leaves the pipe open when the appliance is taken away.
 //!
-//! **How it is measured.** From the appliance to its valve along the pipe, 6 ft at most; whether both are in one room;
+//! **How it is measured.** From the appliance to its valve along the pipe, 6 ft at most, as stated and no less than the straight way
+//! between the two where both are drawn; whether both are in one room;
 //! whether the valve comes before the union, connector or quick-disconnect. A valve at the manifold may serve instead, 50 ft
 //! away at most, readily accessible and marked for good. A valve elsewhere may serve one vented decorative appliance or room
 //! heater and nothing else.
@@ -103,11 +104,23 @@ fn one(inquiry: &Inquiry, appliance: &Place<Equipment>, valve: &Place<GasValve>,
     if let Some(limit) = limit {
         let cure = |most| text!("move it to {} from the appliance at most", most);
         parts::no_more(sheet, need!(valve, distance), limit, ("the valve's distance", "ft"), cure, SOURCE);
+        drawn(appliance, valve, limit, sheet);
     }
     if !sheet.sound() {
         marks::point(sheet, valve.space.as_deref(), valve.at.as_ref(), "shutoff valve");
     }
     Ok(text!("{} shuts it off", valve.id.as_str()))
+}
+
+/// No pipe is shorter than the straight way between the two as they are drawn, whatever is stated.
+fn drawn(appliance: &Place<Equipment>, valve: &Place<GasValve>, limit: uom::si::f64::Length, sheet: &mut Sheet) {
+    let Some(apart) = parts::apart(appliance, valve.at.as_ref()) else { return };
+    if at_most(apart, limit) {
+        return;
+    }
+    let words = text!("the valve is drawn {} from it in plan, {} is the most along the pipe", in_unit(apart, "ft"), limit);
+    sheet.require("as drawn", words, SOURCE, false);
+    sheet.cure(text!("move it to {} from the appliance at most, or draw it where it is", limit));
 }
 
 fn beside(
