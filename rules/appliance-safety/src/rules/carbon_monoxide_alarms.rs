@@ -33,7 +33,7 @@ const GARAGE: Flag = Flag::new(
     "attached_garages_count",
     true,
     "Whether an attached garage that opens into the dwelling asks for alarms by itself.",
-    "from memory of IRC R315.2.1",
+    "IRC R315.2.1",
 );
 /// Every story.
 const STORY: Flag = Flag::new(
@@ -45,7 +45,7 @@ const STORY: Flag = Flag::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("IRC", "2021", "R315.2"), remembered("IRC", "2021", "R315.3"), remembered("IRC", "2021", "R315.5")],
+    citations: &[cited("IRC", "2021", "R315.3"), cited("IRC", "2021", "R315.2"), remembered("IRC", "2021", "R315.5")],
     parameters: &[&TOGETHER, &WIRED, &GARAGE, &STORY],
     reads: &["/building", "/spaces", "/openings", "/equipment", "/exhausts"],
     ..Rule::new("appliance-safety/carbon-monoxide-alarms", "Carbon monoxide alarms", check)
@@ -101,8 +101,8 @@ fn detects(alarm: &Alarm) -> bool {
 fn judge(inquiry: &Inquiry, sheet: &mut Sheet, room: &Place<Space>, why: &str) -> Lookup<Text> {
     let alarms = need!(inquiry.project(), building.alarms)?;
     let ours: Vec<Place<Alarm>> = alarms.items().filter(|alarm| detects(alarm)).collect();
-    let source = "from memory of IRC R315.3";
-    sheet.line("because of", text!("{}", why), "from memory of IRC R315.2");
+    let source = "IRC R315.3";
+    sheet.line("because of", text!("{}", why), "IRC R315.2");
     let outside: Vec<&Place<Alarm>> =
         ours.iter().filter(|alarm| alarm.outside_sleeping_rooms.as_ref().is_some_and(|rooms| rooms.contains(&room.id))).collect();
     // Where no alarm says outside which rooms it hangs, it was not asked; where one does, silence means none.
@@ -175,7 +175,7 @@ fn inside(inquiry: &Inquiry, sheet: &mut Sheet, room: &Place<Space>, alarms: &[P
         appliance.label(),
         if has { "an alarm hangs" } else { "no alarm hangs" }
     );
-    if !sheet.require("inside", words, "from memory of IRC R315.3", has) {
+    if !sheet.require("inside", words, "IRC R315.3", has) {
         sheet.related(appliance.pointer());
         sheet.cure(text!("hang a listed carbon monoxide alarm in {}", room.label()));
     }

@@ -49,7 +49,7 @@ pub const RULE: Rule = Rule {
         cited("IRC", "2006", "G2408.2"),
         cited("IFGC", "2006", "305.3"),
         cited("IRC", "2009", "M1307.3"),
-        remembered("IRC", "2021", "M1307.3"),
+        cited("IRC", "2021", "M1307.3"),
     ],
     parameters: &[&HEIGHT, &RESISTANT, &ANNEX, &BETWEEN],
     reads: &["/equipment", "/spaces", "/openings"],

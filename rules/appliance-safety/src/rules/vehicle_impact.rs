@@ -29,11 +29,7 @@ const ACCEPTED: Choices = Choices::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[
-        remembered("IRC", "2021", "M1307.3.1"),
-        remembered("IRC", "2021", "G2408.3"),
-        remembered("IFGC", "2021", "305.5"),
-    ],
+    citations: &[cited("IRC", "2021", "M1307.3.1"), remembered("IRC", "2021", "G2408.3"), remembered("IFGC", "2021", "305.5")],
     parameters: &[&HEIGHT, &ACCEPTED],
     reads: &["/equipment", "/spaces", "/openings"],
     ..Rule::new("appliance-safety/vehicle-impact", "Appliances out of reach of vehicles", check)
@@ -60,7 +56,7 @@ fn one(inquiry: &Inquiry, appliance: &Place<Equipment>) -> Finding {
 
 fn judge(inquiry: &Inquiry, sheet: &mut Sheet, appliance: &Place<Equipment>) -> Lookup<Text> {
     let protection = *need!(appliance, vehicle_protection)?;
-    let source = "from memory of IRC M1307.3.1 and IFGC 305.5";
+    let source = "IRC M1307.3.1; IFGC 305.5 from memory";
     let least = inquiry.value(&HEIGHT);
     if protection == VehicleProtection::Raised {
         let base = need!(appliance, placement.base)?;

@@ -25,12 +25,8 @@ const DRYER: Quantity<dimensions::VolumeFlow> = Quantity::new(
     "from memory of IFGC 614.7",
 );
 /// Hood flow that needs make-up air.
-const HOOD: Quantity<dimensions::VolumeFlow> = Quantity::new(
-    "hood_make_up_above",
-    "400 cfm",
-    "A kitchen hood that exhausts more needs make-up air.",
-    "from memory of IRC M1503.6",
-);
+const HOOD: Quantity<dimensions::VolumeFlow> =
+    Quantity::new("hood_make_up_above", "400 cfm", "A kitchen hood that exhausts more needs make-up air.", "IRC M1503.6");
 /// Opening of a dryer closet.
 const DRYER_CLOSET: Quantity<dimensions::Area> = Quantity::new(
     "dryer_closet_opening",
@@ -51,7 +47,7 @@ pub const RULE: Rule = Rule {
     citations: &[
         remembered("IRC", "2021", "G2407.4"),
         remembered("IFGC", "2021", "304.4"),
-        remembered("IRC", "2021", "M1503.6"),
+        cited("IRC", "2021", "M1503.6"),
         remembered("IRC", "2021", "G2439.5"),
     ],
     parameters: &[&DRYER, &HOOD, &DRYER_CLOSET, &OTHER],

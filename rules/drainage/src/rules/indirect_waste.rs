@@ -48,11 +48,7 @@ const LIFT: Quantity<dimensions::Length> = Quantity::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[
-        cited("IPC", "2018", "802.3"),
-        cited("Wisconsin SPS", "current", "382.33"),
-        remembered("IRC", "2021", "P2804.6.1"),
-    ],
+    citations: &[cited("IPC", "2018", "802.3"), cited("Wisconsin SPS", "current", "382.33"), cited("IRC", "2018", "P2804.6.1")],
     parameters: &[&SIDEWAYS, &ALONG, &LONGEST, &LIFT],
     reads: &["/drainage", "/equipment"],
     ..Rule::new("drainage/indirect-waste", "Length of indirect waste pipes", check)
@@ -112,7 +108,7 @@ fn never_trapped(tube: &Place<IndirectWaste>, sheet: &mut Sheet) -> Lookup<Text>
     } else {
         "it is the pipe of a relief valve, without a trap"
     };
-    if !sheet.require("trap", text!("{}", words), "IRC P2804.6.1 item 8, from memory", !*trapped) {
+    if !sheet.require("trap", text!("{}", words), "IRC P2804.6.1 item 8", !*trapped) {
         sheet.cure_at(text!("take the trap out, let the pipe fall all the way"), &[(trapped.pointer().to_owned(), json!(false))]);
     }
     Ok(text!("the pipe of a relief valve, without a trap"))

@@ -77,7 +77,7 @@ const BALANCE: Flag = Flag::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("IRC", "2021", "M1602.2"), remembered("IRC", "2021", "G2442"), cited("IMC", "2018", "601.5")],
+    citations: &[cited("IRC", "2021", "M1602.2"), remembered("IRC", "2021", "G2442"), cited("IMC", "2018", "601.5")],
     parameters: &[&DISTANCE, &BARRED, &RANGE, &BALANCE],
     reads: &["/ducts", "/spaces", "/equipment"],
     ..Rule::new("ducts/return-air", "Where return air comes from", check)

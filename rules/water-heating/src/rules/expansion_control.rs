@@ -38,7 +38,7 @@ const SHARE: Quantity<dimensions::Ratio> = Quantity::new(
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("IRC", "2021", "P2903.4"), remembered("IPC", "2021", "607.3"), remembered("UPC", "2021", "608.3")],
+    citations: &[cited("IRC", "2021", "P2903.4"), remembered("IPC", "2021", "607.3"), remembered("UPC", "2021", "608.3")],
     parameters: &[&HOTTEST, &SHARE],
     reads: &["/equipment", "/water", "/site", "/building"],
     ..Rule::new("water-heating/expansion-control", "Room for water that grows when it is heated", check)
@@ -63,7 +63,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
             return tankless(inquiry, heater, first);
         }
         heater.sheet(WANTED, |sheet| {
-            sheet.line("closed by", text!("{}", first.valve.label()), "IRC P2903.4, from memory");
+            sheet.line("closed by", text!("{}", first.valve.label()), "IRC P2903.4");
             sheet.related(first.valve.pointer());
             judge(inquiry, heater, sheet)
         })

@@ -25,7 +25,7 @@ const HIGHEST: Quantity<dimensions::Length> = Quantity::new(
     "highest_end",
     "6 in",
     "The most a relief pipe may end above the floor, the pan or the receptor's rim.",
-    "from memory of IRC P2804.6.1 item 10",
+    "IRC P2804.6.1 item 10 (2018)",
 )
 .within("1 in", "24 in");
 /// The lowest end, in pipe diameters.
@@ -33,7 +33,7 @@ const DIAMETERS: Number = Number::new(
     "least_end_in_diameters",
     2.0,
     "The least a relief pipe must end above the floor or rim, in diameters of the pipe.",
-    "from memory of IRC P2804.6.1 item 10",
+    "IRC P2804.6.1 item 10 (2018)",
 )
 .within(0.0, 4.0);
 /// The highest end outdoors.
@@ -50,14 +50,14 @@ const MATERIALS: Choices = Choices::new(
     &["copper-k", "copper-l", "copper-m", "cpvc", "pex", "pe-rt", "galvanized-steel", "stainless-steel"],
     &["copper-k", "copper-l", "copper-m", "cpvc", "pex", "pe-rt", "galvanized-steel", "stainless-steel", "pvc", "polyethylene"],
     "The materials a relief pipe may be made of.",
-    "from memory of IRC P2804.6.1 item 13 and table P2906.5",
+    "IRC P2804.6.1 item 13 (2018); table P2906.5 from memory",
 );
 /// Plastic that fits inside its fittings.
 const ONE_LARGER: Flag = Flag::new(
     "inserted_fittings_one_size_larger",
     true,
     "Cross-linked and raised-temperature polyethylene are one nominal size larger than the outlet, and their end is fastened.",
-    "from memory of IRC P2804.6.1 item 14 (2018 and later)",
+    "IRC P2804.6.1 item 14 (2018 and later)",
 );
 /// How far it may turn.
 const TURNS: Quantity<dimensions::Angle> = Quantity::new(
@@ -80,7 +80,12 @@ const FREEZING: f64 = 273.15;
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("IRC", "2021", "P2804.6.1"), remembered("IPC", "2021", "504.6"), cited("IRC", "2006", "P2803.6.1")],
+    citations: &[
+        cited("IRC", "2018", "P2804.6.1"),
+        cited("IPC", "2018", "504.6"),
+        cited("IRC", "2006", "P2803.6.1"),
+        remembered("IRC", "2021", "P2804.6.1"),
+    ],
     parameters: &[&HIGHEST, &DIAMETERS, &OUTDOORS, &MATERIALS, &ONE_LARGER, &TURNS, &FROST],
     reads: &["/equipment", "/site", "/spaces"],
     ..Rule::new("water-heating/relief-discharge", "Relief pipe that can let go and hurts nobody", check)
@@ -130,7 +135,7 @@ fn size(inquiry: &Inquiry, valve: &Place<Relief>, pipe: &Place<ReliefPipe>, shee
         } else {
             let holds = inquiry.value(&MATERIALS).contains(&material.word());
             let words = text!("{}: a relief pipe is made of what carries hot water", **material);
-            sheet.require("material", words, "IRC P2804.6.1 item 13, from memory", holds);
+            sheet.require("material", words, "IRC P2804.6.1 item 13", holds);
         }
     }
     let (Some(size), Some(outlet)) = (sheet.want(need!(pipe, size)), sheet.want(need!(valve, outlet_size))) else { return };
@@ -139,7 +144,7 @@ fn size(inquiry: &Inquiry, valve: &Place<Relief>, pipe: &Place<ReliefPipe>, shee
     let ladder = redtag_handbook::water::NOMINAL;
     let step = usize::from(inserted);
     let least = redtag_handbook::water::size_up(&ladder, outlet.quantity(), step).unwrap_or(outlet.quantity());
-    if !sheet.at_least("size", &size, &least, "in", "IRC P2804.6.1 items 3 and 14, from memory") {
+    if !sheet.at_least("size", &size, &least, "in", "IRC P2804.6.1 items 3 and 14") {
         sheet.fault(text!("the pipe is {}, {} is the least behind an outlet of {}", size, in_unit(least, "in"), outlet));
         let written = quantity::Length::from_quantity(&least).print_in("in");
         sheet.cure_at(text!("make it {} all the way", in_unit(least, "in")), &[(size.pointer().to_owned(), json!(written))]);
@@ -159,7 +164,7 @@ fn size(inquiry: &Inquiry, valve: &Place<Relief>, pipe: &Place<ReliefPipe>, shee
 fn course(inquiry: &Inquiry, pipe: &Place<ReliefPipe>, sheet: &mut Sheet) {
     if let Some(slope) = sheet.want(need!(pipe, slope)) {
         let words = text!("least slope {}: water must run out by its own weight", slope);
-        if !sheet.require("gravity", words, "IRC P2804.6.1 item 9, from memory", slope.si() > 0.0) {
+        if !sheet.require("gravity", words, "IRC P2804.6.1 item 9", slope.si() > 0.0) {
             sheet.cure(text!("let it fall all the way, 1/4 in/ft at least"));
         }
     }
@@ -192,7 +197,7 @@ fn ending(inquiry: &Inquiry, heater: &Place<Equipment>, pipe: &Place<ReliefPipe>
     let (Some(height), Some(end)) = (sheet.want(need!(pipe, end_height)), sheet.want(need!(pipe, ends_at))) else { return };
     let outside = *end == ReliefEnd::Outdoors;
     let most = if outside { inquiry.value(&OUTDOORS) } else { inquiry.value(&HIGHEST) };
-    if !sheet.at_most("height of the end", &height, &most, "in", "IRC P2804.6.1 item 10, from memory") {
+    if !sheet.at_most("height of the end", &height, &most, "in", "IRC P2804.6.1 item 10") {
         sheet.fault(text!(
             "the pipe ends {} above the floor or rim, {} is the most: it would spray at people",
             height,
@@ -202,7 +207,7 @@ fn ending(inquiry: &Inquiry, heater: &Place<Equipment>, pipe: &Place<ReliefPipe>
     }
     let Some(size) = sheet.want(need!(pipe, size)) else { return };
     let least = size.quantity() * inquiry.value(&DIAMETERS);
-    if !sheet.at_least("clear of the floor", &height, &least, "in", "IRC P2804.6.1 item 10, from memory") {
+    if !sheet.at_least("clear of the floor", &height, &least, "in", "IRC P2804.6.1 item 10") {
         sheet.fault(text!("the pipe ends {} above the floor or rim, two of its diameters are {}", height, in_unit(least, "in")));
         lower(inquiry, heater, (pipe, &height), most, sheet);
     }
@@ -259,7 +264,7 @@ fn onto_floor(inquiry: &Inquiry, heater: &Place<Equipment>, pipe: &Place<ReliefP
         Err(unresolved) => return sheet.lack(unresolved),
     };
     let words = if damages { "what it lets go damages the building under that floor" } else { "the floor bears what it lets go" };
-    if !sheet.require("damage", text!("{}", words), "IRC P2804.6.1 item 6, from memory", !damages) {
+    if !sheet.require("damage", text!("{}", words), "IRC P2804.6.1 item 6", !damages) {
         sheet.cure(text!("lead it to a floor drain, a waste receptor or outdoors, full size and falling all the way"));
     }
 }
@@ -280,7 +285,7 @@ fn into_pan(heater: &Place<Equipment>, sheet: &mut Sheet) {
                 "it ends in a pan that is not there or not drained"
             }
         ),
-        "IRC P2804.6.1 item 5, from memory",
+        "IRC P2804.6.1 item 5",
         holds,
     ) {
         sheet.cure(text!("end it above a floor drain, or give the heater a drained pan"));
@@ -291,7 +296,7 @@ fn into_pan(heater: &Place<Equipment>, sheet: &mut Sheet) {
 fn demand(sheet: &mut Sheet, said: Lookup<Place<bool>>, wanted: bool, label: &str, fault: &str) {
     let Some(said) = sheet.want(said) else { return };
     let holds = *said == wanted;
-    sheet.test(label, text!("{}", if holds { "as it should be" } else { fault }), "IRC P2804.6.1, from memory", holds);
+    sheet.test(label, text!("{}", if holds { "as it should be" } else { fault }), "IRC P2804.6.1", holds);
     if !holds {
         sheet.fault(text!("{}", fault));
         let cure = match label {

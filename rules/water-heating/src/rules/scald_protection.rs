@@ -15,7 +15,7 @@ use redtag_rule::prelude::*;
 
 /// Shower and tub.
 const HOTTEST: Quantity<dimensions::Temperature> =
-    Quantity::new("hottest", "120 F", "The hottest water a shower or tub may give.", "from memory of IRC P2708.4 and P2713.3")
+    Quantity::new("hottest", "120 F", "The hottest water a shower or tub may give.", "IRC P2708.4 and P2713.3")
         .within("100 F", "140 F");
 /// Bidet.
 const HOTTEST_BIDET: Quantity<dimensions::Temperature> =
@@ -25,8 +25,8 @@ const HOTTEST_BIDET: Quantity<dimensions::Temperature> =
 /// The rule.
 pub const RULE: Rule = Rule {
     citations: &[
-        remembered("IRC", "2021", "P2708.4"),
-        remembered("IRC", "2021", "P2713.3"),
+        cited("IRC", "2021", "P2708.4"),
+        cited("IRC", "2021", "P2713.3"),
         remembered("IRC", "2021", "P2721.2"),
         remembered("ASSE", "1016", "whole"),
         remembered("ASSE", "1070", "whole"),
@@ -48,7 +48,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     need!(inquiry.project(), water.fixtures).every().into_iter().map(judged).collect()
 }
 
-const SOURCE: &str = "IRC P2708.4, P2713.3, P2721.2, from memory";
+const SOURCE: &str = "IRC P2708.4, P2713.3; P2721.2 from memory";
 
 /// Whether a device keeps water at a fixture from scalding.
 fn keeps(fixture: &Place<Fixture>, protection: &ScaldProtection) -> Lookup<bool> {

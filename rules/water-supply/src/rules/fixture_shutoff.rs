@@ -12,13 +12,13 @@ use redtag_rule::prelude::*;
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("IRC", "2021", "P2903.9.3"), remembered("IPC", "2021", "606.2")],
+    citations: &[cited("IRC", "2021", "P2903.9.3"), remembered("IPC", "2021", "606.2")],
     reads: &["/water"],
     ..Rule::new("water-supply/fixture-shutoff", "A stop at each fixture", check)
 };
 
 const WANTED: &str = "whether it can be shut off by itself";
-const SOURCE: &str = "IRC P2903.9.3, from memory";
+const SOURCE: &str = "IRC P2903.9.3";
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let judged = |fixture: Place<'_, Fixture>| {

@@ -19,7 +19,7 @@ const EACH_UNIT: Flag =
 
 /// The rule.
 pub const RULE: Rule = Rule {
-    citations: &[remembered("IRC", "2021", "P2903.9.1"), remembered("IPC", "2021", "606.1")],
+    citations: &[cited("IRC", "2021", "P2903.9.1"), remembered("IPC", "2021", "606.1")],
     parameters: &[&DRAINS, &EACH_UNIT],
     reads: &["/water", "/building"],
     ..Rule::new("water-supply/main-shutoff", "Main shutoff that can be found, reached and turned", check)
