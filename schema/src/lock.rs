@@ -15,9 +15,16 @@ pub struct Lock {
     /// The program that wrote it; the pack built into it is locked too.
     pub tool: Tool,
     /// The trust file, relative to the lock file, folders written with `/`. Where it is named, every pack needs a signature of
-    /// one of its keys.
+    /// one of its keys, in a line that names the pack.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub trust: Option<String>,
+    /// Names of packs on which every project below the lock file's folder must stand. A project that drops one is refused.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub required: Vec<String>,
+    /// A file of allowed signers, relative to the lock file: where it is named, a variance settles nothing without a signature of
+    /// one of its keys.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variance_signers: Option<String>,
     /// The packs, sorted by name and version.
     pub packs: Vec<LockedPack>,
 }

@@ -45,6 +45,10 @@ pub struct Manifest {
     /// Rules for which the authority grants no variance.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub no_variance: Vec<String>,
+    /// A file of the pack with those who sign variances (OpenSSH allowed signers; the names of a line are rules, such as
+    /// `clearances/*`). Where it is named, a variance without a signature of one of its keys settles nothing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variance_signers: Option<String>,
 }
 
 /// Who stands behind a pack.

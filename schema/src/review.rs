@@ -67,6 +67,9 @@ pub struct Review {
     /// What it was compared with: a git revision or an earlier report. Findings it had already are `known`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub since: Option<String>,
+    /// What was otherwise then.
+    #[serde(default, skip_serializing_if = "Before::is_empty")]
+    pub before: Before,
     /// How many findings of each outcome, known ones among them.
     pub counts: BTreeMap<Outcome, usize>,
     /// The findings, worst first, new before known, then by rule and subject.
@@ -117,6 +120,52 @@ pub struct PackUsed {
     pub title: String,
     /// SHA-256 over its files.
     pub digest: String,
+    /// Whether it is part of the program.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub built_in: bool,
+    /// Who vouches for it: the principals of the line of the trust file that lets its key sign it. Absent where no trust file
+    /// was asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub signed_by: Option<String>,
+    /// The fingerprint of that key.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub key: Option<String>,
+    /// What it takes back of the rules below: withdrawn, replaced, or made advice.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub departures: Vec<Departure>,
+    /// How many values of rules below it sets.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub sets: usize,
+}
+
+/// What a pack takes back of a rule below it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+pub struct Departure {
+    /// The rule's id.
+    pub rule: String,
+    /// What became of it.
+    pub kind: DepartureKind,
+    /// The law that says so.
+    pub ordinance: String,
+}
+
+/// What became of a rule that a pack takes back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum DepartureKind {
+    /// It is out of force.
+    Withdrawn,
+    /// Another rule stands in its place.
+    Replaced,
+    /// A breach is advice.
+    Relaxed,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "the shape serde asks for")]
+fn is_zero(count: &usize) -> bool {
+    *count == 0
 }
 
 /// A finding, with what the rulebook says of its rule.
@@ -165,6 +214,80 @@ pub struct ReviewedFinding {
     /// Whether what the review was compared with had it too; such a finding does not decide the exit code.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub known: bool,
+    /// What brought it, where what the review was compared with did not have it, or had it less bad.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub brought_by: Option<Change>,
+}
+
+/// What changed so that a finding is new.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Change {
+    /// The project.
+    Drawing,
+    /// The packs, or the day whose law it is: the project as it was would have it too.
+    Law,
+    /// The project: it was there and is worse now, its amount further from its limit or with another fault.
+    Worse {
+        /// What was said before.
+        was: String,
+    },
+    /// The project: a correction cannot be told any more, because a fact it stood on was taken away.
+    FactRemoved {
+        /// What was said before.
+        was: String,
+    },
+}
+
+impl Change {
+    /// Whether the drawing brought it, and not the law.
+    pub fn is_by_drawing(&self) -> bool {
+        *self != Self::Law
+    }
+}
+
+/// What a review was compared with, beyond its name.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+pub struct Before {
+    /// The packs it was reviewed by then, where they were others or other ones of the same name.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub packs: Vec<PackUsed>,
+    /// The date whose law it was then, where it was another.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub date: Option<String>,
+    /// What the file was called then, where it was renamed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub file: Option<String>,
+    /// Ids that were others then: what each is called now, by what it was called.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub ids: BTreeMap<String, String>,
+    /// Corrections that are there no more.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub gone: Vec<Gone>,
+}
+
+impl Before {
+    /// Whether there is nothing to say.
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
+}
+
+/// A correction that is there no more.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+pub struct Gone {
+    /// The rule's id.
+    pub rule: String,
+    /// What it was about.
+    pub subject: Subject,
+    /// What was said.
+    pub message: String,
+    /// Whether the law took it away: the project as it was would have it no more.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub by_law: bool,
 }
 
 /// A fact the project does not give, and where it belongs.

@@ -11,7 +11,9 @@ archive=$(realpath "$2")
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 cd "$work"
-who=plans@county.example
+# A line names the packs its key may sign: to OpenSSH the pack's name is the identity that is asked for.
+who=$("$redtag" pack show "$archive" --format json | sed -n 's/^  "name": "\(.*\)",$/\1/p')
+[ -n "$who" ] || { echo "the pack has no name" >&2; exit 2; }
 bad=0
 say() { echo "$1"; }
 disagree() { echo "DISAGREE: $1"; bad=1; }
@@ -70,6 +72,12 @@ trusts "$who valid-after=\"29990101\"" refuses
 trusts "$who valid-before=\"20200101Z\"" refuses
 trusts "$who valid-after=\"20200101\",valid-before=\"299901011200\"" takes
 trusts "$who cert-authority" refuses
+trusts "${who%?}*" takes
+trusts "${who%?}?" takes
+trusts "plans@county.example,*" takes
+trusts "plans@county.example" refuses
+trusts "other-*" refuses
+trusts "*,!$who" refuses
 cp ecdsa.signers line.signers
 both refuses ed25519-ours.zip line.signers "a key that is in no line"
 exit $bad

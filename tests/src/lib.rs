@@ -1,5 +1,7 @@
 //! What several tests need: rule modules written by hand, healthy and hostile, assembled from `tests/hostile/`.
 
+pub mod fuzz;
+
 use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -34,7 +34,7 @@ fn bench() -> Faulty<Bench> {
 fn key(bench: &Bench, name: &str, seed: u8) -> Faulty<String> {
     let key = PrivateKey::from(Ed25519Keypair::from_seed(&[seed; 32]));
     bench.write(name, key.to_openssh(LineEnding::LF)?.as_bytes())?;
-    Ok(format!("plans@county.example namespaces=\"redtag-pack\" {}\n", key.public_key().to_openssh()?))
+    Ok(format!("model,plans@county.example namespaces=\"redtag-pack\" {}\n", key.public_key().to_openssh()?))
 }
 
 /// A bench whose archive is signed by a key that the file `signers` trusts.
@@ -115,17 +115,26 @@ fn a_signed_archive_is_used_and_says_who_signed_it() -> Outcome {
     let bench = signed()?;
     let (code, out, err) = said(&mut bench.redtag(&["pack", "verify", "model.redtag", "--trust", "signers"]));
     assert_eq!((code, err.as_str()), (0, ""));
-    assert!(out.contains("signed by plans@county.example") && out.contains("is whole"), "{out}");
+    assert!(out.contains("signed by model,plans@county.example") && out.contains("is whole"), "{out}");
     // Without a trust file no more is said than was checked.
     let (code, out, _) = said(&mut bench.redtag(&["pack", "verify", "model.redtag"]));
     assert!(code == 0 && out.contains("the signature fits") && !out.contains("signed by"), "{out}");
     let plain = reviewed(&bench, &["--packs", "model.redtag"]);
     assert_eq!(plain.0, 1, "{}", plain.2);
-    assert_eq!(reviewed(&bench, &["--packs", "model.redtag", "--trust", "signers"]), plain);
+    // With one the report says who signed, and else the same.
+    let vouched = |packs: &str| {
+        let (code, out, err) = reviewed(&bench, &["--packs", packs, "--trust", "signers"]);
+        assert_eq!((code, err.as_str()), (1, ""), "{out}");
+        let unwrapped = out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(unwrapped.contains("signed by model,plans@county.example, key SHA256:"), "{out}");
+        let findings = |text: &str| text.split_once("\n\n").map(|(_, rest)| rest.to_owned());
+        assert_eq!(findings(&out), findings(&plain.1));
+    };
+    vouched("model.redtag");
     // The signature of the archive is that of the folder it was sealed from.
     refused(&bench, &["review", "house.json", "--packs", "model", "--trust", "signers"], &["not signed", "model.sig"])?;
     std::fs::copy(bench.path().join("model.redtag.sig"), bench.path().join("model.sig"))?;
-    assert_eq!(reviewed(&bench, &["--packs", "model/", "--trust", "signers"]), plain);
+    vouched("model/");
     Ok(())
 }
 

@@ -37,8 +37,14 @@ fn modules_may_be_asked_in_any_order() -> Outcome {
     let layers = layers(&[pack], &[Wanted::any("county")], "2025-03-14").map_err(|errors| errors[0].one_line())?;
     let library = Library::new(Sandbox::new(SandboxOptions::default()));
     let rulebook = resolve(&layers, &library.descriptions(layers.packs())).map_err(|errors| errors[0].one_line())?;
-    let assignment =
-        Assignment { document: &document, rulebook: &rulebook, stage: Stage::Permit, date_from: DateSource::ApplicationDate };
+    let assignment = Assignment {
+        document: &document,
+        rulebook: &rulebook,
+        stage: Stage::Permit,
+        date_from: DateSource::ApplicationDate,
+        variance_signers: &[],
+        budget: redtag::review::Budget::default(),
+    };
     let schema = ProjectSchema::new(project_format().map_err(|error| error.one_line())?.checker.schema());
     let usual = serde_json::to_string(&together([Ok(review(&library, &schema, &assignment))]))?;
     assert!(usual.contains("panics") && usual.contains("hostile/cleo"));

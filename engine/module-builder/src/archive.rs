@@ -4,7 +4,7 @@ use crate::error::{ArchiveError, BuildError};
 use crate::files::{check_name, walk};
 use std::collections::BTreeSet;
 use std::io::{Cursor, Read, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use zip::result::ZipError;
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, DateTime, ZipArchive, ZipWriter};
@@ -51,7 +51,9 @@ pub fn seal_compressed(folder: &Path) -> Result<Vec<u8>, BuildError> {
 fn pack(folder: &Path, options: SimpleFileOptions) -> Result<Vec<u8>, BuildError> {
     let options = options.last_modified_time(DateTime::default()).unix_permissions(0o644);
     let mut writer = ZipWriter::new(Cursor::new(Vec::new()));
-    for (name, path) in walk(folder)? {
+    let files = walk(folder)?;
+    check_sizes(&files, &Limits::default())?;
+    for (name, path) in files {
         let bytes = std::fs::read(&path).map_err(BuildError::at(&path))?;
         let packed = writer.start_file(name, options).and_then(|()| Ok(writer.write_all(&bytes)?));
         packed.map_err(|error| ArchiveError::damaged(&error))?;
@@ -59,6 +61,24 @@ fn pack(folder: &Path, options: SimpleFileOptions) -> Result<Vec<u8>, BuildError
     let bytes = writer.finish().map_err(|error| ArchiveError::damaged(&error))?.into_inner();
     open(&bytes, &Limits::default())?;
     Ok(bytes)
+}
+
+/// Whether files may be read at all, by what they say of themselves: a file of holes takes no room on a disk and all of a memory.
+fn check_sizes(files: &[(String, PathBuf)], limits: &Limits) -> Result<(), BuildError> {
+    let too_large = |what: String, allowed: u64| Err(ArchiveError::TooLarge { what, allowed }.into());
+    if files.len() > limits.entries {
+        return too_large(format!("it holds {} files", files.len()), limits.entries as u64);
+    }
+    let mut left = limits.total_bytes;
+    for (name, path) in files {
+        let size = path.metadata().map_err(BuildError::at(path))?.len();
+        let allowed = left.min(limits.entry_bytes);
+        if size > allowed {
+            return too_large(format!("\"{}\" has {size} bytes", name.escape_debug()), allowed);
+        }
+        left -= size;
+    }
+    Ok(())
 }
 
 /// Reads an archive into memory: each file's name and bytes, sorted by name.

@@ -29,7 +29,7 @@ mod sink;
 mod text;
 mod words;
 
-pub use clean::clean;
+pub use clean::{Escaped, clean, escaped};
 pub use count::{Sum, Tally, Totals, plural};
 pub use frame::{Fingerprints, Frame, Weight};
 pub use ink::Ink;

@@ -1,7 +1,9 @@
 //! Lines of a report, wrapped, cleaned and coloured.
 
 use super::ink::Ink;
+use crate::clean::no_command;
 use crate::{Style, clean};
+use std::borrow::Cow;
 use textwrap::{Options, WordSeparator, WordSplitter, core::display_width};
 
 /// The narrowest text worth wrapping to.
@@ -97,6 +99,10 @@ impl Page {
 
     fn end_line(&mut self) {
         self.out.truncate(self.out.trim_end_matches(' ').len());
+        let start = self.out.rfind('\n').map_or(0, |end| end + 1);
+        if let Cow::Owned(harmless) = no_command(&self.out[start..]) {
+            self.out.replace_range(start.., &harmless);
+        }
         self.out.push('\n');
     }
 

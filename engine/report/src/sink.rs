@@ -85,6 +85,13 @@ pub(crate) struct JsonList {
     any: bool,
 }
 
+impl Format {
+    /// Whether it is JSON through and through.
+    pub fn is_json(self) -> bool {
+        matches!(self, Self::Json | Self::JsonLean | Self::Sarif | Self::Gitlab | Self::Stream)
+    }
+}
+
 impl JsonList {
     /// A list whose items stand `indent` columns in. The caller has written its opening bracket.
     pub(crate) fn new(indent: usize) -> Self {

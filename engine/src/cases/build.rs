@@ -3,7 +3,7 @@
 use super::listing::Listed;
 use super::{Case, Expected, Setting};
 use crate::diagnostic::{Code, Diagnostic, SourceFile, Span, quoted};
-use crate::document::{Document, SpanIndex, join};
+use crate::document::{Document, SpanIndex, join, patched};
 use crate::modules::read_value;
 use crate::pack::{hint, is_day};
 use redtag_schema::contract::Outcome;
@@ -131,18 +131,19 @@ fn unknown_rule(rule: &str, rulebook: &Rulebook) -> Diagnostic {
 fn changed(project: &Value, change: Option<&Placed<Vec<Value>>>) -> Result<Value, Box<Diagnostic>> {
     let mut project = project.clone();
     let Some(change) = change else { return Ok(project) };
+    let complain =
+        |index: usize, code: Code, words: String| Box::new(change.locate(Diagnostic::error(code, words), &format!("/{index}")));
+    let mut operations = Vec::new();
     for (index, operation) in change.content.iter().enumerate() {
-        let pointer = format!("/{index}");
-        let complain = |code: Code, words: String| Box::new(change.locate(Diagnostic::error(code, words), &pointer));
-        let operation: json_patch::PatchOperation = serde_json::from_value(operation.clone()).map_err(|error| {
-            let mut complaint = complain(Code::BadChange, format!("this is not an operation of a JSON Patch: {error}"));
+        operations.push(serde_json::from_value(operation.clone()).map_err(|error| {
+            let mut complaint = complain(index, Code::BadChange, format!("this is not an operation of a JSON Patch: {error}"));
             complaint.expected =
                 Some(r#"such as {"op": "replace", "path": "/equipment/0/input", "value": "100,000 Btu/h"}"#.to_owned());
             complaint
-        })?;
-        json_patch::patch(&mut project, &[operation])
-            .map_err(|error| complain(Code::ChangeDoesNotFit, format!("this change cannot be made: {}", error.kind)))?;
+        })?);
     }
+    patched(&mut project, &operations)
+        .map_err(|(index, why)| complain(index, Code::ChangeDoesNotFit, format!("this change cannot be made: {why}")))?;
     Ok(project)
 }
 

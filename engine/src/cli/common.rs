@@ -2,7 +2,7 @@
 
 use super::Terminal;
 use super::ending::Stop;
-use crate::session::{Keep, Settings, parse_day};
+use crate::session::{Budget, Budgets, Keep, Limits, PROJECT_BYTES, Settings, parse_day};
 use anyhow::Context as _;
 use clap::ValueEnum;
 use redtag_report::{Style, WIDTH};
@@ -20,14 +20,48 @@ pub struct PackOptions {
     /// The day whose law is asked about, instead of the project's application date.
     #[arg(long, value_name = "DATE", value_parser = parse_day)]
     pub as_of: Option<String>,
-    /// Refuse every pack without a signature of a key in this file (OpenSSH allowed signers). The pack built into the program
-    /// needs none.
+    /// Refuse every pack without a signature of a key in this file (OpenSSH allowed signers) in a line that names the pack, such
+    /// as `tarnmark-*`. The pack built into the program needs none.
     #[arg(long, value_name = "FILE")]
     pub trust: Option<PathBuf>,
-    /// Refuse every pack that is not the one this lock file names; default: redtag.lock beside the project or in a folder above,
-    /// up to the root of its repository.
+    /// Let a pack that calls itself by the name of the model code built into redtag take its place; the report says so.
+    #[arg(long)]
+    pub replace_model_code: bool,
+    /// Refuse every pack that is not the one this lock file names; default: every redtag.lock beside the project and in the
+    /// folders above, up to the root of its repository.
     #[arg(long, value_name = "FILE")]
     pub lock: Option<PathBuf>,
+    #[command(flatten)]
+    pub budgets: BudgetOptions,
+}
+
+/// What a run may use up.
+#[derive(Debug, Clone, Copy, clap::Args)]
+pub struct BudgetOptions {
+    /// The largest project file that is read, in MiB.
+    #[arg(long, value_name = "MIB", default_value_t = PROJECT_BYTES >> 20, value_parser = clap::value_parser!(u64).range(1..=64))]
+    pub largest_project: u64,
+    /// The most findings one module may make about one project.
+    #[arg(long, value_name = "NUMBER", default_value_t = Budget::default().findings)]
+    pub most_findings: usize,
+    /// How long compiling and describing modules nobody vouches for may take in a run, all together, in seconds.
+    #[arg(long, value_name = "SECONDS", default_value_t = Budgets::default().preparing.as_secs())]
+    pub preparing: u64,
+}
+
+impl Default for BudgetOptions {
+    fn default() -> Self {
+        let Budgets { said, preparing, .. } = Budgets::default();
+        Self { largest_project: PROJECT_BYTES >> 20, most_findings: said.findings, preparing: preparing.as_secs() }
+    }
+}
+
+impl BudgetOptions {
+    fn settings(self) -> Budgets {
+        let usual = Budgets::default();
+        let said = Budget { findings: self.most_findings, ..usual.said };
+        Budgets { said, preparing: std::time::Duration::from_secs(self.preparing), ..usual }
+    }
 }
 
 /// How rule modules are run.
@@ -48,8 +82,11 @@ impl PackOptions {
             packs: self.packs.clone(),
             as_of: self.as_of.clone(),
             trust: self.trust.clone(),
+            replace_model_code: self.replace_model_code,
             lock: self.lock.clone(),
             keep: choices.keep(),
+            limits: Limits { bytes: self.budgets.largest_project << 20, ..Limits::default() },
+            budgets: self.budgets.settings(),
             // A folder of the user's own choice is meant; the one the system names is a convenience.
             keep_is_optional: chosen_cache().is_none(),
             key: std::env::var_os(KEY).filter(|file| !file.is_empty()).map(PathBuf::from),
@@ -135,5 +172,5 @@ fn width() -> usize {
 pub fn json(value: &impl serde::Serialize) -> Result<String, Stop> {
     let mut text = serde_json::to_string_pretty(value).context("the answer cannot be written as JSON")?;
     text.push('\n');
-    Ok(text)
+    Ok(redtag_report::escaped(&text).into_owned())
 }

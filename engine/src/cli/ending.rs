@@ -1,6 +1,7 @@
 //! How a command ends.
 
 use crate::session::{Diagnostic, Paint, SessionError, render_all};
+use redtag_report::clean;
 use std::process::ExitCode;
 
 /// The exit codes, the gravest last; of several the gravest counts.
@@ -45,8 +46,8 @@ impl Stop {
     pub fn words(&self, paint: Paint) -> String {
         match self {
             Self::Documents(diagnostics) => render_all(diagnostics, paint),
-            Self::Module(words) => format!("error: {words}\n"),
-            Self::Words(error) => format!("error: {}\n", chain(error)),
+            Self::Module(words) => format!("error: {}\n", clean(words)),
+            Self::Words(error) => format!("error: {}\n", clean(&chain(error))),
             Self::NobodyReads => String::new(),
         }
     }

@@ -15,6 +15,7 @@ mod review;
 mod rulebook;
 mod schema;
 mod stage;
+mod variance;
 
 use crate::progress;
 use crate::session::{Paint, serve_compiling};
@@ -83,6 +84,8 @@ enum Command {
     /// Build, seal, sign, verify, lock and show packs.
     #[command(subcommand)]
     Pack(pack::Command),
+    /// Print what the authority signs where it grants a variance, or sign it.
+    Variance(variance::Arguments),
     /// Print a published JSON Schema.
     Schema(schema::Arguments),
 }
@@ -142,6 +145,7 @@ impl Command {
             Self::Compare(arguments) => arguments.run(terminal),
             Self::Prove(arguments) => arguments.run(terminal),
             Self::Pack(command) => command.run(terminal),
+            Self::Variance(arguments) => arguments.run(),
             Self::Schema(arguments) => arguments.run(),
         }
     }

@@ -2,7 +2,7 @@
 
 use super::ending::Stop;
 use anyhow::Context;
-use std::io::{ErrorKind, Write};
+use std::io::{ErrorKind, Read as _, Write};
 use std::path::Path;
 
 /// Writes to the file, or to standard output where none is named.
@@ -35,6 +35,32 @@ pub fn stopped(error: std::io::Error) -> Stop {
     }
 }
 
+/// Puts the bytes in the place of an earlier file of the same kind, or of none: a file that is something else is somebody's.
+pub fn replace_own(path: &Path, bytes: &[u8], kind: &str, is_own: impl Fn(&[u8]) -> bool) -> anyhow::Result<()> {
+    const HEAD: u64 = 4096;
+    let there = path.symlink_metadata().ok();
+    anyhow::ensure!(
+        there.as_ref().is_none_or(|there| !there.is_symlink()),
+        "{} is a link, which is not followed: name the file itself, or take the link away",
+        shown(path)
+    );
+    if there.is_some_and(|there| there.is_file()) {
+        let mut head = Vec::new();
+        std::fs::File::open(path).and_then(|file| file.take(HEAD).read_to_end(&mut head)).with_context(|| shown(path))?;
+        anyhow::ensure!(
+            head.is_empty() || is_own(&head),
+            "{} is there and is no {kind}: it is not replaced. Name another file, or take that one away",
+            shown(path)
+        );
+    }
+    replace(path, bytes)
+}
+
+/// A path as it may be printed: on one line, without anything a terminal would obey.
+pub fn shown(path: &Path) -> String {
+    redtag_report::clean(&path.display().to_string()).into_owned()
+}
+
 /// Puts the bytes in the place of a file, or leaves everything as it was. What is no regular file, such as a pipe or
 /// `/dev/null`, is written to as it is.
 pub fn replace(path: &Path, bytes: &[u8]) -> anyhow::Result<()> {
@@ -64,7 +90,30 @@ fn put(path: &Path, write: &mut dyn FnMut(&mut dyn Write) -> std::io::Result<()>
 
 #[cfg(test)]
 mod tests {
-    use super::replace;
+    use super::{replace, replace_own};
+
+    #[test]
+    fn what_is_somebodys_is_not_replaced_and_no_link_is_followed() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.zip");
+        let own = |head: &[u8]| head.starts_with(b"PK");
+        replace_own(&path, b"PK1", "archive", own).unwrap();
+        replace_own(&path, b"PK2", "archive", own).unwrap();
+        std::fs::write(&path, "plans").unwrap();
+        let words = replace_own(&path, b"PK3", "archive", own).unwrap_err().to_string();
+        assert!(words.contains("is no archive"), "{words}");
+        assert_eq!(std::fs::read(&path).unwrap(), b"plans");
+        #[cfg(unix)]
+        {
+            let link = folder.path().join("link.zip");
+            std::os::unix::fs::symlink(&path, &link).unwrap();
+            assert!(replace_own(&link, b"PK4", "archive", own).is_err());
+            // A file that is replaced anyway takes the place of the link, not of what it leads to.
+            replace(&link, b"new").unwrap();
+            assert_eq!(std::fs::read(&path).unwrap(), b"plans");
+            assert!(!link.symlink_metadata().unwrap().is_symlink());
+        }
+    }
 
     #[test]
     fn a_file_is_replaced_whole_and_no_draft_is_left() {

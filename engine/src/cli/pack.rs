@@ -5,6 +5,8 @@ mod sign;
 mod verify;
 mod warm;
 
+pub use sign::read_key;
+
 use super::common::{TextOrJson, cache_root, json, style};
 use super::ending::{Ending, Outcome, Stop};
 use super::{Terminal, output};
@@ -76,7 +78,7 @@ fn build(folder: &Path, out: &Path, target_dir: Option<&Path>) -> Outcome {
     let built = build_pack(folder, out, &Caps::default(), &options).map_err(|error| Stop::Words(error.into()))?;
     // What was written is read back the way a review reads it.
     let pack = Pack::open(&built.folder)?;
-    let mut said = format!("built {} in {}\n", pack.label(), built.folder.display());
+    let mut said = format!("built {} in {}\n", pack.label(), output::shown(&built.folder));
     for (name, seen) in &built.modules {
         said.push_str(&format!("  module {name}: {} bytes, SHA-256 {}\n", seen.size, seen.digest));
     }
@@ -89,8 +91,8 @@ fn seal_folder(folder: &Path, file: Option<&Path>) -> Outcome {
     let bytes = seal(folder).map_err(|error| Stop::Words(error.into()))?;
     let named = PathBuf::from(format!("{}-{}.zip", pack.name(), pack.version()));
     let file = file.unwrap_or(&named);
-    output::replace(file, &bytes)?;
-    output::print(&format!("sealed {} in {}\n  digest of the pack {}\n", pack.label(), file.display(), pack.digest()))?;
+    output::replace_own(file, &bytes, "archive", |head| head.starts_with(b"PK"))?;
+    output::print(&format!("sealed {} in {}\n  digest of the pack {}\n", pack.label(), output::shown(file), pack.digest()))?;
     Ok(Ending::Clean)
 }
 

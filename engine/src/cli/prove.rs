@@ -33,6 +33,8 @@ impl Arguments {
     pub fn run(&self, terminal: Terminal) -> Outcome {
         let mut settings = self.packs.settings(&self.sandbox);
         settings.packs.extend(self.pack.clone());
+        // What is proved is named, and judges no house.
+        settings.replace_model_code = true;
         // A case is seldom asked twice.
         settings.keep = settings.keep.without_answers();
         let session = Session::open(settings)?;

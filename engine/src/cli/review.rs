@@ -7,11 +7,12 @@ use super::stage::StageName;
 use super::{Terminal, files, output};
 use crate::progress;
 use crate::session::{Asked, Base, Refusal, Session, Source, notice, render_all, tool};
-use redtag_report::{Frame, RuleTexts, Sink, Style};
+use clap::ValueEnum;
+use redtag_report::{Escaped, Frame, RuleTexts, Sink, Style};
 use redtag_schema::contract::{Outcome as Answer, Stage};
-use redtag_schema::review::Review;
+use redtag_schema::review::{Change, Review, ReviewedFinding};
 use std::io::{self, BufRead as _, IsTerminal as _, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// Hold project files against the rules in force and report.
@@ -32,11 +33,15 @@ pub struct Arguments {
     /// Count unresolved findings, and equipment of which no rule spoke, as corrections in the exit code.
     #[arg(long)]
     strict: bool,
+    /// What ends with 1: with --base new corrections, else corrections. Repeatable, or separated by commas.
+    #[arg(long, value_enum, value_delimiter = ',', value_name = "WHAT")]
+    fail_on: Vec<FailOn>,
     /// The same, but only for projects that have come to this stage: what is not drawn yet may be open, what is built may not.
     #[arg(long, value_enum, value_name = "STAGE", conflicts_with = "strict")]
     strict_from: Option<StageName>,
-    /// Let only what is new decide the exit code: compare with the same files at a git revision, or with an earlier report in
-    /// JSON. What was there already stays in the report, marked.
+    /// Let only what is new decide the exit code: compare with the same files at a git revision, reviewed by the packs of then, or
+    /// with an earlier report in JSON. What was there already stays in the report, marked; of what is new the report says whether
+    /// the drawing or the law brought it. Renamed files and ids are followed; what became worse is new.
     #[arg(long, value_name = "REVISION-OR-FILE")]
     base: Option<String>,
     /// The report's format.
@@ -67,14 +72,18 @@ impl Arguments {
             return self.run_stream(&Session::open(settings)?);
         }
         let files = files::named(&self.files)?;
+        self.output.as_deref().map_or(Ok(()), |output| not_an_input(output, &files))?;
         let session = Session::open(settings)?;
-        let base = self.base.as_ref().map(|name| Base::open(name, &files)).transpose()?.map(Arc::new);
+        let base = self.base.as_ref().map(|name| Base::open(name, &files, session.settings())).transpose()?.map(Arc::new);
         let asked = Asked { stage: self.stage.map(Stage::from), base, in_progress: false };
         let sources: Vec<Source> = files.into_iter().map(Source::file).collect();
         let distrusted = session.distrusted(&sources);
         let mut run = Run { arguments: self, session: &session, terminal, ending: Ending::Clean, told: Vec::new() };
         let written = output::streamed(self.output.as_deref(), &mut |out: &mut dyn Write| {
-            let mut sink = self.format.of_report().begin(self.frame(terminal), out)?;
+            let format = self.format.of_report();
+            let mut escaped = Escaped::new(out);
+            let out: &mut dyn Write = if format.is_json() { &mut escaped } else { escaped.inner() };
+            let mut sink = format.begin(self.frame(terminal), out)?;
             if distrusted.is_empty() {
                 progress::during("reviewing", || run.all(&asked, sources.clone(), &mut *sink))?;
             } else {
@@ -112,6 +121,7 @@ impl Arguments {
         let asked = Asked { stage: self.stage.map(Stage::from), ..Asked::default() };
         let mut ending = Ending::Clean;
         let mut out = io::stdout().lock();
+        let mut out = Escaped::new(&mut out);
         let mut sink = Format::stream().begin(self.frame(Terminal::plain()), &mut out).map_err(output::stopped)?;
         for result in session.review_all(sources, asked) {
             let (written, one) = match result {
@@ -137,11 +147,51 @@ impl Arguments {
 
     /// Whether somebody has to do something about the project that was not to be done before.
     fn stops(&self, review: &Review) -> bool {
-        let strict = self.strict_from().is_some_and(|from| review.stage >= from);
-        let counts = |outcome| outcome == Answer::Correction || strict && outcome == Answer::Unresolved;
-        let unlooked = strict && review.since.is_none() && review.not_looked_at.unexplained().next().is_some();
-        unlooked || review.findings.iter().any(|finding| !finding.known && counts(finding.outcome))
+        let on = |what| self.fail_on.contains(&what);
+        if on(FailOn::Nothing) {
+            return false;
+        }
+        let strict = on(FailOn::Unresolved) || self.strict_from().is_some_and(|from| review.stage >= from);
+        let counts = |finding: &ReviewedFinding| match finding.outcome {
+            Answer::Correction => true,
+            // A correction that cannot be told any more, because somebody took a fact away, is one still.
+            Answer::Unresolved => strict || matches!(finding.brought_by, Some(Change::FactRemoved { .. })),
+            Answer::Advice => on(FailOn::Advice),
+            _ => false,
+        };
+        let new = |finding: &ReviewedFinding| {
+            let by_drawing = finding.brought_by.as_ref().is_none_or(Change::is_by_drawing);
+            !finding.known && (by_drawing || !on(FailOn::Drawing))
+        };
+        let all = on(FailOn::All);
+        let unlooked = strict && (all || review.since.is_none()) && review.not_looked_at.unexplained().next().is_some();
+        unlooked || review.findings.iter().any(|finding| counts(finding) && (all || new(finding)))
     }
+}
+
+/// Whether a report would take the place of a project.
+fn not_an_input(output: &Path, files: &[PathBuf]) -> anyhow::Result<()> {
+    let real = |path: &Path| path.canonicalize().ok();
+    let taken = real(output).is_some_and(|output| files.iter().any(|file| real(file).as_ref() == Some(&output)));
+    anyhow::ensure!(!taken, "the report would take the place of the project {}: name another file", output::shown(output));
+    Ok(())
+}
+
+/// What ends with 1.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum FailOn {
+    /// What was not there before, be it the drawing or the law that brought it: the usual with --base.
+    New,
+    /// Of what was not there before, only what the drawing brought: new law does not stop an old house.
+    Drawing,
+    /// What was there before, too.
+    All,
+    /// Unresolved findings, too, and equipment of which no rule spoke, as --strict.
+    Unresolved,
+    /// Advice, too.
+    Advice,
+    /// Nothing that is found; a file that cannot be used and a failed module still end with 2 and 3.
+    Nothing,
 }
 
 /// A run over files, and how it will end.

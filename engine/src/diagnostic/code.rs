@@ -94,6 +94,8 @@ codes! {
     UnknownContract "unknown-contract",
     DuplicateModule "duplicate-module",
     RuleInTwoModules "rule-in-two-modules",
+    TooMany "too-many",
+    TextTooLong "text-too-long",
     // About amendments: pages/amendments.md.
     UnknownRule "unknown-rule",
     UnknownFigure "unknown-figure",
@@ -127,6 +129,9 @@ codes! {
     // About trust: pages/trust.md.
     PackDrift "pack-drift",
     PackNotLocked "pack-not-locked",
+    ModelCodeReplaced "model-code-replaced",
+    RequiredPackDropped "required-pack-dropped",
+    LocksDisagree "locks-disagree",
     LockedTwice "locked-twice",
     BadTrustPath "bad-trust-path",
     UnreadableTrust "unreadable-trust",
@@ -156,7 +161,16 @@ impl Code {
     /// Whether it says that a pack is not the one the lock file or the trust file allows. One such pack stops a whole run
     /// before any rule runs.
     pub fn breaks_trust(self) -> bool {
-        matches!(self, Self::PackDrift | Self::PackNotLocked | Self::UnsignedPack | Self::BadSignature | Self::UntrustedSignature)
+        matches!(
+            self,
+            Self::PackDrift
+                | Self::PackNotLocked
+                | Self::ModelCodeReplaced
+                | Self::LocksDisagree
+                | Self::UnsignedPack
+                | Self::BadSignature
+                | Self::UntrustedSignature
+        )
     }
 
     /// Whether it says that what is told cannot be so: an amount nobody can build, two facts that cannot both be true. A case of

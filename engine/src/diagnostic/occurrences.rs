@@ -16,10 +16,11 @@ pub(super) fn note(code: Code) {
 }
 
 /// The kinds that no file of a user's brings about in these tests, and why.
-const ELSEWHERE: [(Code, &str); 8] = [
+const ELSEWHERE: [(Code, &str); 9] = [
     (Code::DoesNotFit, "a guard behind the folding of mistakes: no document is known that gets this far"),
     (Code::NoBasePack, "only a program built without the base pack says it"),
     (Code::UnreadablePacks, "a folder that may not be listed: whoever runs tests as root may list every folder"),
+    (Code::ModelCodeReplaced, "tests/tests/gate_law.rs, which has packs beside a project and the program"),
     (Code::PackDrift, "tests/tests/archives.rs, which has packs on disk and the program"),
     (Code::UnsignedPack, "tests/tests/archives.rs"),
     (Code::BadSignature, "tests/tests/archives.rs"),
@@ -139,6 +140,12 @@ fn locks() {
     let lock = LockFile::read(&path).expect("a lock file");
     let pack = crate::pack::tests::pack(json!({"name": "base", "modules": [{"name": "gas"}]}));
     expect(&lock.allows(&pack).err().map(|one| vec![one]).unwrap_or_default(), &[Code::PackNotLocked]);
+    expect(&lock.lacks(&["base"]), &[]);
+    write(json!({"schema": 1, "tool": tool, "required": ["county"], "packs": [entry]}));
+    let inner = LockFile::read(&path).expect("a lock file");
+    expect(&inner.lacks(&["base"]), &[Code::RequiredPackDropped]);
+    expect(&inner.disagrees(&lock), &[Code::LocksDisagree]);
+    expect(&inner.disagrees(&inner), &[]);
     expect(&TrustFile::read(&folder.path().join("none")).err().unwrap_or_default(), &[Code::UnreadableTrust]);
     expect(&TrustFile::parse("signers", "# nobody\n").err().unwrap_or_default(), &[Code::NoSigners]);
 }
@@ -152,6 +159,13 @@ fn cases_and_manifests() {
         serde_json::from_str(&finished(&mut json!({"name": "base", "modules": [{"name": "gas"}]}))).expect("a manifest");
     bare["modules"][0].as_object_mut().expect("a module").remove("sha256");
     expect(&try_pack(&bare.to_string()).err().unwrap_or_default(), &[Code::NoDigest]);
+    let amendment = |document: &str| json!({"change": "withdraw", "rule": "a/b", "ordinance": {"document": document}});
+    let with = |amendments: Vec<Value>| {
+        let mut manifest = json!({"name": "base", "modules": [{"name": "gas"}], "amendments": amendments});
+        try_pack(&finished(&mut manifest)).err().unwrap_or_default()
+    };
+    expect(&with(vec![amendment("O 1"); 5_001]), &[Code::TooMany]);
+    expect(&with(vec![amendment(&"x".repeat(4_001))]), &[Code::TextTooLong]);
     let text = "# Trap\n\n## Pass: nothing\n\n```json findings\n[]\n```\n";
     expect(&crate::cases::tests::report(&[("cases/gas/trap.md", text)]).complaints, &[Code::CaseWithoutProject]);
 }

@@ -10,6 +10,17 @@ pub struct SourceFile {
     name: String,
     text: String,
     line_starts: Vec<usize>,
+    /// How many characters begin before each stretch of [`STRETCH`] bytes. A program may write a project of megabytes in one line:
+    /// its columns are not counted from the beginning for every place.
+    begun: Vec<usize>,
+}
+
+/// Bytes of a stretch of text.
+const STRETCH: usize = 1024;
+
+/// How many characters begin in these bytes.
+fn beginnings(bytes: &[u8]) -> usize {
+    bytes.iter().filter(|byte| *byte & 0xC0 != 0x80).count()
 }
 
 /// A place as people and SARIF count it: line and column from 1, columns in Unicode code points.
@@ -36,7 +47,13 @@ impl SourceFile {
         let text = text.into();
         let ends = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
         let line_starts = std::iter::once(0).chain(ends).collect();
-        Self { name: name.into(), text, line_starts }
+        let stretches = text.as_bytes().chunks(STRETCH).scan(0, |before, stretch| {
+            let here = *before;
+            *before += beginnings(stretch);
+            Some(here)
+        });
+        let begun = stretches.collect();
+        Self { name: name.into(), text, line_starts, begun }
     }
 
     /// The name it is shown by: usually the path as the user gave it.
@@ -71,8 +88,9 @@ impl SourceFile {
 
     /// The place of a byte offset. An offset past the end counts as the end, one inside a character as that character.
     pub fn position(&self, offset: usize) -> Position {
-        let (line, before) = self.before(offset);
-        Position { line, column: before.chars().count() + 1 }
+        let offset = self.text.floor_char_boundary(offset);
+        let line = self.line_of(offset);
+        Position { line, column: self.characters_before(offset) - self.characters_before(self.line_starts[line - 1]) + 1 }
     }
 
     /// The same place counted as editors do.
@@ -100,6 +118,14 @@ impl SourceFile {
             units += character.len_utf16();
         }
         line.end
+    }
+
+    fn characters_before(&self, offset: usize) -> usize {
+        let stretch = offset / STRETCH;
+        let begun = self.begun.get(stretch).copied();
+        // At the very end of a text that fills its last stretch there is no further one.
+        let (begun, from) = begun.map_or_else(|| (0, 0), |begun| (begun, stretch * STRETCH));
+        begun + beginnings(&self.text.as_bytes()[from..offset])
     }
 
     fn before(&self, offset: usize) -> (usize, &str) {
@@ -150,6 +176,17 @@ mod tests {
         assert_eq!(file.position(6), at(1, 3));
         assert_eq!(file.utf16_position(6), Utf16Position { line: 0, character: 3 });
         assert_eq!(file.position(3), at(1, 2), "an offset inside a character counts as that character");
+    }
+
+    #[test]
+    fn columns_of_a_long_line_are_those_counted_from_its_beginning() {
+        for text in [format!("x\n{}", "a\u{bd}\u{1f6bf}".repeat(900)), "b".repeat(2 * STRETCH)] {
+            let file = SourceFile::new("x", &*text);
+            for offset in (0..=text.len()).filter(|offset| text.is_char_boundary(*offset)) {
+                let (line, before) = file.before(offset);
+                assert_eq!(file.position(offset), at(line, before.chars().count() + 1), "{offset}");
+            }
+        }
     }
 
     #[test]

@@ -13,6 +13,7 @@ mod check_schema;
 mod check_version;
 mod did_you_mean;
 mod naming;
+mod patch;
 mod project;
 mod repair;
 mod schema_view;
@@ -31,12 +32,13 @@ use std::sync::Arc;
 pub use check_references::is_day;
 pub use check_schema::Checker;
 pub use did_you_mean::did_you_mean;
+pub use patch::patched;
 pub use project::{
     Checked, ProjectDocument, check_project, check_project_bytes, project_format, read_project, read_project_bytes,
 };
 pub use schema_view::marked;
 pub use spans::{SpanIndex, inside_string, join, tokens};
-pub use text::{Limits, read_bytes as read_limited};
+pub use text::{Limits, open_regular, read_bytes as read_limited};
 
 /// A kind of document: what it must look like.
 #[derive(Debug)]

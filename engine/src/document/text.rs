@@ -36,18 +36,32 @@ const BYTE_ORDER_MARK: &[u8] = &[0xEF, 0xBB, 0xBF];
 /// It cannot be read, or is too large.
 pub fn read_bytes(path: &Path, limits: &Limits) -> Result<Vec<u8>, Diagnostic> {
     let name = path.display().to_string();
-    let file = File::open(path).map_err(|error| unreadable(&name, &error))?;
-    let metadata = file.metadata().map_err(|error| unreadable(&name, &error))?;
+    // Before it is opened: opening a pipe waits until somebody writes into it, which may be never.
+    let metadata = path.metadata().map_err(|error| unreadable(&name, &error))?;
     if metadata.is_dir() {
         let message = format!("{} is a folder, not a file", quoted(&name));
         return Err(Diagnostic::error(Code::UnreadableFile, message).help("name the JSON file inside it"));
     }
+    let file = open_regular(path).map_err(|error| unreadable(&name, &error))?;
     if metadata.len() > limits.bytes {
         return Err(too_large(&name, Some(metadata.len()), limits));
     }
     let mut bytes = Vec::new();
     file.take(limits.bytes.saturating_add(1)).read_to_end(&mut bytes).map_err(|error| unreadable(&name, &error))?;
     Ok(bytes)
+}
+
+/// Opens a regular file: a pipe or a device may never end, nor even begin.
+///
+/// # Errors
+/// It cannot be opened, or is no regular file.
+pub fn open_regular(path: &Path) -> std::io::Result<File> {
+    if !path.metadata()?.is_file() {
+        return Err(std::io::Error::other(
+            "it is no regular file; what a program writes is read with --stream, a line a project",
+        ));
+    }
+    File::open(path)
 }
 
 /// Decodes a document's bytes.

@@ -53,6 +53,11 @@ impl Call<'_> {
         Ok(findings)
     }
 
+    /// The failure of this module for a reason its caller found.
+    pub fn failed(&self, kind: &str, why: &str) -> Failure {
+        self.failure(kind, format!("module `{}` is not heard: {why}", self.used().name))
+    }
+
     fn used(&self) -> &ModuleUsed {
         &self.rulebook.modules[self.module]
     }

@@ -107,6 +107,10 @@ fn check(description: &Description) -> Vec<String> {
     if description.schema != SCHEMA {
         out.push(format!("the description is of schema {}, this redtag reads schema {SCHEMA}", description.schema));
     }
+    check_size(description, &mut out);
+    if !out.is_empty() {
+        return out;
+    }
     if description.rules.is_empty() {
         out.push("the module has no rules".to_owned());
     }
@@ -119,6 +123,48 @@ fn check(description: &Description) -> Vec<String> {
         check_rule(rule, &mut out);
     }
     out
+}
+
+/// The most rules of one module, the longest title, the longest other text and the most of all of it: what a module says of a rule
+/// stands beside each of its findings.
+const RULES: usize = 1_000;
+const TITLE: usize = 400;
+const TEXT: usize = 32 << 10;
+const ALL: usize = 4 << 20;
+
+fn check_size(description: &Description, out: &mut Vec<String>) {
+    if description.rules.len() > RULES {
+        out.push(format!("the module describes {} rules, {RULES} are the most", description.rules.len()));
+        return;
+    }
+    let value = serde_json::to_value(description).unwrap_or_default();
+    let (longest, all) = longest_text(&value);
+    if longest > TEXT {
+        out.push(format!("the description holds a text of {longest} bytes, {TEXT} are the most"));
+    }
+    if all > ALL {
+        out.push(format!("the texts of the description come to {all} bytes, {ALL} are the most"));
+    }
+    for rule in &description.rules {
+        if rule.title.len() > TITLE {
+            out.push(format!("the title of a rule has {} bytes, {TITLE} are the most", rule.title.len()));
+            return;
+        }
+    }
+}
+
+/// The longest text of a value and the sum of all, in bytes.
+fn longest_text(value: &serde_json::Value) -> (usize, usize) {
+    use serde_json::Value;
+    let sum = |values: &mut dyn Iterator<Item = &Value>| {
+        values.map(longest_text).fold((0, 0), |(longest, all), (one, many)| (longest.max(one), all + many))
+    };
+    match value {
+        Value::String(text) => (text.len(), text.len()),
+        Value::Array(items) => sum(&mut items.iter()),
+        Value::Object(fields) => sum(&mut fields.values()),
+        _ => (0, 0),
+    }
 }
 
 /// Figures are the module's own, each once, read by a rule, and the same wherever they are read.

@@ -11,7 +11,9 @@ use rayon::iter::{IntoParallelIterator as _, ParallelIterator as _};
 use redtag_schema::contract::Description;
 use redtag_schema::pack::ModuleEntry;
 use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+use std::time::{Duration, Instant};
 
 /// Loads modules and keeps them.
 pub struct Library {
@@ -20,6 +22,8 @@ pub struct Library {
     store: Option<Arc<Store>>,
     answers: Option<KeptAnswers>,
     shelf: Mutex<BTreeMap<String, Arc<Volume>>>,
+    /// How long preparing modules nobody vouches for may take, all together, and has taken, in milliseconds.
+    preparing: (Duration, AtomicU64),
 }
 
 /// One module: where it is, what it says of itself, and its code once somebody needs it.
@@ -39,7 +43,8 @@ impl From<ModuleFailure> for Refused {
 impl Library {
     /// An empty library that keeps nothing.
     pub fn new(sandbox: Sandbox) -> Self {
-        Self { sandbox, store: None, answers: None, shelf: Mutex::default() }
+        let preparing = (Duration::MAX, AtomicU64::new(0));
+        Self { sandbox, store: None, answers: None, shelf: Mutex::default(), preparing }
     }
 
     /// The same, with what modules say of themselves kept for the next run.
@@ -52,6 +57,33 @@ impl Library {
     #[must_use]
     pub fn keeping(self, answers: Option<KeptAnswers>) -> Self {
         Self { answers, ..self }
+    }
+
+    /// The same, where compiling and describing the modules nobody vouches for takes no longer than this, all together.
+    #[must_use]
+    pub fn preparing_within(self, limit: Duration) -> Self {
+        Self { preparing: (limit, AtomicU64::new(0)), ..self }
+    }
+
+    /// Does work that prepares a module, and counts its time.
+    fn prepare<T>(&self, volume: &Volume, work: impl FnOnce() -> Result<T, Refused>) -> Result<T, Refused> {
+        if volume.pack.is_embedded() {
+            return work();
+        }
+        let (limit, taken) = &self.preparing;
+        if u128::from(taken.load(Ordering::Relaxed)) >= limit.as_millis() {
+            let name = &volume.entry.name;
+            let words = format!(
+                "module `{name}` is not used: compiling and describing the modules of this run took {} s, which is all they may \
+                 take together; leave out those that take long, or allow more with --preparing",
+                limit.as_secs()
+            );
+            return Err(Refused::new("run-out-of-time", words));
+        }
+        let start = Instant::now();
+        let done = work();
+        taken.fetch_add(u64::try_from(start.elapsed().as_millis()).unwrap_or(u64::MAX), Ordering::Relaxed);
+        done
     }
 
     /// Where answers are kept.
@@ -130,7 +162,7 @@ impl Volume {
     }
 
     fn loaded(&self, library: &Library) -> Result<Arc<LoadedModule>, Refused> {
-        self.loaded.get_or_init(|| self.load(&library.sandbox)).clone()
+        self.loaded.get_or_init(|| library.prepare(self, || self.load(&library.sandbox))).clone()
     }
 
     /// What the module says of itself: kept, or asked.
@@ -152,7 +184,8 @@ impl Volume {
     }
 
     fn ask(&self, library: &Library) -> Result<Description, Refused> {
-        let text = self.loaded(library)?.describe()?;
+        let loaded = self.loaded(library)?;
+        let text = library.prepare(self, || Ok(loaded.describe()?))?;
         let name = &self.entry.name;
         let unused = |reason| Refused::new("bad-description", format!("module `{name}` is not used: {reason}"));
         usable(read_description(&text).map_err(unused)?)

@@ -9,7 +9,7 @@ mod library;
 mod question;
 mod values;
 
-pub use answer::BadAnswer;
+pub use answer::{BadAnswer, read as read_answer};
 pub use call::{Answered, Call};
 pub use description::{Descriptions, Refused, is_rule_id, read_description, usable};
 pub use kept_answers::KeptAnswers;

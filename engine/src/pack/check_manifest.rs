@@ -3,14 +3,19 @@
 use super::aspect::Aspect;
 use super::is_kebab;
 use crate::diagnostic::{Code, Diagnostic, quoted};
+use crate::document::join;
 use redtag_schema::contract::CONTRACT;
 use redtag_schema::pack::{Amendment, Manifest, Period};
 use semver::Version;
-use std::collections::BTreeSet;
+use serde_json::Value;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Everything wrong with a manifest that its schema cannot say. Complaints carry their JSON pointer and no place.
 pub(super) fn check(manifest: &Manifest) -> Vec<Diagnostic> {
-    let mut out = Vec::new();
+    let mut out = check_amounts_of_text(manifest);
+    if !out.is_empty() {
+        return out;
+    }
     check_name(&manifest.name, "/name", "a pack", &mut out);
     if let Some(base) = manifest.stands_on.as_ref().filter(|base| base.name == manifest.name) {
         let message = format!("pack `{}` stands on itself", base.name);
@@ -22,11 +27,55 @@ pub(super) fn check(manifest: &Manifest) -> Vec<Diagnostic> {
     for (index, path) in manifest.cases.iter().enumerate() {
         check_path(path, &format!("/cases/{index}"), &mut out);
     }
+    if let Some(path) = &manifest.variance_signers {
+        check_path(path, "/variance_signers", &mut out);
+    }
     for (index, amendment) in manifest.amendments.iter().enumerate() {
         check_amendment(manifest, amendment, index, &mut out);
     }
     check_overlaps(manifest, &mut out);
     out
+}
+
+/// The most amendments, modules, cases and bars of one pack: a state's whole code has some hundreds.
+const MOST: [(&str, usize); 4] = [("amendments", 5_000), ("modules", 64), ("cases", 4_096), ("no_variance", 5_000)];
+/// The longest text of a manifest, in bytes, but for its notes: what an amendment says stands beside every finding it bears on.
+const LONGEST: usize = 4_000;
+const LONGEST_NOTES: usize = 64 << 10;
+
+/// Whether there is more in a manifest than a report can bear.
+fn check_amounts_of_text(manifest: &Manifest) -> Vec<Diagnostic> {
+    let value = serde_json::to_value(manifest).unwrap_or_default();
+    let mut out = Vec::new();
+    for (name, most) in MOST {
+        let count = value.get(name).and_then(Value::as_array).map_or(0, Vec::len);
+        if count > most {
+            let message = format!("this pack has {count} {}, which is more than a rulebook is made of", name.replace('_', " "));
+            let complaint = Diagnostic::error(Code::TooMany, message).pointer(format!("/{name}"));
+            out.push(complaint.expected(format!("{most} at the most")));
+        }
+    }
+    if out.is_empty() {
+        check_texts(&value, "", &mut out);
+    }
+    out
+}
+
+fn check_texts(value: &Value, pointer: &str, out: &mut Vec<Diagnostic>) {
+    match value {
+        Value::String(text) => {
+            let most = if pointer == "/notes" { LONGEST_NOTES } else { LONGEST };
+            if text.len() > most {
+                let complaint = Diagnostic::error(Code::TextTooLong, format!("this text has {} bytes", text.len()));
+                out.push(complaint.pointer(pointer).expected(format!("{most} bytes at the most")));
+            }
+        }
+        Value::Array(items) => {
+            items.iter().enumerate().for_each(|(at, item)| check_texts(item, &join(pointer, &at.to_string()), out));
+        }
+        Value::Object(fields) => fields.iter().for_each(|(name, inner)| check_texts(inner, &join(pointer, name), out)),
+        _ => {}
+    }
 }
 
 fn check_name(name: &str, pointer: &str, what: &str, out: &mut Vec<Diagnostic>) {
@@ -140,14 +189,12 @@ fn check_amendment(manifest: &Manifest, amendment: &Amendment, index: usize, out
 /// Two amendments of one pack that say something about the same thing at the same time.
 fn check_overlaps(manifest: &Manifest, out: &mut Vec<Diagnostic>) {
     let period = |amendment: &Amendment| amendment.in_force.clone().unwrap_or_else(|| manifest.in_force.clone());
+    let mut said: BTreeMap<(&str, Aspect), Vec<usize>> = BTreeMap::new();
     for (index, later) in manifest.amendments.iter().enumerate() {
         let Some(aspect) = Aspect::of(&later.change) else { continue };
-        let same = |earlier: &&(usize, &Amendment)| {
-            earlier.1.change.subject() == later.change.subject() && Aspect::of(&earlier.1.change).as_ref() == Some(&aspect)
-        };
-        let clash = |earlier: &(usize, &Amendment)| overlap(&period(earlier.1), &period(later));
-        let earlier = manifest.amendments[..index].iter().enumerate();
-        if let Some((first, _)) = earlier.filter(|one| same(&one)).find(clash) {
+        let earlier = said.entry((later.change.subject(), aspect.clone())).or_default();
+        let clash = |&&first: &&usize| overlap(&period(&manifest.amendments[first]), &period(later));
+        if let Some(first) = earlier.iter().find(clash) {
             let kind = if later.change.rule().is_some() { "rule" } else { "figure" };
             let subject = quoted(later.change.subject());
             let message = format!("this pack says twice what {aspect} of {kind} {subject} is, for the same days");
@@ -155,6 +202,7 @@ fn check_overlaps(manifest: &Manifest, out: &mut Vec<Diagnostic>) {
             let expected = format!("one of the two (the other is at /amendments/{first}), or periods that do not overlap");
             out.push(complaint.expected(expected));
         }
+        earlier.push(index);
     }
 }
 

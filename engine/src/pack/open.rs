@@ -4,12 +4,11 @@ use super::contents::Contents;
 use super::manifest::{self, Manifest, locate};
 use super::verify;
 use crate::diagnostic::{Code, Diagnostic, Related, SourceFile, Span};
-use crate::document::SpanIndex;
+use crate::document::{Limits, SpanIndex, open_regular};
 use redtag_module_builder as builder;
 use redtag_schema::pack;
 use std::collections::BTreeMap;
 use std::fmt;
-use std::fs::File;
 use std::io::Read as _;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -200,7 +199,7 @@ fn seal_folder(path: &Path, origin: &Origin) -> Result<Vec<u8>, Vec<Diagnostic>>
         return Err(vec![no_manifest(origin)]);
     }
     // The manifest first: a pack that is still source may stand amid a whole workspace, which is not read for nothing.
-    let bytes = std::fs::read(&at).map_err(|error| refused(origin, &error))?;
+    let bytes = read_at_most(&at, Limits::default().bytes).map_err(|error| refused(origin, &error))?;
     let Manifest { content, source, spans, .. } = manifest::read(&origin.file(MANIFEST), &bytes)?;
     match verify::still_source(&content, path) {
         Some(complaint) => Err(vec![locate(&source, &spans, complaint, "/modules")]),
@@ -210,10 +209,18 @@ fn seal_folder(path: &Path, origin: &Origin) -> Result<Vec<u8>, Vec<Diagnostic>>
 
 /// The bytes of an archive, never more than it may unpack to.
 fn read_file(path: &Path) -> std::io::Result<Vec<u8>> {
-    let most = builder::Limits::default().total_bytes;
+    read_at_most(path, builder::Limits::default().total_bytes)
+}
+
+/// The bytes of a regular file; of one that says to be larger nothing is read.
+fn read_at_most(path: &Path, most: u64) -> std::io::Result<Vec<u8>> {
+    let file = open_regular(path)?;
+    let says = file.metadata()?.len();
     let mut bytes = Vec::new();
-    File::open(path)?.take(most + 1).read_to_end(&mut bytes)?;
-    if bytes.len() as u64 > most {
+    if says <= most {
+        file.take(most + 1).read_to_end(&mut bytes)?;
+    }
+    if says > most || bytes.len() as u64 > most {
         return Err(std::io::Error::other(format!("it is larger than {most} bytes")));
     }
     Ok(bytes)

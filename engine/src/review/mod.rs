@@ -1,21 +1,29 @@
 //! A project held against a rulebook: which modules are asked, what they are asked, what their answers are worth.
 
 mod baseline;
+mod budget;
 mod cautions;
+mod followed;
+mod granting;
 mod schedule;
 mod settle;
 mod variances;
 mod wanted;
 
-pub use baseline::mark_known;
+pub use baseline::{Earlier, mark_known};
+pub use budget::Budget;
+pub use followed::Followed;
+pub use granting::statement;
 pub use variances::RULE as VARIANCE_RULE;
 pub use wanted::{ProjectSchema, Wanted};
 
 use crate::document::ProjectDocument;
 use crate::modules::Library;
+use crate::trust::TrustFile;
 use redtag_schema::contract::Stage;
-use redtag_schema::review::{DateSource, Failure, NotLookedAt, Review, ReviewedFinding};
+use redtag_schema::review::{Before, DateSource, Failure, NotLookedAt, Review, ReviewedFinding};
 use redtag_schema::rulebook::Rulebook;
+use std::sync::Arc;
 
 /// What is to be reviewed, and against what.
 #[derive(Debug, Clone, Copy)]
@@ -28,6 +36,10 @@ pub struct Assignment<'a> {
     pub stage: Stage,
     /// Where the rulebook's date comes from.
     pub date_from: DateSource,
+    /// Files of those who sign variances; where there are some, a variance needs a signature of a key in each.
+    pub variance_signers: &'a [Arc<TrustFile>],
+    /// How much each module may say.
+    pub budget: Budget,
 }
 
 /// The modules that have something to say about an assignment, by their place in its rulebook.
@@ -43,7 +55,7 @@ pub fn review(library: &Library, schema: &ProjectSchema, assignment: &Assignment
 
 /// The same with the modules asked in an order of the caller's, which makes no difference: a test holds us to it.
 pub fn review_in_order(library: &Library, schema: &ProjectSchema, assignment: &Assignment, modules: &[usize]) -> Review {
-    let Assignment { document, rulebook, stage, date_from } = *assignment;
+    let Assignment { document, rulebook, stage, date_from, .. } = *assignment;
     let mut findings: Vec<ReviewedFinding> = Vec::new();
     let mut failures: Vec<Failure> = rulebook.failures.clone();
     for asked in schedule::ask(library, assignment, modules) {
@@ -67,6 +79,7 @@ pub fn review_in_order(library: &Library, schema: &ProjectSchema, assignment: &A
         date_from,
         packs: rulebook.packs.clone(),
         since: None,
+        before: Before::default(),
         counts: settle::count(&findings),
         findings,
         failures,

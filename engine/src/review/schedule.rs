@@ -25,7 +25,11 @@ pub fn ask(library: &Library, assignment: &Assignment, modules: &[usize]) -> Vec
     let one = |&module: &usize| {
         let rules = asked_of(rulebook, module, stage).map(|rule| (rule.description.id.clone(), rule.request())).collect();
         let call = Call { rulebook, module, parts: &parts, stage, date: &rulebook.date, rules };
-        here.in_scope(|| call.make(library))
+        let findings = here.in_scope(|| call.make(library))?;
+        match assignment.budget.excess(&findings, rulebook) {
+            None => Ok(findings),
+            Some(why) => Err(call.failed("too-much-said", &why)),
+        }
     };
     modules.par_iter().map(one).collect()
 }

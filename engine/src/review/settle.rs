@@ -32,6 +32,7 @@ pub fn settle(finding: Finding, rule: &RuleEntry, assignment: &Assignment, schem
         related: finding.related,
         variance: None,
         known: false,
+        brought_by: None,
     }
 }
 

@@ -2,7 +2,7 @@
 //! report as advice that names the document. One that settles nothing is a finding itself, under [`RULE`].
 
 use super::wanted::ProjectSchema;
-use super::{Assignment, settle};
+use super::{Assignment, granting, settle};
 use jiff::civil::Date;
 use redtag_schema::contract::{Level, Missing, Outcome, Subject, Text};
 use redtag_schema::project::Variance;
@@ -82,6 +82,10 @@ impl Record<'_> {
         }
         if self.day().is_some_and(|day| day > expires) {
             return self.stands(&breaches, findings, format!("{document} was good through {expires} and settles nothing now"));
+        }
+        let Assignment { document: project, variance_signers, .. } = self.assignment;
+        if let Some(doubt) = granting::doubt(&project.canonical, &self.pointer, rule, variance_signers) {
+            return self.stands(&breaches, findings, format!("{document} settles nothing: {doubt}"));
         }
         let subjects: BTreeSet<&str> = breaches.iter().map(|&at| findings[at].subject.pointer.as_str()).collect();
         match subjects.len() {
@@ -202,6 +206,7 @@ impl Record<'_> {
             related: Vec::new(),
             variance: None,
             known: false,
+            brought_by: None,
         }
     }
 }

@@ -6,8 +6,9 @@ use super::{Layers, amendment, check_amendments, figures};
 use crate::diagnostic::{Code, Diagnostic, quoted};
 use crate::modules::Descriptions;
 use crate::pack::Pack;
-use redtag_schema::review::PackUsed;
-use redtag_schema::rulebook::{RuleEntry, Rulebook, State};
+use redtag_schema::pack::Change;
+use redtag_schema::review::{Departure, DepartureKind, PackUsed};
+use redtag_schema::rulebook::{AmendmentInALayer, Effect, RuleEntry, Rulebook, State};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The version of the rulebook document.
@@ -44,7 +45,7 @@ pub fn resolve(layers: &Layers, descriptions: &Descriptions) -> Result<Rulebook,
     Ok(Rulebook {
         schema: SCHEMA,
         date: layers.date().to_owned(),
-        packs: layers.packs().iter().map(|pack| used(pack)).collect(),
+        packs: layers.packs().iter().map(|pack| used(pack, &rules)).collect(),
         modules: shipped.modules,
         rules,
         figures,
@@ -53,12 +54,30 @@ pub fn resolve(layers: &Layers, descriptions: &Descriptions) -> Result<Rulebook,
     })
 }
 
-fn used(pack: &Pack) -> PackUsed {
+fn used(pack: &Pack, rules: &[RuleEntry]) -> PackUsed {
+    let ours = |one: &&AmendmentInALayer| one.effect == Effect::InEffect && one.author.pack == pack.name();
+    let history = || rules.iter().flat_map(move |rule| rule.history.iter().filter(ours).map(move |one| (rule, one)));
+    let departure = |(rule, one): (&RuleEntry, &AmendmentInALayer)| {
+        let kind = match one.change {
+            Change::Withdraw { .. } => DepartureKind::Withdrawn,
+            Change::Replace { .. } => DepartureKind::Replaced,
+            Change::Relax { .. } => DepartureKind::Relaxed,
+            _ => return None,
+        };
+        let ordinance = one.author.ordinance.as_ref().map(|law| law.document.clone()).unwrap_or_default();
+        Some(Departure { rule: rule.description.id.clone(), kind, ordinance })
+    };
+    let sets = |one: &AmendmentInALayer| matches!(one.change, Change::Set { .. } | Change::SetFigure { .. });
     PackUsed {
         name: pack.name().to_owned(),
         version: pack.version().to_string(),
         title: pack.manifest().title.clone(),
         digest: pack.digest().to_owned(),
+        built_in: pack.is_embedded(),
+        signed_by: None,
+        key: None,
+        departures: history().filter_map(departure).collect(),
+        sets: history().filter(|(_, one)| sets(one)).count(),
     }
 }
 

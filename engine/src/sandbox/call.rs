@@ -81,7 +81,7 @@ impl LoadedModule {
     /// Every way a module can fail while it runs.
     pub fn describe(&self) -> Result<String, ModuleFailure> {
         let call = |instance: &RuleModule, store: &mut Store<State>| instance.redtag_rules_module().call_describe(store).map(Ok);
-        self.call("describe", 0, call).map(|reviewed| reviewed.answer)
+        self.call(&self.limits.for_describing(), "describe", 0, call).map(|reviewed| reviewed.answer)
     }
 
     /// Hands the module one request, a JSON text, and takes its answer, which is not yet checked.
@@ -89,7 +89,9 @@ impl LoadedModule {
     /// # Errors
     /// Every way a module can fail while it runs, its own `Err` among them.
     pub fn review(&self, request: &str) -> Result<Reviewed, ModuleFailure> {
-        self.call("review", request.len(), |instance, store| instance.redtag_rules_module().call_review(store, request))
+        self.call(&self.limits, "review", request.len(), |instance, store| {
+            instance.redtag_rules_module().call_review(store, request)
+        })
     }
 
     /// The same in the code that is there, whatever limit it meets: for tests that hold the tiers against each other.
@@ -104,16 +106,16 @@ impl LoadedModule {
 
     /// Calls the module; where baseline code meets a limit, optimised code is called, and what it comes to counts. A verdict thus
     /// never depends on the tier.
-    fn call<F>(&self, function: &'static str, request_bytes: usize, call: F) -> Result<Reviewed, ModuleFailure>
+    fn call<F>(&self, limits: &Limits, function: &'static str, request_bytes: usize, call: F) -> Result<Reviewed, ModuleFailure>
     where
         F: Fn(&RuleModule, &mut Store<State>) -> wasmtime::Result<Result<String, String>> + Send + Sync,
     {
-        let Some(second) = &self.second else { return self.call_tier(&self.code, &self.limits, function, request_bytes, &call) };
-        match self.call_tier(&self.code, &self.limits.for_baseline(), function, request_bytes, &call) {
+        let Some(second) = &self.second else { return self.call_tier(&self.code, limits, function, request_bytes, &call) };
+        match self.call_tier(&self.code, &limits.for_baseline(), function, request_bytes, &call) {
             Err(breach) if breach.depends_on_code() => {
                 tracing::debug!(module = self.name, breach = breach.kind(), "baseline code met a limit; optimised code decides");
                 let code = second.made.get_or_init(|| (second.make)()).as_ref().map_err(Clone::clone)?;
-                self.call_tier(code, &self.limits, function, request_bytes, &call)
+                self.call_tier(code, limits, function, request_bytes, &call)
             }
             settled => settled,
         }

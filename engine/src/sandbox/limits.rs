@@ -6,6 +6,8 @@ use std::time::Duration;
 /// What one call of a module may use, and what a module may be like before it is compiled at all.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Limits {
+    /// Steps a module may take to say what it holds: it reads nothing, so that it needs few.
+    pub describe_fuel: u64,
     /// Steps of one call (fuel; about one per WebAssembly instruction). The same on every machine, so it is the limit that
     /// decides.
     pub fuel: u64,
@@ -26,6 +28,11 @@ pub struct Limits {
 }
 
 impl Limits {
+    /// What a module may use to say what it holds.
+    pub(super) fn for_describing(&self) -> Self {
+        Self { fuel: self.describe_fuel.min(self.fuel), ..self.clone() }
+    }
+
     /// What baseline code may use before optimised code is asked instead. It counts a few steps less than optimised code (1 to 5
     /// per cent were measured), so that it gets half: whoever keeps within that keeps within the limit of optimised code too.
     pub(super) fn for_baseline(&self) -> Self {
@@ -36,6 +43,7 @@ impl Limits {
 impl Default for Limits {
     fn default() -> Self {
         Self {
+            describe_fuel: 200_000_000,
             fuel: 2_000_000_000,
             wall_clock: Duration::from_secs(30),
             memory_bytes: 64 << 20,
@@ -61,6 +69,7 @@ pub struct CompileLimits {
 
 impl Default for CompileLimits {
     fn default() -> Self {
-        Self { wall_clock: Duration::from_secs(180), cpu_seconds: 90, memory_bytes: 2 << 30 }
+        // The largest honest module takes two or three.
+        Self { wall_clock: Duration::from_secs(60), cpu_seconds: 20, memory_bytes: 1 << 30 }
     }
 }

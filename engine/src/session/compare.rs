@@ -70,10 +70,10 @@ impl Session {
             Some(document) if !shelved.named => named_packs(document)?,
             _ => Vec::new(),
         };
-        let layers = shelved.shelf.layers(named, draft.and_then(|draft| draft.beside.as_deref()), &date)?;
-        let book = self.0.books.rulebook(&layers, &self.0.library)?;
+        let law = shelved.shelf.law(named, draft.and_then(|draft| draft.beside.as_deref()), &date)?;
+        let book = self.0.books.rulebook(&law.layers, &self.0.library)?;
         let Some(document) = document else { return Ok(Side { book: (*book).clone(), review: None }) };
-        let prepared = Prepared { document, layers, date_from };
+        let prepared = Prepared { document, law, date_from };
         let review = self.0.workers.install(|| self.review_prepared(&prepared, None))?;
         Ok(Side { book: (*book).clone(), review: Some(review) })
     }

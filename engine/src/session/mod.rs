@@ -11,17 +11,20 @@ mod day;
 mod error;
 mod git;
 mod guard;
+mod law;
 mod packs;
 mod prove;
 mod rulebooks;
 mod settings;
 mod shelf;
+mod since;
 mod source;
 mod stream;
 mod warm;
 
 pub use crate::diagnostic::{Code, Diagnostic, Paint, Severity, complaints, quoted, render_all};
-pub use crate::document::{Checked, Limits};
+pub use crate::document::{Checked, Limits, open_regular};
+pub use crate::review::{Budget, statement as variance_statement};
 pub use base::Base;
 pub use compare::{Compared, SideOf};
 pub use day::parse as parse_day;
@@ -29,18 +32,17 @@ pub use error::{Refusal, SessionError};
 pub use packs::*;
 pub use prove::{ProofOf, Proved};
 pub use rulebooks::{Explained, Found};
-pub use settings::{Keep, Settings, serve_compiling};
+pub use settings::{Budgets, Keep, PROJECT_BYTES, Settings, serve_compiling};
 #[cfg(test)]
 pub(crate) use shelf::named_packs;
-pub use source::{Draft, Source};
+pub use source::{Draft, Source, read_draft};
 pub use stream::Stream;
 pub use warm::Warmed;
 
 use crate::document::{ProjectDocument, project_format};
 use crate::modules::Library;
-use crate::review::{Assignment, ProjectSchema, mark_known, review};
-use crate::rulebook::Layers;
-use base::Earlier;
+use crate::review::{Assignment, ProjectSchema, review};
+use law::Law;
 use redtag_report::{RuleTexts, rule_texts};
 use redtag_schema::contract::Stage;
 use redtag_schema::review::{DateSource, NOTICE, Review, Reviews, SCHEMA, Tool};
@@ -76,7 +78,7 @@ pub struct Asked {
 /// A project that can be reviewed, and by what.
 struct Prepared<'d> {
     document: &'d ProjectDocument,
-    layers: Layers,
+    law: Law,
     date_from: DateSource,
 }
 
@@ -93,6 +95,11 @@ impl Session {
             SessionError::Other(anyhow::Error::new(error).context("the system gives no threads to work with"))
         })?;
         Ok(Self(Arc::new(Inner { settings, shelf, library, books: rulebooks::Books::default(), workers })))
+    }
+
+    /// What it was opened with.
+    pub fn settings(&self) -> &Settings {
+        &self.0.settings
     }
 
     /// Reads a project as far as it can be read.
@@ -144,43 +151,46 @@ impl Session {
         let errors = checked.complaints.iter().filter(|complaint| complaint.is_error());
         review.complaints = errors.map(Diagnostic::complaint).collect();
         if let Some(base) = &asked.base {
-            self.mark_known(&mut review, document, beside, base, asked);
+            self.compare_with_base(&mut review, &prepared, beside, base, asked);
         }
         Ok(review)
     }
 
     fn prepare<'d>(&self, document: &'d ProjectDocument, beside: Option<&Path>) -> Result<Prepared<'d>, Vec<Diagnostic>> {
+        self.prepare_from(&self.0.shelf, document, beside)
+    }
+
+    fn prepare_from<'d>(
+        &self,
+        shelf: &Shelf,
+        document: &'d ProjectDocument,
+        beside: Option<&Path>,
+    ) -> Result<Prepared<'d>, Vec<Diagnostic>> {
         let named = shelf::named_packs(document)?;
         let asked = self.0.settings.as_of.as_deref();
         let (date, date_from) = day::chosen(asked, document.project.application_date.as_deref());
-        let layers = self.0.shelf.layers(named, beside, &date)?;
-        Ok(Prepared { document, layers, date_from })
+        let law = shelf.law(named, beside, &date)?;
+        Ok(Prepared { document, law, date_from })
     }
 
     fn review_prepared(&self, one: &Prepared<'_>, stage: Option<Stage>) -> Result<Review, Vec<Diagnostic>> {
         let schema = project_format().map_err(|complaint| vec![complaint])?.checker.schema();
-        let rulebook: Arc<Rulebook> = self.0.books.rulebook(&one.layers, &self.0.library)?;
+        let rulebook: Arc<Rulebook> = self.0.books.rulebook(&one.law.layers, &self.0.library)?;
         let stage = stage.or(one.document.project.stage).unwrap_or(Stage::Permit);
-        let assignment = Assignment { document: one.document, rulebook: &rulebook, stage, date_from: one.date_from };
+        let variance_signers = &one.law.variance_signers;
+        let assignment = Assignment {
+            document: one.document,
+            rulebook: &rulebook,
+            stage,
+            date_from: one.date_from,
+            variance_signers,
+            budget: self.0.settings.budgets.said,
+        };
         let mut review = review(&self.0.library, &ProjectSchema::new(schema), &assignment);
+        one.law.vouch(&mut review.packs);
+        review.notes.extend(one.law.notes.iter().cloned());
         attention::look(&mut review, &assignment, schema);
         Ok(review)
-    }
-
-    /// Marks what was known before. What cannot be reviewed at the base was never reviewed: then everything is new.
-    fn mark_known(&self, review: &mut Review, document: &ProjectDocument, beside: Option<&Path>, base: &Base, asked: &Asked) {
-        let file = beside.unwrap_or_else(|| Path::new(&review.file));
-        let before = match base.earlier(file, document) {
-            Earlier::Nothing => Vec::new(),
-            Earlier::Same => review.findings.clone(),
-            Earlier::Findings(findings) => findings,
-            Earlier::Project(earlier) => {
-                let prepared = self.prepare(&earlier, beside);
-                let reviewed = prepared.and_then(|prepared| self.review_prepared(&prepared, asked.stage));
-                reviewed.map(|review| review.findings).unwrap_or_default()
-            }
-        };
-        mark_known(review, base.name(), &before);
     }
 
     /// What speaks against the packs of these projects, before any rule runs: one entry for each project of which a pack is not

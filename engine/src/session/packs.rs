@@ -2,7 +2,8 @@
 
 pub use crate::pack::{Pack, base_pack, read_archive};
 pub use crate::trust::{
-    KeyError, LOCK, LockFile, NAMESPACE, Opened, TrustFile, lock, open as open_pack, sign, signature_path, trust_path, verify,
+    Demands, KeyError, LOCK, LockFile, NAMESPACE, Opened, TrustFile, VARIANCE, lock, open as open_pack, sign, sign_for,
+    signature_path, trust_path, verify,
 };
 pub use redtag_module_builder::{Caps, Options as BuildOptions, build_pack, inspect, seal};
 

@@ -3,6 +3,7 @@
 use super::error::SessionError;
 use crate::document::Limits;
 use crate::modules::{KeptAnswers, Library};
+use crate::review::Budget;
 use crate::sandbox::child::{COMMAND, CompileModule};
 use crate::sandbox::{Compiler, Sandbox, SandboxOptions};
 use crate::store::{Secret, Store};
@@ -11,6 +12,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Duration;
 
 /// What a session is opened with. The default reviews by the pack built into the program and by the packs that lie beside each
 /// project, keeps nothing on disk, obeys the lock files it finds, and compiles modules nobody vouches for in a child process.
@@ -22,6 +24,8 @@ pub struct Settings {
     pub as_of: Option<String>,
     /// A file of allowed signers: every pack without a signature of one of them is refused.
     pub trust: Option<PathBuf>,
+    /// Whether a pack may take the place of the model code built into the program by calling itself by its name.
+    pub replace_model_code: bool,
     /// The lock file that governs every project, instead of the one found beside or above each.
     pub lock: Option<PathBuf>,
     /// What is kept between sessions, and where.
@@ -34,9 +38,31 @@ pub struct Settings {
     pub workers: Option<usize>,
     /// How much of a document is taken in.
     pub limits: Limits,
+    /// How much a run may use up.
+    pub budgets: Budgets,
     /// The program that compiles modules nobody vouches for; see [`serve_compiling`].
     pub compiler: Option<PathBuf>,
 }
+
+/// How much a run may use up, beyond what each document and each call of a module may.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Budgets {
+    /// Bytes of all project files that are worked on at one time; a larger one is worked on alone.
+    pub held_bytes: u64,
+    /// How much each module may say about one project.
+    pub said: Budget,
+    /// How long compiling and describing the modules nobody vouches for may take in a run, all of them together.
+    pub preparing: Duration,
+}
+
+impl Default for Budgets {
+    fn default() -> Self {
+        Self { held_bytes: 1 << 20, said: Budget::default(), preparing: Duration::from_secs(40) }
+    }
+}
+
+/// The largest project that is read, in bytes: a house with all its rooms takes some hundred thousand.
+pub const PROJECT_BYTES: u64 = 1 << 20;
 
 /// What is kept between sessions. Within one, everything is kept in memory but answers where only compiled modules are asked for.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -147,6 +173,6 @@ impl Settings {
         };
         let compiler = Compiler::Child(self.compiling_program());
         let sandbox = Sandbox::new(SandboxOptions { store: store.clone(), compiler, ..SandboxOptions::default() });
-        Ok(Library::new(sandbox).describing_from(store).keeping(answers))
+        Ok(Library::new(sandbox).describing_from(store).keeping(answers).preparing_within(self.budgets.preparing))
     }
 }

@@ -1,7 +1,9 @@
 //! The packs at hand, and which of them are wanted.
 
 use super::error::SessionError;
+use super::git::Held;
 use super::guard::Guard;
+use super::law::Law;
 use super::settings::Settings;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::document::ProjectDocument;
@@ -9,13 +11,14 @@ use crate::pack::{MANIFEST, Pack, base_pack};
 use crate::rulebook::{Layers, Wanted, layers};
 use crate::trust::{self, Opened, TrustFile};
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
 /// Where packs lie beside a project.
 const BESIDE: &str = "packs";
 /// How the names of archives end.
-const ARCHIVES: [&str; 2] = ["zip", "redtag"];
+pub(super) const ARCHIVES: [&str; 2] = ["zip", "redtag"];
 
 /// The packs at hand.
 #[derive(Debug)]
@@ -23,6 +26,7 @@ pub struct Shelf {
     embedded: Option<Arc<Pack>>,
     packs: Vec<Opened>,
     wanted: Vec<String>,
+    replace_model_code: bool,
     guard: Guard,
     /// What lies beside projects, by folder: projects of one folder share it.
     beside: Mutex<BTreeMap<PathBuf, Neighbours>>,
@@ -43,7 +47,8 @@ impl Shelf {
         };
         let guard = Guard::open(options)?;
         let (packs, wanted) = open_all(&options.packs, guard.trust())?;
-        Ok(Self { embedded, packs, wanted, guard, beside: Mutex::default() })
+        let replace_model_code = options.replace_model_code;
+        Ok(Self { embedded, packs, wanted, replace_model_code, guard, beside: Mutex::default() })
     }
 
     /// The layers of a day for the packs wanted and those a project names. What lies in the folder `packs` beside the project
@@ -52,11 +57,20 @@ impl Shelf {
     /// # Errors
     /// What keeps the packs from being layered; or that one is not the one locked, or not signed where that is demanded.
     pub fn layers(&self, named: Vec<Wanted>, project: Option<&Path>, date: &str) -> Result<Layers, Vec<Diagnostic>> {
-        let lock = self.guard.lock(project)?;
+        self.law(named, project, date).map(|law| law.layers)
+    }
+
+    /// The same, with whose law it is.
+    ///
+    /// # Errors
+    /// As [`Shelf::layers`].
+    pub fn law(&self, named: Vec<Wanted>, project: Option<&Path>, date: &str) -> Result<Law, Vec<Diagnostic>> {
+        let locks = self.guard.locks(project)?;
         let (neighbours, broken) = project.map(|file| self.neighbours(file)).unwrap_or_default();
         let at_hand: Vec<Opened> = self.packs.iter().cloned().chain(neighbours).collect();
-        let mut doubts = lock.as_deref().map(|lock| Guard::doubts(lock, &at_hand)).unwrap_or_default();
-        if lock.is_some() || self.guard.trust().is_some() {
+        let mut doubts: Vec<Diagnostic> = locks.iter().flat_map(|lock| Guard::doubts(lock, &at_hand)).collect();
+        doubts.extend(self.impostors(&at_hand));
+        if !locks.is_empty() || self.guard.trust().is_some() {
             doubts.extend(broken.iter().cloned());
         }
         if !doubts.is_empty() {
@@ -67,14 +81,52 @@ impl Shelf {
         if wanted.is_empty() {
             wanted.extend(self.embedded.iter().map(|pack| Wanted::any(pack.name())));
         }
-        let at_hand = distinct(self.embedded.iter().cloned().chain(at_hand.into_iter().map(|one| one.pack)));
-        let layers = layers(&at_hand, &wanted, date).map_err(|mut complaints| {
+        let packs = distinct(self.embedded.iter().cloned().chain(at_hand.iter().map(|one| Arc::clone(&one.pack))));
+        let layers = layers(&packs, &wanted, date).map_err(|mut complaints| {
             // A neighbour that cannot be opened may be the one that is missing.
             complaints.extend(broken);
             complaints
         })?;
-        let refusals = lock.as_deref().map(|lock| Guard::refusals(lock, &layers)).unwrap_or_default();
-        if refusals.is_empty() { Ok(layers) } else { Err(refusals) }
+        let refusals: Vec<Diagnostic> = locks.iter().flat_map(|lock| Guard::refusals(lock, &layers)).collect();
+        if !refusals.is_empty() {
+            return Err(refusals);
+        }
+        Law::of(layers, self.embedded.as_deref(), &at_hand, &locks, self.guard.trust())
+    }
+
+    /// Packs that call themselves by the name of the one built into the program and are another, where that is not asked for: a
+    /// folder beside a project must not become the model code.
+    fn impostors(&self, at_hand: &[Opened]) -> Vec<Diagnostic> {
+        let Some(model) = self.embedded.as_deref().filter(|_| !self.replace_model_code) else { return Vec::new() };
+        let other = |pack: &&Pack| pack.name() == model.name() && pack.digest() != model.digest();
+        at_hand.iter().map(|one| &*one.pack).filter(other).map(|pack| impostor(pack, model)).collect()
+    }
+
+    /// The packs that were at hand at a revision: beside each project as they were then, and those the settings name as they
+    /// were where they lie in the repository. What was refused or allowed then is history: nothing stands guard over it.
+    pub fn of_revision(held: &Held, options: &Settings) -> Result<Self, SessionError> {
+        let (mut packs, mut wanted) = (Vec::new(), Vec::new());
+        for path in &options.packs {
+            // A folder with a manifest, or an archive, is named itself.
+            let itself = path.is_file() || path.join(MANIFEST).is_file();
+            let then = match held.packs(path)? {
+                Some(then) => then,
+                None => open_all(std::slice::from_ref(path), None)?.0,
+            };
+            wanted.extend(then.iter().filter(|_| itself).map(|one| one.pack.name().to_owned()));
+            packs.extend(then);
+        }
+        let mut beside = BTreeMap::new();
+        for old in held.files.values() {
+            let folder = old.path.parent().unwrap_or(Path::new("")).join(BESIDE);
+            if let Entry::Vacant(place) = beside.entry(folder) {
+                let then = held.packs(place.key())?.unwrap_or_default();
+                place.insert((then, Vec::new()));
+            }
+        }
+        let embedded = base_pack().ok();
+        let guard = Guard::none();
+        Ok(Self { embedded, packs, wanted, replace_model_code: true, guard, beside: Mutex::new(beside) })
     }
 
     fn neighbours(&self, project: &Path) -> Neighbours {
@@ -82,6 +134,20 @@ impl Shelf {
         let look = || if folder.is_dir() { packs_in(&folder, self.guard.trust()) } else { Neighbours::default() };
         self.beside.lock().unwrap_or_else(PoisonError::into_inner).entry(folder.clone()).or_insert_with(look).clone()
     }
+}
+
+fn impostor(pack: &Pack, model: &Pack) -> Diagnostic {
+    let message = format!(
+        "{} ({}) calls itself by the name of the model code built into redtag, and is another: its digest is {}, the built-in one's {}",
+        pack.label(),
+        pack.origin(),
+        pack.digest(),
+        model.digest()
+    );
+    let complaint = Diagnostic::error(Code::ModelCodeReplaced, message)
+        .expected("a name of its own for every pack that is not the model code built into redtag")
+        .help("give the pack another name; where it is meant to take the model code's place, say --replace-model-code");
+    pack.locate(complaint, "/name")
 }
 
 /// The packs at these paths, and the names of those that were named themselves rather than by a folder of packs.

@@ -1,7 +1,7 @@
 //! Projects on their way into a session.
 
 use crate::diagnostic::{Code, Diagnostic};
-use crate::document::{Checked, Limits, check_project, check_project_bytes};
+use crate::document::{Checked, Limits, check_project, check_project_bytes, patched};
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 
@@ -43,6 +43,14 @@ impl Source {
         &self.name
     }
 
+    /// How large it is, as far as can be told without reading it.
+    pub(super) fn size(&self) -> u64 {
+        match &self.text {
+            Text::File(path) => path.metadata().map_or(0, |about| about.len()),
+            Text::Bytes(bytes) => bytes.len() as u64,
+        }
+    }
+
     /// The file it stands for or is governed like.
     pub(super) fn beside(&self) -> Option<&Path> {
         self.beside.as_deref()
@@ -64,6 +72,11 @@ impl Source {
             Text::Bytes(bytes) => Some(bytes.clone()),
         }
     }
+}
+
+/// Reads a project as far as it can be read, where no session is needed.
+pub fn read_draft(source: Source, limits: &Limits) -> Draft {
+    source.read(limits)
 }
 
 /// A project as far as it can be read: what is said about it, and what can be reviewed.
@@ -94,8 +107,9 @@ impl Draft {
         let mut value = self.checked.value.clone().ok_or_else(no_json)?;
         let wrong = |why: String| Diagnostic::error(Code::BadChange, format!("this is not a JSON Patch: {why}"));
         let patch: json_patch::Patch = serde_json::from_value(patch.clone()).map_err(|error| wrong(error.to_string()))?;
-        json_patch::patch(&mut value, &patch)
-            .map_err(|error| Diagnostic::error(Code::ChangeDoesNotFit, format!("this change cannot be made: {error}")))?;
+        patched(&mut value, &patch.0).map_err(|(at, why)| {
+            Diagnostic::error(Code::ChangeDoesNotFit, format!("this change cannot be made: {why} (operation {at})"))
+        })?;
         let text = serde_json::to_vec_pretty(&value).map_err(|error| wrong(error.to_string()))?;
         Ok(Source { name: self.name.clone(), text: Text::Bytes(text), beside: self.beside.clone() })
     }

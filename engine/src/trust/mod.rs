@@ -13,7 +13,7 @@ mod signers;
 #[cfg(test)]
 pub(crate) mod tests;
 
-pub use lock::{LOCK, LockFile, lock, trust_path};
+pub use lock::{Demands, LOCK, LockFile, lock, trust_path};
 pub use open::{Opened, Seal, Vouched, open, signature_path};
-pub use signature::{KeyError, NAMESPACE, SignatureError, Signed, sign, verify};
+pub use signature::{KeyError, NAMESPACE, SignatureError, Signed, VARIANCE, sign, sign_for, verify, verify_for};
 pub use signers::{Distrust, Signer, TrustFile};

@@ -3,10 +3,10 @@
 use super::signature::{self, NAMESPACE, SignatureError, Signed};
 use super::signers::{Distrust, TrustFile};
 use crate::diagnostic::{Code, Diagnostic};
+use crate::document::open_regular;
 use crate::pack::{Origin, Pack, read_archive};
 use jiff::Timestamp;
 use redtag_module_builder::digest;
-use std::fs::File;
 use std::io::{self, Read as _};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -76,19 +76,32 @@ pub fn open(path: &Path, signature: Option<&Path>, trust: Option<&TrustFile>) ->
         signature_file,
         origin: origin.clone(),
     };
+    // What an archive says of itself is read only where somebody known signed it; then its name is held against the key.
     if let Some(trust) = trust {
-        seal.vouched(trust)?;
+        seal.known(trust)?;
     }
     let pack = Arc::new(Pack::from_archive(&archive, origin)?);
+    if let Some(trust) = trust {
+        seal.vouched(trust, pack.name())?;
+    }
     Ok(Opened { pack, seal })
 }
 
 fn read_signature(file: &Path, archive: &[u8]) -> Result<Signed, NoSignature> {
     let mut bytes = Vec::new();
-    match File::open(file).and_then(|file| file.take(LARGEST).read_to_end(&mut bytes)) {
+    match open_regular(file).and_then(|file| file.take(LARGEST).read_to_end(&mut bytes)) {
         Ok(_) => signature::verify(archive, &bytes).map_err(NoSignature::Wrong),
         Err(error) if error.kind() == io::ErrorKind::NotFound => Err(NoSignature::Missing),
         Err(error) => Err(NoSignature::Unreadable(error.to_string())),
+    }
+}
+
+impl Opened {
+    /// A pack nobody asks who signed.
+    pub fn unsealed(pack: Arc<Pack>) -> Self {
+        let origin = pack.origin().clone();
+        let signature = Err(NoSignature::Missing);
+        Self { pack, seal: Seal { origin, archive_sha256: String::new(), signature_file: PathBuf::new(), signature } }
     }
 }
 
@@ -110,17 +123,27 @@ impl Seal {
         }
     }
 
-    /// Who signed it.
+    /// Who signed it, as a pack of this name.
     ///
     /// # Errors
-    /// It is not signed, the signature does not fit, or the trust file does not trust the key.
-    pub fn vouched(&self, trust: &TrustFile) -> Result<Vouched, Vec<Diagnostic>> {
-        let signed = self.signed().map_err(|why| vec![why])?;
-        let signed = signed.ok_or_else(|| vec![self.unsigned(trust)])?;
-        match trust.judge(signed, Timestamp::now()) {
+    /// It is not signed, the signature does not fit, or the trust file does not trust the key for packs of this name.
+    pub fn vouched(&self, trust: &TrustFile, name: &str) -> Result<Vouched, Vec<Diagnostic>> {
+        let signed = self.some_signature(trust)?;
+        match trust.judge(signed, name, Timestamp::now()) {
             Ok(by) => Ok(Vouched { by: by.to_owned(), key: signed.fingerprint() }),
             Err(why) => Err(vec![self.untrusted(signed, &why, trust)]),
         }
+    }
+
+    /// Whether a key the trust file knows signed it, whatever its name.
+    fn known(&self, trust: &TrustFile) -> Result<(), Vec<Diagnostic>> {
+        let signed = self.some_signature(trust)?;
+        trust.knows(signed, Timestamp::now()).map_err(|why| vec![self.untrusted(signed, &why, trust)])
+    }
+
+    fn some_signature(&self, trust: &TrustFile) -> Result<&Signed, Vec<Diagnostic>> {
+        let signed = self.signed().map_err(|why| vec![why])?;
+        signed.ok_or_else(|| vec![self.unsigned(trust)])
     }
 
     fn unsigned(&self, trust: &TrustFile) -> Diagnostic {
@@ -145,8 +168,14 @@ impl Seal {
     fn untrusted(&self, signed: &Signed, why: &Distrust, trust: &TrustFile) -> Diagnostic {
         let message =
             format!("the pack ({}) is signed with the key {}, which is not trusted: {why}", self.origin, signed.fingerprint());
-        Diagnostic::error(Code::UntrustedSignature, message)
-            .expected(format!("the signature of a key that {} trusts", trust.name()))
-            .help("ask the authority, by another way than the pack came, whether this is its key; only then add it to the trust file")
+        let complaint = Diagnostic::error(Code::UntrustedSignature, message);
+        if let Distrust::Name { name, .. } = why {
+            return complaint
+                .expected(format!("the signature of a key that {} trusts for `{name}`", trust.name()))
+                .help(format!("where the key's owner may make packs of this name, write it before the key: `{name},...`"));
+        }
+        complaint.expected(format!("the signature of a key that {} trusts", trust.name())).help(
+            "ask the authority, by another way than the pack came, whether this is its key; only then add it to the trust file",
+        )
     }
 }

@@ -7,6 +7,9 @@ use ssh_key::{Algorithm, EcdsaCurve, HashAlg, LineEnding, PrivateKey, PublicKey,
 /// What signatures of packs are made for. A signature made for another purpose with the same key does not count.
 pub const NAMESPACE: &str = "redtag-pack";
 
+/// What signatures of variances are made for.
+pub const VARIANCE: &str = "redtag-variance";
+
 /// A signature that fits its archive. Whose it is, only a trust file can say.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Signed {
@@ -32,8 +35,10 @@ pub enum SignatureError {
     #[error("it is no signature of the OpenSSH format, or is cut short or damaged")]
     Unreadable,
     /// Made for something else.
-    #[error("it was made for {}, not for {NAMESPACE}", crate::diagnostic::quoted(found))]
+    #[error("it was made for {}, not for {wanted}", crate::diagnostic::quoted(found))]
     Namespace {
+        /// What it was to be made for.
+        wanted: &'static str,
         /// What it was made for.
         found: String,
     },
@@ -71,18 +76,26 @@ pub enum KeyError {
 /// # Errors
 /// Why it does not count.
 pub fn verify(archive: &[u8], signature: &[u8]) -> Result<Signed, SignatureError> {
+    verify_for(NAMESPACE, archive, signature)
+}
+
+/// Checks that the signature was made over these bytes, for this purpose.
+///
+/// # Errors
+/// Why it does not count.
+pub fn verify_for(purpose: &'static str, bytes: &[u8], signature: &[u8]) -> Result<Signed, SignatureError> {
     let signature = SshSig::from_pem(signature).map_err(|_| SignatureError::Unreadable)?;
     if signature.version() != SshSig::VERSION {
         return Err(SignatureError::Unreadable);
     }
-    if signature.namespace() != NAMESPACE {
-        return Err(SignatureError::Namespace { found: signature.namespace().to_owned() });
+    if signature.namespace() != purpose {
+        return Err(SignatureError::Namespace { wanted: purpose, found: signature.namespace().to_owned() });
     }
     let key = signature.public_key().clone();
     if !is_supported(&key.algorithm()) {
         return Err(SignatureError::Kind { kind: key.algorithm().as_str().to_owned() });
     }
-    match PublicKey::from(key.clone()).verify(NAMESPACE, archive, &signature) {
+    match PublicKey::from(key.clone()).verify(purpose, bytes, &signature) {
         Ok(()) => Ok(Signed { key }),
         Err(_) => Err(SignatureError::Mismatch),
     }
@@ -93,6 +106,14 @@ pub fn verify(archive: &[u8], signature: &[u8]) -> Result<Signed, SignatureError
 /// # Errors
 /// Why the key cannot sign.
 pub fn sign(archive: &[u8], private_key: &[u8]) -> Result<String, KeyError> {
+    sign_for(NAMESPACE, archive, private_key)
+}
+
+/// The same for another purpose.
+///
+/// # Errors
+/// Why the key cannot sign.
+pub fn sign_for(purpose: &str, bytes: &[u8], private_key: &[u8]) -> Result<String, KeyError> {
     let key = PrivateKey::from_openssh(private_key).map_err(|_| KeyError::Unreadable)?;
     let kind = || KeyError::Kind { kind: key.algorithm().as_str().to_owned() };
     if key.is_encrypted() {
@@ -101,7 +122,7 @@ pub fn sign(archive: &[u8], private_key: &[u8]) -> Result<String, KeyError> {
     if !matches!(key.algorithm(), Algorithm::Ed25519 | Algorithm::Ecdsa { curve: EcdsaCurve::NistP256 }) {
         return Err(kind());
     }
-    let signature = key.sign(NAMESPACE, HashAlg::Sha512, archive).map_err(|_| kind())?;
+    let signature = key.sign(purpose, HashAlg::Sha512, bytes).map_err(|_| kind())?;
     signature.to_pem(LineEnding::LF).map_err(|_| kind())
 }
 

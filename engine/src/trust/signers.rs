@@ -4,11 +4,11 @@
 use super::patterns::takes;
 use super::signature::{NAMESPACE, Signed};
 use crate::diagnostic::{Code, Diagnostic, SourceFile, quoted};
+use crate::document::open_regular;
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 use ssh_key::PublicKey;
-use std::fs::File;
 use std::io::Read as _;
 use std::ops::Range;
 use std::path::Path;
@@ -46,10 +46,22 @@ pub enum Distrust {
     #[error("the key is in no line of the trust file")]
     Unknown,
     /// The key is for something else.
-    #[error("line {line} of the trust file does not let the key sign for {NAMESPACE}")]
+    #[error("line {line} of the trust file does not let the key sign for {purpose}")]
     Namespace {
+        /// What was signed.
+        purpose: &'static str,
         /// The line.
         line: usize,
+    },
+    /// The key is for other packs.
+    #[error("line {line} of the trust file lets the key sign what is called {principals}, and this is called `{name}`")]
+    Name {
+        /// The line.
+        line: usize,
+        /// What the line names.
+        principals: String,
+        /// What was signed.
+        name: String,
     },
     /// The key is no longer or not yet good.
     #[error("by line {line} of the trust file the key is {state}")]
@@ -75,7 +87,7 @@ impl TrustFile {
             ]
         };
         let mut bytes = Vec::new();
-        let read = File::open(path).and_then(|file| file.take(LARGEST + 1).read_to_end(&mut bytes));
+        let read = open_regular(path).and_then(|file| file.take(LARGEST + 1).read_to_end(&mut bytes));
         read.map_err(|error| wrong(&error))?;
         if bytes.len() as u64 > LARGEST {
             return Err(wrong(&format!("it is larger than {LARGEST} bytes")));
@@ -115,17 +127,39 @@ impl TrustFile {
         &self.name
     }
 
-    /// Who signed: the principals of the first line that lets this key sign packs at this moment.
+    /// Who signed something of this name: the principals of the first line that lets the key sign it at this moment. The
+    /// principals of a line are patterns of names, as `ssh-keygen -Y verify -I NAME` reads them: `tarnmark-*` takes in the packs
+    /// of one state, `*` takes in everything, and an address such as `plans@county.example` says whose key it is and takes in
+    /// no pack.
     ///
     /// # Errors
     /// Why no line does: the reason of the line that comes nearest.
-    pub fn judge(&self, signed: &Signed, moment: Timestamp) -> Result<&str, Distrust> {
+    pub fn judge(&self, signed: &Signed, name: &str, moment: Timestamp) -> Result<&str, Distrust> {
+        self.judge_for(NAMESPACE, signed, name, moment)
+    }
+
+    /// The same for another purpose than packs. Who signs variances is named with the rules: `clearances/*`.
+    ///
+    /// # Errors
+    /// As [`TrustFile::judge`].
+    pub fn judge_for(&self, purpose: &'static str, signed: &Signed, name: &str, moment: Timestamp) -> Result<&str, Distrust> {
+        self.nearest(signed, &|signer| signer.doubt(purpose, moment).or_else(|| signer.doubt_of(name)))
+    }
+
+    /// Whether the key may sign anything at all at this moment: what a name says is believed only then.
+    ///
+    /// # Errors
+    /// Why it may not.
+    pub fn knows(&self, signed: &Signed, moment: Timestamp) -> Result<(), Distrust> {
+        self.nearest(signed, &|signer| signer.doubt(NAMESPACE, moment)).map(drop)
+    }
+
+    fn nearest(&self, signed: &Signed, doubt: &dyn Fn(&Signer) -> Option<Distrust>) -> Result<&str, Distrust> {
         let mut reason = Distrust::Unknown;
         for signer in self.signers.iter().filter(|signer| !signer.authority && signer.key.key_data() == signed.key()) {
-            match signer.doubt(moment) {
+            match doubt(signer) {
                 None => return Ok(&signer.principals),
-                Some(doubt @ Distrust::Day { .. }) => reason = doubt,
-                Some(doubt) if reason == Distrust::Unknown => reason = doubt,
+                Some(doubt) if doubt.nearness() > reason.nearness() => reason = doubt,
                 Some(_) => {}
             }
         }
@@ -133,21 +167,38 @@ impl TrustFile {
     }
 }
 
+impl Distrust {
+    /// How near a line came to vouching.
+    fn nearness(&self) -> u8 {
+        match self {
+            Self::Unknown => 0,
+            Self::Namespace { .. } => 1,
+            Self::Name { .. } => 2,
+            Self::Day { .. } => 3,
+        }
+    }
+}
+
 impl Signer {
-    fn doubt(&self, moment: Timestamp) -> Option<Distrust> {
+    fn doubt(&self, purpose: &'static str, moment: Timestamp) -> Option<Distrust> {
         let line = self.line;
-        if !self.namespaces.as_deref().is_none_or(|list| takes(list, NAMESPACE)) {
-            return Some(Distrust::Namespace { line });
+        if !self.namespaces.as_deref().is_none_or(|list| takes(list, purpose)) {
+            return Some(Distrust::Namespace { purpose, line });
         }
         if self.valid_after.is_some_and(|after| moment < after) {
             return Some(Distrust::Day { line, state: "not yet valid" });
         }
         self.valid_before.is_some_and(|before| moment > before).then_some(Distrust::Day { line, state: "no longer valid" })
     }
+
+    fn doubt_of(&self, name: &str) -> Option<Distrust> {
+        let doubt = || Distrust::Name { line: self.line, principals: self.principals.clone(), name: name.to_owned() };
+        (!takes(&self.principals, name)).then(doubt)
+    }
 }
 
-const EXAMPLE: &str =
-    "write one line for each key, such as `plans@county.example namespaces=\"redtag-pack\" ssh-ed25519 AAAA...`";
+const EXAMPLE: &str = "write one line for each key: the names of the packs it may sign, then the key, such as `tarnmark-*,plans@county.example \
+     namespaces=\"redtag-pack\" ssh-ed25519 AAAA...`";
 
 fn wrong_line(source: &Arc<SourceFile>, range: Range<usize>, message: String) -> Diagnostic {
     Diagnostic::error(Code::BadSigner, message)

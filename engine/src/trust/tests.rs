@@ -51,15 +51,15 @@ fn moment(text: &str) -> Timestamp {
 fn judged(line: &str) -> Result<String, Distrust> {
     let signed = verify(MESSAGE, ED25519.as_bytes()).expect("a signature that fits");
     let file = TrustFile::parse("signers", line).expect("a trust file");
-    file.judge(&signed, moment("2026-06-01T12:00:00Z")).map(str::to_owned)
+    file.judge(&signed, "tarnmark-county", moment("2026-06-01T12:00:00Z")).map(str::to_owned)
 }
 
 #[test]
 fn signatures_of_openssh_fit() {
     for (signature, key) in [(ED25519, ED25519_KEY), (P256, P256_KEY)] {
         let signed = verify(MESSAGE, signature.as_bytes()).expect("it fits");
-        let file = TrustFile::parse("signers", &format!("plans@county.example {key}\n")).expect("a trust file");
-        assert_eq!(file.judge(&signed, moment("2026-06-01T12:00:00Z")), Ok("plans@county.example"));
+        let file = TrustFile::parse("signers", &format!("tarnmark-* {key}\n")).expect("a trust file");
+        assert_eq!(file.judge(&signed, "tarnmark-county", moment("2026-06-01T12:00:00Z")), Ok("tarnmark-*"));
         // As a system that ends lines with two characters keeps it.
         assert_eq!(verify(MESSAGE, signature.replace('\n', "\r\n").as_bytes()), Ok(signed));
     }
@@ -74,7 +74,10 @@ fn another_message_another_purpose_another_kind_or_half_a_signature_does_not_cou
     }
     let key = PrivateKey::from(Ed25519Keypair::from_seed(&[7; 32]));
     let elsewhere = key.sign("file", ssh_key::HashAlg::Sha512, MESSAGE).expect("signed").to_pem(LineEnding::LF).expect("text");
-    assert_eq!(verify(MESSAGE, elsewhere.as_bytes()), Err(SignatureError::Namespace { found: "file".to_owned() }));
+    assert_eq!(
+        verify(MESSAGE, elsewhere.as_bytes()),
+        Err(SignatureError::Namespace { wanted: "redtag-pack", found: "file".to_owned() })
+    );
 }
 
 #[test]
@@ -103,22 +106,47 @@ fn a_line_of_a_trust_file_says_who_for_what_and_when() {
     let key = ED25519_KEY;
     let by = |who: &str| Ok(who.to_owned());
     for line in [
-        format!("plans@county.example {key}"),
-        format!("# who signs\n\n  plans@county.example   {key} a comment\n"),
-        format!("plans@county.example namespaces=\"git,redtag-pack\" {key}"),
-        format!("plans@county.example NAMESPACES=\"redtag-*\",valid-after=\"20260101\",valid-before=\"20261231Z\" {key}"),
-        format!("plans@county.example valid-after=20260601115959Z,valid-before=202606011201Z {key}"),
-        format!("old@county.example valid-before=\"20250101\" {key}\nplans@county.example {key}"),
+        format!("tarnmark-*,plans@county.example {key}"),
+        format!("# who signs\n\n  tarnmark-*,plans@county.example   {key} a comment\n"),
+        format!("tarnmark-*,plans@county.example namespaces=\"git,redtag-pack\" {key}"),
+        format!(
+            "tarnmark-*,plans@county.example NAMESPACES=\"redtag-*\",valid-after=\"20260101\",valid-before=\"20261231Z\" {key}"
+        ),
+        format!("tarnmark-*,plans@county.example valid-after=20260601115959Z,valid-before=202606011201Z {key}"),
+        format!("* valid-before=\"20250101\" {key}\ntarnmark-*,plans@county.example {key}"),
+        format!("saltreach-* {key}\ntarnmark-*,plans@county.example {key}"),
     ] {
-        assert_eq!(judged(&line), by("plans@county.example"), "{line}");
+        assert_eq!(judged(&line), by("tarnmark-*,plans@county.example"), "{line}");
     }
-    assert_eq!(judged(&format!("\"a b\" {key}")), by("a b"));
+    assert_eq!(judged(&format!("\"a b,*\" {key}")), by("a b,*"));
     assert_eq!(judged(&format!("x {P256_KEY}")), Err(Distrust::Unknown));
     assert_eq!(judged(&format!("x cert-authority {key}")), Err(Distrust::Unknown), "it may sign certificates, not packs");
-    assert_eq!(judged(&format!("x namespaces=\"git\" {key}")), Err(Distrust::Namespace { line: 1 }));
-    let day = |line: &str| judged(&format!("\nx {line} {key}"));
+    assert_eq!(judged(&format!("x namespaces=\"git\" {key}")), Err(Distrust::Namespace { purpose: "redtag-pack", line: 1 }));
+    let day = |line: &str| judged(&format!("\n* {line} {key}"));
     assert_eq!(day("valid-after=20260602"), Err(Distrust::Day { line: 2, state: "not yet valid" }));
     assert_eq!(day("valid-before=20260530"), Err(Distrust::Day { line: 2, state: "no longer valid" }));
+}
+
+#[test]
+fn a_key_vouches_for_the_packs_its_line_names_and_for_no_other() {
+    for (principals, takes) in [
+        ("tarnmark-county", true),
+        ("tarnmark-*", true),
+        ("*", true),
+        ("plans@county.example,tarnmark-?ounty", true),
+        ("plans@county.example", false),
+        ("saltreach-*", false),
+        ("*,!tarnmark-*", false),
+        ("tarnmark", false),
+        ("TARNMARK-*", false),
+        ("model-residential", false),
+    ] {
+        let judged = judged(&format!("{principals} {ED25519_KEY}"));
+        assert_eq!(judged.is_ok(), takes, "{principals}: {judged:?}");
+        if !takes {
+            assert!(matches!(judged, Err(Distrust::Name { line: 1, .. })), "{judged:?}");
+        }
+    }
 }
 
 #[test]

@@ -392,7 +392,7 @@ fn total(rooms: &BTreeSet<String>, input_of: &dyn Fn(&str) -> Power) -> Power {
 }
 
 fn step(label: String, text: Text, source: &str, holds: bool) -> Step {
-    Step { label, text, source: Some(source.to_owned()), holds: Some(holds) }
+    Step { label, text, source: Some(source.to_owned()), holds: Some(holds), bound: None }
 }
 
 fn same_story(level: &[&Place<Opening>], input: Power, limits: &Limits) -> Lookup<Link> {

@@ -1,7 +1,7 @@
 //! A finding worked out line by line, going on after the first fault and the first missing fact.
 
 use crate::{Lookup, Named, Place, Unresolved, in_unit, text};
-use redtag_schema::contract::{Finding, IntoPart, Mark, Missing, Point3, Remedy, Shape, Step, Text};
+use redtag_schema::contract::{Bound, Finding, IntoPart, Mark, Missing, Point3, Remedy, Shape, Step, Text};
 use redtag_schema::quantity::{Amount, Dimension, SiNumber, at_least, at_most};
 use serde_json::{Value, json};
 use uom::si;
@@ -50,7 +50,7 @@ impl Sheet {
         source: &str,
     ) -> bool {
         let words = text!("{}, {} is the most", said(actual, unit), said(limit, unit));
-        self.test(label, words, source, at_most(actual.measured(), limit.measured()))
+        self.bounded(label, words, source, at_most(actual.measured(), limit.measured()), Bound::Most)
     }
 
     /// Adds `actual` against the least it may be, and answers whether it holds.
@@ -63,7 +63,13 @@ impl Sheet {
         source: &str,
     ) -> bool {
         let words = text!("{}, {} is the least", said(actual, unit), said(limit, unit));
-        self.test(label, words, source, at_least(actual.measured(), limit.measured()))
+        self.bounded(label, words, source, at_least(actual.measured(), limit.measured()), Bound::Least)
+    }
+
+    /// A comparison whose text holds the amount and then its limit: a host can tell how far one is from the other.
+    fn bounded(&mut self, label: &str, text: Text, source: &str, holds: bool, bound: Bound) -> bool {
+        self.steps.push(Step { bound: Some(bound), ..step(label, text, source, Some(holds)) });
+        holds
     }
 
     /// Takes over the lines of another sheet, and what else it holds.
@@ -240,7 +246,7 @@ pub fn remedy_at(words: Text, values: &[(String, Value)]) -> Remedy {
 
 pub(crate) fn step(label: impl Into<String>, text: Text, source: &str, holds: Option<bool>) -> Step {
     let source = (!source.is_empty()).then(|| source.to_owned());
-    Step { label: label.into(), text, source, holds }
+    Step { label: label.into(), text, source, holds, bound: None }
 }
 
 fn said(amount: &impl IntoPart, unit: &str) -> redtag_schema::contract::Part {

@@ -118,6 +118,34 @@ pub struct Step {
     /// Whether a comparison on this line holds.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub holds: Option<bool>,
+    /// Where the comparison is one of amounts: how the first amount of the text is held against the second.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bound: Option<Bound>,
+}
+
+/// How an amount is held against its limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "json-schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Bound {
+    /// It may be this at the most.
+    Most,
+    /// It must be this at the least.
+    Least,
+}
+
+impl Step {
+    /// How far the amount is on the wrong side of its limit, as a part of the limit; negative where it is on the right one. `None`
+    /// where the step compares no amounts.
+    pub fn excess(&self) -> Option<f64> {
+        let [amount, limit, ..] = self.text.amounts.as_slice() else { return None };
+        let over = match self.bound? {
+            Bound::Most => amount.si - limit.si,
+            Bound::Least => limit.si - amount.si,
+        };
+        let scale = if limit.si == 0.0 { 1.0 } else { limit.si.abs() };
+        (over / scale).is_finite().then_some(over / scale)
+    }
 }
 
 /// A fact the project does not give.

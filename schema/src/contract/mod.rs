@@ -11,7 +11,7 @@ mod request;
 mod text;
 mod value;
 
-pub use answer::{Answer, Finding, Mark, Missing, Outcome, Point3, Remedy, Shape, Step, Subject};
+pub use answer::{Answer, Bound, Finding, Mark, Missing, Outcome, Point3, Remedy, Shape, Step, Subject};
 pub use description::{
     Citation, Description, FigureDescription, Level, ParameterDescription, ParameterKind, RuleDescription, Standing,
 };

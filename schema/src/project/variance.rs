@@ -19,5 +19,8 @@ record! {
         expires: String, like "2026-02-11";
         /// What it asks for in return.
         conditions: Vec<String>;
+        /// The authority's signature of this record, as `redtag variance` prints it. Where the county's pack or the repository's
+        /// lock file names those who sign, a variance without it settles nothing.
+        signature: String;
     }
 }

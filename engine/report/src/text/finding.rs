@@ -5,7 +5,7 @@ use crate::ink::Ink;
 use crate::page::{Lead, Page};
 use crate::{Style, last_token};
 use redtag_schema::contract::{Outcome, Remedy, Step, printed};
-use redtag_schema::review::{MissingFact, Review, ReviewedFinding};
+use redtag_schema::review::{Change, MissingFact, Review, ReviewedFinding};
 use textwrap::core::display_width;
 
 /// Where the details of a finding begin.
@@ -35,12 +35,24 @@ pub fn show(page: &mut Page, review: &Review, finding: &ReviewedFinding, style: 
     if asks(finding.outcome) {
         cures(page, &finding.remedies, &mut speaker);
     }
-    if let (true, Some(since)) = (finding.known, &review.since) {
-        detail(page, "known", &format!("since {since}"));
+    if let Some(since) = &review.since {
+        compared(page, finding, since);
     }
     detail(page, "variance", finding.variance.as_deref().unwrap_or_default());
     detail(page, "set by", &finding.because.join("; "));
     detail(page, "see", &printed(&finding.citations));
+}
+
+fn compared(page: &mut Page, finding: &ReviewedFinding, since: &str) {
+    match &finding.brought_by {
+        _ if finding.known => detail(page, "known", &format!("since {since}")),
+        Some(Change::Law) => detail(page, "new", &format!("by the law: the project as it was at {since} would have it too")),
+        Some(Change::Worse { was }) => detail(page, "worse", &format!("at {since} it was: {was}")),
+        Some(Change::FactRemoved { was }) => {
+            detail(page, "taken", &format!("a fact was taken away; at {since} it was a correction: {was}"));
+        }
+        Some(Change::Drawing) | None => {}
+    }
 }
 
 fn headline(page: &mut Page, review: &Review, finding: &ReviewedFinding, speaker: &mut Speaker) {

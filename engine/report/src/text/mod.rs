@@ -3,7 +3,9 @@
 
 mod attention;
 mod finding;
+mod law;
 mod quiet;
+mod since;
 
 use super::count::{Sum, Totals, plural};
 use super::ink::Ink;
@@ -105,6 +107,7 @@ fn one(page: &mut Page, review: &Review, style: &Style) {
     quiet::show(page, &quiet);
     attention::not_looked_at(page, review, style);
     page.blank();
+    since::show(page, review);
     total(page, review);
 }
 
@@ -122,8 +125,7 @@ fn header(page: &mut Page, review: &Review) {
         DateSource::Today => "today; the project gives no application date",
     };
     page.entry(2, Lead::new(&[]), &format!("stage {}; the law of {} ({why})", review.stage.word(), review.date), 2);
-    let packs: Vec<String> = review.packs.iter().map(|pack| format!("{} {}", pack.name, pack.version)).collect();
-    page.entry(2, Lead::new(&[]), &format!("rulebook: {}", packs.join(", then ")), 2);
+    law::show(page, &review.packs);
     for note in &review.notes {
         page.entry(2, Lead::new(&[]), &format!("note: {note}"), 4);
     }

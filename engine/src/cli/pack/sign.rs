@@ -2,9 +2,8 @@
 
 use super::super::ending::{Ending, Outcome, Stop};
 use super::super::output;
-use crate::session::{Code, Diagnostic, KeyError, NAMESPACE, Pack, read_archive, sign, signature_path, verify};
+use crate::session::{Code, Diagnostic, KeyError, NAMESPACE, Pack, open_regular, read_archive, sign, signature_path, verify};
 use anyhow::Context as _;
-use std::fs::File;
 use std::io::Read as _;
 use std::path::{Path, PathBuf};
 
@@ -24,19 +23,25 @@ pub struct Arguments {
     output: Option<PathBuf>,
 }
 
+/// The bytes of a private key.
+pub fn read_key(path: &Path) -> anyhow::Result<Vec<u8>> {
+    let mut key = Vec::new();
+    let read = open_regular(path).and_then(|file| file.take(LARGEST).read_to_end(&mut key));
+    read.with_context(|| format!("the key {} cannot be read", path.display()))?;
+    Ok(key)
+}
+
 impl Arguments {
     /// Signs a pack that is whole.
     pub fn run(&self) -> Outcome {
         let (archive, origin) = read_archive(&self.pack)?;
         let pack = Pack::from_archive(&archive, origin)?;
-        let mut key = Vec::new();
-        let read = File::open(&self.key).and_then(|file| file.take(LARGEST).read_to_end(&mut key));
-        read.with_context(|| format!("the key {} cannot be read", self.key.display()))?;
+        let key = read_key(&self.key)?;
         let signature = sign(&archive, &key).map_err(|why| self.refused(&why))?;
         let signed = verify(&archive, signature.as_bytes()).map_err(|why| Stop::Words(why.into()))?;
         let file = self.output.clone().unwrap_or_else(|| signature_path(&self.pack));
-        output::replace(&file, signature.as_bytes())?;
-        output::print(&format!("signed {} in {}\n  key {}\n", pack.label(), file.display(), signed.fingerprint()))?;
+        output::replace_own(&file, signature.as_bytes(), "signature", |head| head.starts_with(b"-----BEGIN SSH SIGNATURE"))?;
+        output::print(&format!("signed {} in {}\n  key {}\n", pack.label(), output::shown(&file), signed.fingerprint()))?;
         Ok(Ending::Clean)
     }
 

@@ -46,10 +46,10 @@ impl Arguments {
         let pack = &opened.pack;
         let refused = refusals(pack);
         if refused.is_empty() {
-            let words = format!("{} is whole ({}), digest {}\n  {signed}\n", pack.label(), path.display(), pack.digest());
+            let words = format!("{} is whole ({}), digest {}\n  {signed}\n", pack.label(), output::shown(path), pack.digest());
             return Ok((words, Ending::Clean));
         }
-        let lines = refused.iter().map(|line| format!("{} ({}): {line}\n", pack.label(), path.display()));
+        let lines = refused.iter().map(|line| format!("{} ({}): {line}\n", pack.label(), output::shown(path)));
         Ok((lines.collect::<String>() + &format!("  {signed}\n"), Ending::ModuleFailed))
     }
 }
@@ -57,7 +57,7 @@ impl Arguments {
 /// Who signed the pack, in words that promise no more than was checked.
 fn signed(opened: &Opened, named: bool, trust: Option<&TrustFile>) -> Result<String, Vec<Diagnostic>> {
     if let Some(trust) = trust {
-        let vouched = opened.seal.vouched(trust)?;
+        let vouched = opened.seal.vouched(trust, opened.pack.name())?;
         return Ok(format!("signed by {}, key {}, trusted by {}", vouched.by, vouched.key, trust.name()));
     }
     match opened.seal.signed().map_err(|why| vec![why])? {

@@ -1,6 +1,6 @@
 //! `redtag pack warm`: optimised code made ahead.
 
-use super::super::common::{PackOptions, SandboxChoices};
+use super::super::common::{BudgetOptions, PackOptions, SandboxChoices};
 use super::super::ending::{Ending, Outcome};
 use super::super::output;
 use crate::session::{Session, Warmed};
@@ -18,7 +18,14 @@ pub struct Arguments {
 impl Arguments {
     /// Compiles what is not compiled yet.
     pub fn run(&self) -> Outcome {
-        let options = PackOptions { packs: self.packs.clone(), as_of: None, trust: None, lock: None };
+        let options = PackOptions {
+            packs: self.packs.clone(),
+            as_of: None,
+            trust: None,
+            replace_model_code: false,
+            lock: None,
+            budgets: BudgetOptions::default(),
+        };
         let session = Session::open(options.settings(&SandboxChoices { no_cache: false, no_answers: true }))?;
         let (compiled, ready, failures) = match session.warm(&self.packs)? {
             Warmed::Done { compiled, ready, failures } => (compiled, ready, failures),
