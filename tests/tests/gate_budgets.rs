@@ -176,6 +176,7 @@ fn projects_without_measure() -> Outcome {
     let bench = Bench::new()?;
     let (_, wasm) = answering("idle", &[])?;
     bench.pack("model", &[("idle", wasm)])?;
+    // Of the size that is read, and with as many things as are taken.
     let house = |bytes: usize, kind: &str| {
         let mut text = String::from("{\"schema\": 1, \"equipment\": [");
         let mut at = 0;
@@ -192,12 +193,15 @@ fn projects_without_measure() -> Outcome {
     bench.write("large.json", house(15_700_000, "boiler"))?;
     let (code, said) = within(&bench, &["review", "large.json", "--packs", "model"])?;
     assert!(code == 2 && said.contains("too-large"), "{said}");
+    bench.write("many.json", house(1_000_000, "boyler"))?;
+    let (code, said) = within(&bench, &["review", "many.json", "--packs", "model"])?;
+    assert!(code == 2 && said.contains("too-many"), "{said}");
     for at in 0..8 {
-        bench.write(&format!("eight/{at}.json"), house(1_000_000, "boiler"))?;
+        bench.write(&format!("eight/{at}.json"), house(200_000, "boiler"))?;
     }
     let (code, _) = within(&bench, &["review", "eight/*.json", "--packs", "model", "--format", "json-lean"])?;
     assert_eq!(code, 0);
-    bench.write("misspelt.json", house(1_000_000, "boyler"))?;
+    bench.write("misspelt.json", house(200_000, "boyler"))?;
     let (code, said) = within(&bench, &["review", "misspelt.json", "--packs", "model"])?;
     assert!(code == 2 && said.contains("more-complaints"), "{}", &said[said.len().saturating_sub(2000)..]);
     Ok(())

@@ -158,10 +158,28 @@ fn unread<T>(name: &str, error: Diagnostic) -> Seen<T> {
     Seen { source, spans: SpanIndex::default(), value: None, complaints: vec![error], content: None }
 }
 
+/// The most things and places of a project: everything that is written in braces.
+const THINGS: usize = 8_000;
+
+fn things(value: &Value) -> usize {
+    match value {
+        Value::Object(fields) => 1 + fields.values().map(things).sum::<usize>(),
+        Value::Array(items) => items.iter().map(things).sum(),
+        _ => 0,
+    }
+}
+
 /// What the gates behind the syntax say.
 fn gates(raw: &Raw, format: &Format, extra: Option<ExtraCheck>, most: usize) -> Vec<Diagnostic> {
     if let Err(error) = check_version::check(raw, format) {
         return vec![error];
+    }
+    // A house has some hundred things; thousands of faults in a row cost more to explain than anybody reads.
+    let count = if extra.is_some() { things(&raw.value) } else { 0 };
+    if count > THINGS {
+        let message = format!("this {} holds {count} things and places, which is more than a building has", format.name);
+        let complaint = Diagnostic::error(Code::TooMany, message).at(&raw.file, 0..1).pointer("");
+        return vec![complaint.expected(format!("{THINGS} at the most, corners of outlines among them"))];
     }
     let mut complaints = format.checker.check(raw, most);
     complaints.extend(check_references::check(raw, format.checker.schema(), most));
