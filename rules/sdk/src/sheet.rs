@@ -134,6 +134,11 @@ impl Sheet {
         self.faults.is_empty()
     }
 
+    /// Whether nothing is broken and nothing missing so far.
+    pub fn settled(&self) -> bool {
+        self.faults.is_empty() && self.missing.is_none()
+    }
+
     /// The arithmetic alone.
     pub fn into_steps(self) -> Vec<Step> {
         self.steps

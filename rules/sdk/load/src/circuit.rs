@@ -101,10 +101,27 @@ fn column(set: &Place<ConductorSet>, device: Option<ElectricCurrent>) -> Lookup<
 }
 
 /// Whether a circuit feeds several receptacles: then its breaker may not be the next size above what its conductors carry.
-pub fn several_receptacles(inquiry: &Inquiry, circuit: &Circuit) -> bool {
+///
+/// # Errors
+/// The circuits of receptacles that may be its own, where they decide.
+pub fn several_receptacles(inquiry: &Inquiry, circuit: &Circuit) -> Lookup<bool> {
     let spaces = need!(inquiry.project(), spaces).every();
-    let of = |one: &Place<Receptacle>| serves(circuit, &one.id) || one.circuit.as_ref() == Some(&circuit.id);
-    spaces.iter().flat_map(|space| need!(space, receptacles).every()).filter(of).count() > 1
+    let every: Vec<Place<Receptacle>> = spaces.iter().flat_map(|space| need!(space, receptacles).every()).collect();
+    let of = |one: &&Place<Receptacle>| serves(circuit, &one.id) || one.circuit.as_ref() == Some(&circuit.id);
+    let own = every.iter().filter(of).count();
+    let alone = circuit.individual == Some(true) || circuit.role == Some(CircuitRole::Feeder);
+    let loose: Vec<&Place<Receptacle>> =
+        if alone { Vec::new() } else { every.iter().filter(|one| is_loose(inquiry, one)).collect() };
+    if own > 1 || own + loose.len() <= 1 {
+        return Ok(own > 1);
+    }
+    let open = loose.iter().map(|one| one.missing("/circuit")).fold(None, Unresolved::joined);
+    open.map_or(Ok(false), Err)
+}
+
+/// Whether nobody says which circuit a receptacle is on.
+pub fn is_loose(inquiry: &Inquiry, receptacle: &Receptacle) -> bool {
+    receptacle.circuit.is_none() && !circuits(inquiry).iter().any(|circuit| serves(circuit, &receptacle.id))
 }
 
 /// Whether it is a motor or has a compressor, so that the sections for those size its breaker.
@@ -144,10 +161,15 @@ pub fn largest_breaker(
     ampacity: ElectricCurrent,
     next: bool,
 ) -> Lookup<Most> {
-    let next = next && !several_receptacles(inquiry, circuit);
-    let device = trade::largest_device(size, metal, ampacity, next);
+    // Whether receptacles keep the next size away is asked only where it decides.
+    let fits = |device| circuit.overcurrent.as_ref().is_none_or(|breaker| at_most(breaker.quantity(), device));
+    let [exact, above] = [false, true].map(|next| trade::largest_device(size, metal, ampacity, next));
+    let decides = next && !fits(exact) && fits(above);
+    let next =
+        next && !if decides { several_receptacles(inquiry, circuit)? } else { several_receptacles(inquiry, circuit) == Ok(true) };
+    let device = if next { above } else { exact };
     let alone = Most { device, why: "" };
-    let holds = circuit.overcurrent.as_ref().is_none_or(|breaker| at_most(breaker.quantity(), device));
+    let holds = fits(device);
     let motors = served(inquiry, circuit);
     if holds || motors.is_empty() || !motors.iter().all(|one| is_motor(one)) {
         return Ok(alone);
@@ -155,9 +177,41 @@ pub fn largest_breaker(
     let plates = motors.iter().map(plate).collect::<Vec<_>>().together()?;
     let least = plates.into_iter().reduce(|a, b| if b < a { b } else { a });
     Ok(match least {
-        Some(plate) if plate > device => Most { device: plate, why: ", as the plate of what it feeds allows" },
+        Some(plate) if plate > device => {
+            feeds_nothing_else(inquiry, circuit)?;
+            Most { device: plate, why: ", as the plate of what it feeds allows" }
+        }
         _ => alone,
     })
+}
+
+/// Whether a circuit feeds what it says and nothing else: it says so, or no equipment leaves its circuit unsaid.
+fn feeds_nothing_else(inquiry: &Inquiry, circuit: &Place<Circuit>) -> Lookup<()> {
+    let loose =
+        |one: &Place<Equipment>| kinds::electrical(one) != Ok(false) && !is_wiring(one.kind) && circuit_of(inquiry, one).is_err();
+    if circuit.individual == Some(true) || !need!(inquiry.project(), equipment).every().iter().any(loose) {
+        return Ok(());
+    }
+    Err(circuit.missing("/individual"))
+}
+
+/// What is part of the wiring hangs on no branch circuit.
+fn is_wiring(kind: EquipmentKind) -> bool {
+    use EquipmentKind as K;
+    matches!(
+        kind,
+        K::Panel
+            | K::Disconnect
+            | K::ElectricMeter
+            | K::TransferSwitch
+            | K::MicrogridInterconnect
+            | K::Inverter
+            | K::Battery
+            | K::Generator
+            | K::GeneratorInlet
+            | K::SolarArray
+            | K::PullBox
+    )
 }
 
 /// The largest device of a motor or compressor.

@@ -16,6 +16,16 @@ use redtag_rule::prelude::*;
 use uom::si::electric_potential::volt;
 use uom::si::f64::{ElectricPotential, Power};
 
+/// Asks whether the loads listed are all there are, where nobody says so: a sum is one of what is listed, and one more
+/// load may be too much. A fault stands without that answer.
+pub fn whole(inquiry: &Inquiry, sheet: &mut Sheet) {
+    let said = need!(inquiry.project(), electrical.loads_complete);
+    if !said.as_ref().is_ok_and(|whole| **whole) {
+        let wanted = "whether these are all the loads: the sum is one of what is listed";
+        sheet.lack(Unresolved::because("/electrical/loads_complete", wanted));
+    }
+}
+
 /// How many of it there are.
 pub fn count(load: &Load) -> f64 {
     f64::from(load.count.unwrap_or(1))
