@@ -54,12 +54,36 @@ pub const RULE: Rule = Rule {
 const WANTED: &str = "whether it is protected against arc faults";
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
-    circuits::every(inquiry).iter().filter_map(|circuit| finding(inquiry, circuit)).collect()
+    let circuits = circuits::every(inquiry);
+    let judged = circuits.iter().filter_map(|circuit| finding(inquiry, circuit));
+    judged.chain(loose(inquiry, &circuits)).collect()
+}
+
+/// Receptacles in a room on the list that say no circuit, where a circuit that may be theirs is not protected.
+fn loose<'a>(inquiry: &Inquiry<'a>, circuits: &[Place<'a, Circuit>]) -> Vec<Finding> {
+    let bare = |circuit: &Place<Circuit>| {
+        let small = circuit.overcurrent.as_ref().is_none_or(|device| at_most(device.quantity(), inquiry.value(&LARGEST)));
+        let feeds = matches!(circuit.role, None | Some(CircuitRole::Load)) && circuit.individual != Some(true);
+        feeds && small && !is_high(circuit) && circuit.afci != Some(true)
+    };
+    if !circuits.iter().any(bare) {
+        return Vec::new();
+    }
+    let rooms = inquiry.value(&ROOMS);
+    let listed = need!(inquiry.project(), spaces).every().into_iter().filter(|space| rooms.contains(&space.kind.word()));
+    let receptacles = listed.flat_map(|space| need!(space, receptacles).every());
+    let open = receptacles.filter(|one| wiring::is_loose(inquiry, one));
+    open.map(|one| one.ask(WANTED, || Err(one.missing("/circuit")))).collect()
+}
+
+/// A circuit of more than 120 V.
+fn is_high(circuit: &Circuit) -> bool {
+    circuit.voltage.as_ref().is_some_and(|voltage| voltage.si() > 130.0) || circuit.poles == Some(2)
 }
 
 fn finding(inquiry: &Inquiry, circuit: &Place<Circuit>) -> Option<Finding> {
     let rooms = inquiry.value(&ROOMS);
-    let high = circuit.voltage.as_ref().is_some_and(|voltage| voltage.si() > 130.0) || circuit.poles == Some(2);
+    let high = is_high(circuit);
     let fed = spaces_of(inquiry, circuit);
     if fed.is_empty() && !high && feeds_nobody_knows_what(inquiry, circuit) {
         return Some(circuit.ask(WANTED, || Err(circuit.missing("/serves"))));
@@ -105,8 +129,8 @@ fn feeds_nobody_knows_what(inquiry: &Inquiry, circuit: &Circuit) -> bool {
 /// The spaces of the receptacles and lights a circuit feeds.
 fn spaces_of<'a>(inquiry: &Inquiry<'a>, circuit: &Circuit) -> Vec<Place<'a, Space>> {
     let feeds = |space: &Place<Space>| {
-        let receptacle = |one: &Receptacle| wiring::serves(circuit, &one.id) || one.circuit.as_ref() == Some(&circuit.id);
-        space.receptacles.iter().flatten().any(receptacle)
+        let receptacle = |one: Place<Receptacle>| wiring::serves(circuit, &one.id) || one.circuit.as_ref() == Some(&circuit.id);
+        need!(space, receptacles).every().into_iter().any(receptacle)
             || space.luminaires.iter().flatten().any(|light| wiring::serves(circuit, &light.id))
     };
     need!(inquiry.project(), spaces).every().into_iter().filter(feeds).collect()

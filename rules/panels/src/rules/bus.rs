@@ -129,6 +129,23 @@ fn judge<'a>(
         return Ok(words);
     }
     let mut open = None;
+    if inquiry.value(&SUM) && at_most(main.quantity(), rating.quantity()) {
+        // What is listed already says no, or the list must be whole.
+        let words = text!("all breakers but the main are {}, the bus has {}", all.asked, all.allowed);
+        match breakers {
+            Ok(_) if !at_most(all.asked, all.allowed) => {
+                sheet.test("sum of breakers", words, "NEC 705.12(B)(3)(3)", false);
+            }
+            Ok(_) => match whole(panel) {
+                Ok(()) => {
+                    sheet.test("sum of breakers", words.clone(), "NEC 705.12(B)(3)(3)", true);
+                    return Ok(words);
+                }
+                Err(unresolved) => open = Unresolved::joined(open, unresolved),
+            },
+            Err(unresolved) => open = Unresolved::joined(open, unresolved),
+        }
+    }
     if at_most(apart.asked, apart.allowed) {
         match at_other_end(inquiry, panel, sources, sheet) {
             Ok(true) => {
@@ -148,23 +165,6 @@ fn judge<'a>(
         let words =
             text!("{} with main and sources apart, {} of the bus are {}", apart.asked, inquiry.value(&APART), apart.allowed);
         sheet.test("main and sources apart", words, "NEC 705.12(B)(3)(2)", false);
-    }
-    if inquiry.value(&SUM) && at_most(main.quantity(), rating.quantity()) {
-        // What is listed already says no, or the list must be whole.
-        let words = text!("all breakers but the main are {}, the bus has {}", all.asked, all.allowed);
-        match breakers {
-            Ok(_) if !at_most(all.asked, all.allowed) => {
-                sheet.test("sum of breakers", words, "NEC 705.12(B)(3)(3)", false);
-            }
-            Ok(_) => match whole(panel) {
-                Ok(()) => {
-                    sheet.test("sum of breakers", words.clone(), "NEC 705.12(B)(3)(3)", true);
-                    return Ok(words);
-                }
-                Err(unresolved) => open = Unresolved::joined(open, unresolved),
-            },
-            Err(unresolved) => open = Unresolved::joined(open, unresolved),
-        }
     }
     if let Some(unresolved) = open {
         return Err(unresolved);
@@ -203,7 +203,8 @@ fn at_other_end<'a>(
     }
     for breaker in &breakers {
         match (breaker.marked, inquiry.stage()) {
-            (Some(true), _) | (None, Stage::Permit | Stage::RoughIn) => {}
+            // The label goes on when the breaker is in.
+            (Some(true), _) | (_, Stage::Permit | Stage::RoughIn) => {}
             (None, _) => return Err(breaker.missing("/marked")),
             (Some(false), _) => {
                 let words = text!("the breaker of {} is not marked not to be moved", breaker.label());
@@ -219,7 +220,8 @@ fn at_other_end<'a>(
     Ok(true)
 }
 
-/// The breakers through which the sources feed the bus: those that say so and those that an inverter names.
+/// The breakers through which the sources feed the bus: those that say so and those that an inverter names. A source that names
+/// none feeds through one of those that say so, as long as there is one for each.
 fn source_breakers<'a>(panel: &Place<'a, Panel>, sources: &[Place<'a, Inverter>]) -> Lookup<Vec<Place<'a, Circuit>>> {
     let list = need!(panel, circuits)?;
     let named = |circuit: &Circuit| {
@@ -230,10 +232,16 @@ fn source_breakers<'a>(panel: &Place<'a, Panel>, sources: &[Place<'a, Inverter>]
     };
     let found: Vec<Place<Circuit>> = list.items().filter(|circuit| named(circuit)).collect();
     let wanted = "the circuit the source feeds through, or a circuit with the role `source`";
-    if found.is_empty() {
-        return Err(Unresolved::because(format!("{}/circuit", sources[0].pointer()), wanted));
+    let named = |inverter: &&Place<Inverter>| {
+        let by_circuit = |circuit: &Circuit| redtag_rule_load::circuit::serves(circuit, &inverter.id);
+        inverter.circuit.is_some() || list.iter().any(by_circuit)
+    };
+    match sources.iter().find(|inverter| !named(inverter)) {
+        Some(nameless) if found.len() < sources.len() => {
+            Err(Unresolved::because(format!("{}/circuit", nameless.pointer()), wanted))
+        }
+        _ => Ok(found),
     }
-    Ok(found)
 }
 
 /// What a source gives at most.
@@ -247,7 +255,7 @@ fn output(inverter: &Place<Inverter>) -> Lookup<ElectricCurrent> {
 /// Whether the sources sit at the other end from the main.
 fn position(inquiry: &Inquiry, panel: &Place<Panel>, breakers: &[Place<Circuit>]) -> Lookup<bool> {
     let (feed, spaces) = (need!(panel, feed_position), need!(panel, spaces)).together()?;
-    let slots = breakers.iter().map(|circuit| need!(circuit, slots)).collect::<Vec<_>>().together()?;
+    let slots = breakers.iter().map(every_slot).collect::<Vec<_>>().together()?;
     // Two columns: the last two rows are the far end, the first two the near one.
     let far = |slot: &u32| slot.saturating_add(4) > *spaces;
     let near = |slot: &u32| *slot <= 4;
@@ -258,6 +266,18 @@ fn position(inquiry: &Inquiry, panel: &Place<Panel>, breakers: &[Place<Circuit>]
         FeedPosition::Center => inquiry.value(&CENTER) && (all(&far) || all(&near)),
         _ => false,
     })
+}
+
+/// The spaces a breaker takes, where as many are said as it has poles: one that is left out may be anywhere.
+fn every_slot<'a>(circuit: &Place<'a, Circuit>) -> Lookup<Place<'a, Vec<u32>>> {
+    let slots = need!(circuit, slots)?;
+    let wanted = "every space the breaker takes, as many as it has poles";
+    match circuit.poles {
+        Some(poles) if (slots.len() as u32) < poles => Err(Unresolved::because(slots.pointer(), wanted)),
+        Some(_) => Ok(slots),
+        None if slots.len() > 1 => Ok(slots),
+        None => Err(circuit.missing("/poles")),
+    }
 }
 
 fn fault(bus: &Bus, apart: bool, sheet: &mut Sheet) {

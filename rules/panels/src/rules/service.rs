@@ -108,16 +108,27 @@ fn load<'a>(
                 return Ok(stated);
             }
             let words = text!("the designer's {} is less than {}, worked out from the loads listed", va(stated), va(worked));
-            if service.calculation.as_ref().and_then(|calculation| calculation.accepted) == Some(true) {
+            if accepted(service) {
                 sheet.advise(text!("{}; the authority has accepted the designer's", words));
                 return Ok(stated);
             }
             sheet.advise(text!("{}: the larger counts", words));
             Ok(worked)
         }
-        (Ok(stated), Err(_)) => Ok(stated),
+        (Ok(stated), Err(unresolved)) => {
+            // A calculation that is begun in the file is held against the designer's once it can be worked out.
+            if !accepted(service) {
+                sheet.lack(unresolved);
+            }
+            Ok(stated)
+        }
         (Err(_), worked) => worked,
     }
+}
+
+/// Whether the authority has accepted the designer's calculation.
+fn accepted(service: &Place<ElectricalService>) -> bool {
+    service.calculation.as_ref().and_then(|calculation| calculation.accepted) == Some(true)
 }
 
 fn worked_out<'a>(
@@ -133,7 +144,11 @@ fn worked_out<'a>(
         heating_zones: need!(service, heating_zones),
     };
     let loads: Vec<Place<Load>> = need!(inquiry.project(), electrical.loads)?.items().collect();
-    demand(inquiry, &carried, &loads, Some(rating), sheet)
+    let worked = demand(inquiry, &carried, &loads, Some(rating), sheet)?;
+    if !accepted(service) {
+        redtag_rule_load::whole(inquiry, sheet);
+    }
+    Ok(worked)
 }
 
 fn emergency(inquiry: &Inquiry, service: &Place<ElectricalService>, sheet: &mut Sheet) {

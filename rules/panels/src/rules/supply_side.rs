@@ -22,18 +22,32 @@ const WANTED: &str = "whether the service carries the sources ahead of its disco
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let services = need!(inquiry.project(), electrical.services).every();
-    let ahead = |inverter: &Place<Inverter>| inverter.interconnection == Some(InterconnectionKind::SupplySide);
-    let sources: Vec<Place<Inverter>> =
-        need!(inquiry.project(), electrical.inverters).every().into_iter().filter(ahead).collect();
-    services
-        .iter()
-        .map(|service| match (&sources[..], services.len()) {
-            ([], _) => service.not_applicable(text!("no source is joined ahead of its disconnect")).done(),
-            (_, 1) => service.sheet(WANTED, |sheet| judge(service, &sources, sheet)),
-            // Which source hangs on which service the file cannot say: the smallest service decides.
-            _ => service.sheet(WANTED, |sheet| judge(service, &sources, sheet)),
-        })
-        .collect()
+    let (mut sources, mut open) = (Vec::new(), None);
+    for inverter in need!(inquiry.project(), electrical.inverters).every() {
+        match ahead(&inverter) {
+            Ok(true) => sources.push(inverter),
+            Ok(false) => {}
+            Err(unresolved) => open = Unresolved::joined(open, unresolved),
+        }
+    }
+    // Which source hangs on which service the file cannot say: each service is held against all of them.
+    let judged = |service: &Place<ElectricalService>| match (&sources[..], &open) {
+        ([], None) => service.not_applicable(text!("no source is joined ahead of its disconnect")).done(),
+        _ => service.sheet(WANTED, |sheet| {
+            open.iter().for_each(|unresolved| sheet.lack(unresolved.clone()));
+            judge(service, &sources, sheet)
+        }),
+    };
+    services.iter().map(judged).collect()
+}
+
+/// Whether an inverter is joined ahead of the service disconnect. One that feeds through a breaker of a panel, or never
+/// beside the utility, is not.
+fn ahead(inverter: &Place<Inverter>) -> Lookup<bool> {
+    if inverter.interconnection.is_none() && (inverter.circuit.is_some() || inverter.interactive == Some(false)) {
+        return Ok(false);
+    }
+    need!(inverter, interconnection).map(|kind| *kind == InterconnectionKind::SupplySide)
 }
 
 fn judge(service: &Place<ElectricalService>, sources: &[Place<Inverter>], sheet: &mut Sheet) -> Lookup<Text> {
