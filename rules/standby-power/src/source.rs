@@ -65,13 +65,19 @@ impl Source<'_> {
     ///
     /// # Errors
     /// Where neither is said.
-    pub fn continuous(&self, inquiry: &Inquiry) -> Lookup<Power> {
+    pub fn continuous(&self, inquiry: &Inquiry, sheet: &mut Sheet) -> Lookup<Power> {
         let own = self.rated()?;
         let Self::Inverter(inverter) = self else { return Ok(own) };
         let of = |system: &Place<StorageSystem>| system.inverter.as_ref() == Some(&inverter.id);
         let behind: Vec<_> = need!(inquiry.project(), electrical.storage).every().into_iter().filter(of).collect();
-        let limits: Option<Power> = behind.iter().map(|system| Some(system.discharging_limit.as_ref()?.quantity())).sum();
-        Ok(limits.filter(|limit| !behind.is_empty() && *limit < own).unwrap_or(own))
+        if behind.is_empty() {
+            return Ok(own);
+        }
+        let limits = behind.iter().map(|system| need!(system, discharging_limit).map(|limit| limit.quantity()));
+        // What is too much for the inverter is too much whatever its batteries give.
+        let Some(limits) = sheet.want(limits.collect::<Vec<_>>().together()) else { return Ok(own) };
+        let limit = limits.into_iter().fold(Power::default(), |sum, one| sum + one);
+        Ok(if limit < own { limit } else { own })
     }
 
     fn rated(&self) -> Lookup<Power> {
@@ -81,13 +87,15 @@ impl Source<'_> {
         };
         match self {
             Self::Inverter(inverter) => {
-                let hot = need!(inverter, output_when_hot);
-                let rated = hot.or_else(|_| need!(inverter, output)).map(|output| output.quantity());
-                rated.or_else(|unresolved| need!(inverter, output_current).map(|it| by(it.get())).map_err(|_| unresolved))
+                // Of several figures the least counts.
+                let said = [&inverter.output_when_hot, &inverter.output].into_iter().flatten().map(|output| output.quantity());
+                let said = said.chain(inverter.output_current.as_ref().map(by));
+                said.reduce(|a, b| if b < a { b } else { a }).ok_or_else(|| inverter.missing("/output"))
             }
             Self::Generator(generator) => {
-                let rated = need!(generator, power).map(|power| power.quantity());
-                rated.or_else(|unresolved| need!(generator, current).map(|it| by(it.get())).map_err(|_| unresolved))
+                let said = generator.power.as_ref().map(|power| power.quantity());
+                let said = said.into_iter().chain(generator.current.as_ref().map(by));
+                said.reduce(|a, b| if b < a { b } else { a }).ok_or_else(|| generator.missing("/power"))
             }
         }
     }

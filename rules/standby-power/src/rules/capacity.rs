@@ -49,7 +49,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 
 fn judge<'a>(inquiry: &Inquiry<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
     let (source, backed) = (source::of(inquiry, transfer), loads::on(inquiry, transfer)).together()?;
-    let given = source.continuous(inquiry)?;
+    let given = source.continuous(inquiry, sheet)?;
     sheet.related(source.pointer());
     let text = carried(inquiry, transfer, (&source, given), &backed, sheet)?;
     if !sheet.sound() {
@@ -68,6 +68,7 @@ fn carried<'a>(
 ) -> Lookup<Text> {
     sheet.line("source", text!("{} gives {} for hours", source.label(), kva(given)), "its plate");
     if matches!(transfer.kind, TransferKind::Manual | TransferKind::Interlock) {
+        redtag_rule_load::whole(inquiry, sheet);
         return by_hand(backed, source, given, sheet);
     }
     match inquiry.value(&BASIS) {
@@ -108,6 +109,7 @@ fn by_hand(backed: &Loads, source: &source::Source, given: Power, sheet: &mut Sh
 }
 
 fn largest(inquiry: &Inquiry, backed: &Loads, source: &source::Source, given: Power, sheet: &mut Sheet) -> Lookup<Text> {
+    redtag_rule_load::whole(inquiry, sheet);
     let counted = |load: &Place<Load>| loads::purpose(inquiry, load).map(|usage| usage != trade::Use::General);
     let singles: Vec<bool> = backed.iter().map(counted).collect::<Vec<_>>().together()?;
     let singles: Vec<&Place<Load>> = backed.iter().zip(singles).filter(|(_, single)| *single).map(|(load, _)| load).collect();
@@ -147,6 +149,7 @@ fn full<'a>(
         return managed(inquiry, transfer, backed, source, given, sheet);
     }
     let load = demand::of(inquiry, backed, rating, sheet)?;
+    redtag_rule_load::whole(inquiry, sheet);
     let words = text!("transfers {} by itself, {} is the most {} carries", kva(load), kva(given), source.label());
     if !sheet.require("load transferred", words.clone(), "NEC 702.4(A)(2)", at_most(load, given)) {
         cures(inquiry, transfer, backed, (load, given), sheet);
@@ -217,6 +220,7 @@ fn managed<'a>(
         }
         Err(unresolved) => {
             let sheds = need!(management, sheds).map_err(|_| unresolved)?;
+            redtag_rule_load::whole(inquiry, sheet);
             let left: Vec<Place<Load>> = backed.iter().filter(|load| !sheds.contains(&load.id)).cloned().collect();
             demand::of(inquiry, &left, transfer.rating.as_ref().map(|rating| rating.quantity()), sheet)?
         }

@@ -40,8 +40,9 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 
 fn judge<'a>(inquiry: &Inquiry<'a>, transfer: &Place<'a, Transfer>, sheet: &mut Sheet) -> Lookup<Text> {
     let (source, backed) = (source::of(inquiry, transfer), loads::on(inquiry, transfer)).together()?;
-    let given = source.continuous(inquiry)?;
+    let given = source.continuous(inquiry, sheet)?;
     sheet.related(source.pointer());
+    redtag_rule_load::whole(inquiry, sheet);
     let each = backed.iter().map(loads::running).collect::<Vec<_>>().together()?;
     let kept = loads::coincident(&backed, |load| loads::running(load).unwrap_or_default());
     for (load, power) in backed.iter().zip(&each) {

@@ -71,6 +71,7 @@ fn judge<'a>(
         return Ok(text!("its conductors and its breaker fit"));
     }
     let backed = loads::on(inquiry, transfer)?;
+    redtag_rule_load::whole(inquiry, sheet);
     let load = demand::of(inquiry, &backed, Some(breaker.quantity()), sheet)?;
     let current = trade::current(load, source::line_to_line());
     let words = text!("its breaker is {}, the load of the standby panel {}", breaker, current);

@@ -94,6 +94,7 @@ fn judge<'a>(
     let load = &motors.first().ok_or_else(|| Unresolved::at("/electrical/loads"))?;
     let source = source::of(inquiry, transfer)?;
     sheet.related(source.pointer());
+    redtag_rule_load::whole(inquiry, sheet);
     let own = starts::of(inquiry, load, sheet)?;
     let rest = rest(inquiry, motors, &own, others)?;
     let inverter = match &source {

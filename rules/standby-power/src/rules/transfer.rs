@@ -71,6 +71,7 @@ fn judge<'a>(inquiry: &Inquiry<'a>, transfer: &Place<'a, Transfer>, sheet: &mut 
         }
     }
     let backed = loads::on(inquiry, transfer)?;
+    redtag_rule_load::whole(inquiry, sheet);
     let load = trade::current(demand::of(inquiry, &backed, Some(rating.quantity()), sheet)?, source::line_to_line());
     let words = text!("is rated {}, the load transferred is {}", rating, load);
     if !sheet.require("load", words, SOURCE, at_least(rating.quantity(), load)) {
