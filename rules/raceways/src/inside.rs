@@ -87,6 +87,19 @@ pub fn taken(conductors: &[Counted]) -> (u32, Area) {
     })
 }
 
+/// Whether the conductors listed are all that run in it: it says so, or it is spare and empty.
+///
+/// # Errors
+/// `conductors_complete`, where it is not said.
+pub fn all_conductors(raceway: &Place<Raceway>) -> Lookup<()> {
+    let whole = need!(raceway, conductors_complete).is_ok_and(|whole| *whole);
+    if whole || (raceway.spare == Some(true) && raceway.conductors.as_ref().is_some_and(Vec::is_empty)) {
+        return Ok(());
+    }
+    let wanted = "whether these are all the conductors in it";
+    Err(Unresolved::because(format!("{}/conductors_complete", raceway.pointer()), wanted))
+}
+
 /// Whether it is a nipple: both ends at enclosures and no longer than the length.
 pub fn is_nipple(raceway: &Place<Raceway>, longest: uom::si::f64::Length) -> bool {
     let ends = [need!(raceway, from.at).is_ok(), need!(raceway, to.at).is_ok()];

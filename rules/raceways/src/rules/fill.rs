@@ -87,6 +87,8 @@ fn judge(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Look
             "NEC chapter 9 Table 1 note 7",
         );
     }
+    // What is not listed takes room too.
+    sheet.want(inside::all_conductors(raceway));
     if !sheet.require("fill", words.clone(), SOURCE, holds) {
         larger(raceway, &limits, (count, taken), nipple, sheet);
     } else if let Some(last) = conductors.last() {

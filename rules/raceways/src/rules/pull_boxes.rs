@@ -56,6 +56,7 @@ fn thick(inquiry: &Inquiry, one: &Place<PullBox>) -> Lookup<bool> {
         for conductor in need!(raceway, conductors)?.items() {
             lookups.push(need!(conductor, size).map(|size| trade::rank(&size).is_none_or(|rank| Some(rank) >= least)));
         }
+        lookups.push(crate::inside::all_conductors(&raceway).map(|()| false));
     }
     // One thick conductor decides, whatever is not said of the others.
     if lookups.contains(&Ok(true)) {
@@ -72,14 +73,14 @@ struct Entry {
 }
 
 fn judge(inquiry: &Inquiry, one: &Place<PullBox>, sheet: &mut Sheet) -> Lookup<Text> {
-    if let Ok(accessible) = need!(one, accessible)
+    if let Some(accessible) = sheet.want(need!(one, accessible))
         && !*accessible
     {
         sheet.require("access", text!("cannot be got at"), "NEC 314.29", false);
         sheet.cure(text!("make it accessible without taking the building apart"));
     }
     let entries = need!(one, entries)?;
-    let entries_known = entries.items().map(|entry| known(inquiry, &entry)).collect::<Vec<_>>().together()?;
+    let entries_known = entries.items().map(|entry| known(inquiry, &entries, &entry)).collect::<Vec<_>>().together()?;
     partners(one, &entries_known, sheet);
     for (wall, row) in rows(&entries_known) {
         let straight = one.kind == PullKind::Straight;
@@ -100,7 +101,7 @@ fn judge(inquiry: &Inquiry, one: &Place<PullBox>, sheet: &mut Sheet) -> Lookup<T
     Ok(text!("large enough for its raceways"))
 }
 
-fn known(inquiry: &Inquiry, entry: &Place<BoxEntry>) -> Lookup<Entry> {
+fn known(inquiry: &Inquiry, entries: &[BoxEntry], entry: &Place<BoxEntry>) -> Lookup<Entry> {
     let size = match need!(entry, trade_size) {
         Ok(size) => Ok(size.quantity()),
         Err(missing) => need!(entry, raceway)
@@ -109,6 +110,10 @@ fn known(inquiry: &Inquiry, entry: &Place<BoxEntry>) -> Lookup<Entry> {
             .map_err(|_| missing),
     };
     let (wall, size) = (need!(entry, wall), size).together()?;
+    // Where rows are told, whose row is not said could be in any; where none are, all are in one.
+    if entry.row.is_none() && entries.iter().any(|other| other.wall == entry.wall && other.row.is_some()) {
+        return Err(entry.missing("/row"));
+    }
     Ok(Entry { wall: *wall, row: entry.row.unwrap_or(1), size })
 }
 
@@ -131,7 +136,16 @@ fn partners(one: &Place<PullBox>, known: &[Entry], sheet: &mut Sheet) {
     }
     let Ok(entries) = need!(one, entries) else { return };
     for (index, (entry, own)) in entries.items().zip(known).enumerate() {
-        let Ok(distance) = need!(entry, to_partner) else { continue };
+        let distance = match need!(entry, to_partner) {
+            Ok(distance) => distance,
+            Err(unresolved) => {
+                let paired = entry.partner.is_some() || known.len() == 2;
+                if paired && !told_by_partner(&entries, &entry) {
+                    sheet.lack(unresolved);
+                }
+                continue;
+            }
+        };
         let Some(larger) = sheet.want(larger(&entries, known, index, &entry, own)) else { continue };
         let asked = trade::partner_distance(larger);
         let words = text!("{} to the raceway with the same conductors, {} is the least", distance, asked);
@@ -139,6 +153,13 @@ fn partners(one: &Place<PullBox>, known: &[Entry], sheet: &mut Sheet) {
             sheet.cure(text!("move them {} apart", asked));
         }
     }
+}
+
+/// Whether another entry says how far it is from this one.
+fn told_by_partner(entries: &[BoxEntry], entry: &BoxEntry) -> bool {
+    let other = |one: &&BoxEntry| one.raceway != entry.raceway && one.to_partner.is_some();
+    let of_this = |one: &BoxEntry| entries.len() == 2 || (one.partner.is_some() && one.partner == entry.raceway);
+    entries.iter().filter(other).any(of_this)
 }
 
 /// The larger trade size of an entry and the one with the same conductors: as named, else the only other one.

@@ -59,6 +59,9 @@ fn judge<'a>(inquiry: &Inquiry<'a>, raceway: &Place<'a, Raceway>, sheet: &mut Sh
     if warm.len() == 2 && warm.contains(&Some(true)) && warm.contains(&Some(false)) {
         between_temperatures(&ends, sheet);
     }
+    if raceway.spare.is_none() && inquiry.value(&CAPS) && raceway.conductors.as_ref().is_some_and(Vec::is_empty) {
+        sheet.lack(raceway.missing("/spare"));
+    }
     if raceway.spare == Some(true) && inquiry.value(&CAPS) {
         for (name, end) in &ends {
             // What ends in a panel is closed by it.
@@ -117,9 +120,16 @@ fn bushings(inquiry: &Inquiry, raceway: &Place<Raceway>, ends: &[(&str, Place<Ra
         insulated && one.size.as_deref().is_some_and(|size| trade::rank(size).is_none_or(|rank| Some(rank) >= least))
     };
     if !conductors.iter().any(thick) {
+        if ends.iter().any(|(_, end)| end.at.is_some() && end.bushing != Some(true)) {
+            sheet.want(inside::all_conductors(raceway));
+        }
         return Ok(());
     }
-    for (name, end) in ends.iter().filter(|(_, end)| end.at.is_some()) {
+    for (name, end) in ends {
+        // What ends in no enclosure that is told may end in one.
+        if sheet.want(need!(end, at)).is_none() {
+            continue;
+        }
         let Some(bushing) = sheet.want(need!(end, bushing)) else { continue };
         let words =
             text!("conductors of {} or larger, no insulating bushing at its `{}` end", inquiry.value(&BUSHING_SIZE), *name);

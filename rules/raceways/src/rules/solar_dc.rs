@@ -51,7 +51,20 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
         }
         raceway.sheet(WANTED, |sheet| judge(inquiry, raceway, sheet))
     };
-    inside::every(inquiry).iter().map(judge_one).collect()
+    let every = inside::every(inquiry);
+    every.iter().map(judge_one).chain(astray(inquiry, &every)).collect()
+}
+
+/// Arrays that make dc and do not say which raceway it runs in, where no raceway is said to hold any.
+fn astray(inquiry: &Inquiry, every: &[Place<Raceway>]) -> Vec<Finding> {
+    let holds =
+        |raceway: &Place<Raceway>| raceway.conductors.iter().flatten().any(|conductor| conductor.wiring == Some(Wiring::SolarDc));
+    if every.is_empty() || every.iter().any(holds) {
+        return Vec::new();
+    }
+    let arrays = need!(inquiry.project(), electrical.solar).every();
+    let lost = |array: &&Place<SolarArray>| array.raceway.is_none() && (array.dc_voltage.is_some() || array.dc_current.is_some());
+    arrays.iter().filter(lost).map(|array| array.ask(WANTED, || Err(array.missing("/raceway")))).collect()
 }
 
 /// Whether solar dc runs in it or an array says that it will.
@@ -63,14 +76,17 @@ fn carries_solar(inquiry: &Inquiry, raceway: &Place<Raceway>) -> bool {
 
 /// Conductors that say neither what they belong to nor a circuit; what grounds or is bare is no solar dc.
 fn unsaid(raceway: &Place<Raceway>) -> Option<Unresolved> {
+    let quiet = |one: &RacewayConductor| grounds(one) || one.role == Some(ConductorRole::Neutral);
     let open = |one: &Place<RacewayConductor>| {
-        let grounds = matches!(
-            one.role,
-            Some(ConductorRole::EquipmentGrounding | ConductorRole::Bonding | ConductorRole::Spare | ConductorRole::Neutral)
-        );
-        one.wiring.is_none() && one.circuit.is_none() && !grounds && one.insulation.as_deref() != Some("bare")
+        one.wiring.is_none() && one.circuit.is_none() && !quiet(one) && one.insulation.as_deref() != Some("bare")
     };
     need!(raceway, conductors).every().iter().find(|one| open(one)).map(|one| one.missing("/wiring"))
+}
+
+/// Whether a conductor belongs to no system by itself: what grounds, and what is spare.
+fn grounds(conductor: &RacewayConductor) -> bool {
+    use ConductorRole as R;
+    matches!(conductor.role, Some(R::EquipmentGrounding | R::Bonding | R::Spare))
 }
 
 /// Whether some of it runs in a space; where nothing is said it does.
@@ -97,7 +113,14 @@ fn judge(inquiry: &Inquiry, raceway: &Place<Raceway>, sheet: &mut Sheet) -> Look
             sheet.cure_at(text!("use metal tubing"), &[(pointer, json!("electrical-metallic-tubing"))]);
         }
     }
-    let others = conductors.iter().any(|one| one.wiring.is_some_and(|wiring| wiring != Wiring::SolarDc));
+    let others = conductors.iter().any(|one| one.wiring.is_some_and(|wiring| wiring != Wiring::SolarDc) && !grounds(one));
+    if inquiry.value(&APART)
+        && !solar.is_empty()
+        && !others
+        && let Some(unresolved) = unsaid(raceway)
+    {
+        sheet.lack(unresolved);
+    }
     if inquiry.value(&APART) && !solar.is_empty() {
         let words = if others { "conductors of other systems run in it too" } else { "nothing else runs in it" };
         if !sheet.require("apart", text!("{}", words), "NEC 690.31(B)", !others) {
