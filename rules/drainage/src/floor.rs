@@ -18,13 +18,24 @@ pub struct Measured<'a> {
     outlines: Vec<Vec<[f64; 2]>>,
 }
 
+/// Floor drains that do not say which space they are in: each could be in any.
+pub fn placeless<'a>(inquiry: &Inquiry<'a>, wanted: &str) -> Vec<Finding> {
+    let drains = need!(inquiry.project(), drainage.drains).every();
+    let lost = drains.iter().filter(|drain| in_floor(drain.kind) && drain.space.is_none());
+    lost.map(|drain| drain.ask(wanted, || Err(drain.missing("/space")))).collect()
+}
+
+/// Whether a drain sits in the floor.
+pub fn in_floor(kind: DrainKind) -> bool {
+    matches!(kind, DrainKind::FloorDrain | DrainKind::FloorSink | DrainKind::HubDrain)
+}
+
 /// Half the width of a drain whose strainer is not said: that of a 5 in strainer.
 const USUAL_RADIUS: f64 = 0.0635;
 
 /// The drains that stand in the floor of a space.
 pub fn drains_of<'a>(inquiry: &Inquiry<'a>, space: &Space) -> Vec<Place<'a, Drain>> {
     let drains = need!(inquiry.project(), drainage.drains).every();
-    let in_floor = |kind| matches!(kind, DrainKind::FloorDrain | DrainKind::FloorSink | DrainKind::HubDrain);
     drains.into_iter().filter(|drain| in_floor(drain.kind) && drain.space.as_deref() == Some(space.id.as_str())).collect()
 }
 
@@ -37,12 +48,13 @@ impl<'a> Measured<'a> {
         let points = need!(space, floor_survey.points)?;
         let survey = need!(space, floor_survey)?;
         let drains = drains_of(inquiry, space);
-        let spots: Vec<Lookup<DrainSpot>> = drains.iter().map(drain_spot).collect();
+        let spots: Vec<Lookup<DrainSpot>> = drains.iter().map(|drain| drain_spot(drain, &points)).collect();
         let recesses: Vec<Lookup<Sunken>> = need!(survey, recesses).every().iter().map(sunken).collect();
         let heights: Vec<Lookup<[f64; 3]>> = points.items().map(|point| height(&point)).collect();
         let (spots, recesses, heights) = (spots.together(), recesses.together(), heights.together()).together()?;
         let doors: Vec<_> = doors(inquiry, space).into_iter().filter(|door| door.at.is_some()).collect();
         let outlines = recesses.iter().map(|recess| recess.outline.clone()).collect();
+        need!(survey, pads).every();
         let lines = |lists: &Option<Vec<Vec<Point>>>| lists.iter().flatten().map(|line| corners(line)).collect();
         let floor = Floor {
             outline: space.outline.as_deref().map(corners).unwrap_or_default(),
@@ -120,10 +132,19 @@ fn way(door: &Opening) -> Option<Way> {
     Some(Way { at: [at.x.si(), at.y.si()], threshold })
 }
 
-fn drain_spot(drain: &Place<Drain>) -> Lookup<DrainSpot> {
+/// A drain in the floor. Where nobody says how high its rim is, a height measured on it does.
+fn drain_spot(drain: &Place<Drain>, points: &[SurveyPoint]) -> Lookup<DrainSpot> {
     let at = need!(drain, at)?;
     let radius = drain.strainer_diameter.as_ref().map_or(USUAL_RADIUS, |across| across.si() / 2.0);
-    Ok(DrainSpot { at: [at.x.si(), at.y.si()], rim: drain.rim.as_ref().map(|rim| rim.si()), radius })
+    let at = [at.x.si(), at.y.si()];
+    let on_it =
+        |point: &SurveyPoint| point.at.as_ref().is_some_and(|there| (there.x.si() - at[0]).hypot(there.y.si() - at[1]) <= radius);
+    let rim = match need!(drain, rim) {
+        Ok(rim) => Some(rim.si()),
+        Err(_) if points.iter().any(on_it) => None,
+        Err(unresolved) => return Err(unresolved),
+    };
+    Ok(DrainSpot { at, rim, radius })
 }
 
 fn sunken(recess: &Place<Recess>) -> Lookup<Sunken> {

@@ -19,6 +19,19 @@ pub fn of(equipment: &Equipment) -> Option<Body> {
     }
 }
 
+/// The same, or what is missing of its place and size.
+///
+/// # Errors
+/// Everything its placement lacks.
+pub fn told(equipment: &Place<Equipment>) -> Lookup<Body> {
+    let placement = need!(equipment, placement)?;
+    let lacking = |names: Vec<&'static str>| {
+        let each = names.into_iter().map(|name| placement.missing(&format!("/{name}")));
+        each.fold(None, Unresolved::joined).unwrap_or_else(|| equipment.missing("/placement"))
+    };
+    of(equipment).map_or_else(|| Err(footprint(&placement).err().map_or_else(|| equipment.missing("/placement"), lacking)), Ok)
+}
+
 /// Height of its underside above the floor; on the floor where nothing is said.
 pub fn base(equipment: &Equipment) -> f64 {
     equipment.placement.as_ref().and_then(|placement| placement.base.as_ref()).map_or(0.0, |base| base.si())

@@ -100,15 +100,27 @@ impl<'a> Network<'a> {
                 open.push((load.units, drain.missing("/pipe")));
             }
         }
-        let ends = |other: &&Place<'a, DrainPipe>| {
-            use DrainPipeKind as K;
-            matches!(other.kind, K::FixtureDrain | K::Branch | K::BuildingDrainBranch | K::Stack) && other.into.is_none()
-        };
+        let ends = |other: &&Place<'a, DrainPipe>| goes_on_into(other.kind) && other.into.is_none();
         for other in self.pipes.iter().filter(ends).filter(|other| other.id != pipe.id && !self.below(pipe, &other.id)) {
             open.extend(self.load(other, rates).ok().map(|load| (load.units, other.missing("/into"))));
         }
         open.retain(|(units, _)| *units > 0.0);
         open
+    }
+
+    /// Whether everything that runs into a pipe is told: what is not described is stated for it, or the lists are whole.
+    ///
+    /// # Errors
+    /// `fixture_units`, where neither is said. A fixture drain takes what its own trap lets through.
+    pub fn all_told(&self, pipe: &Place<'a, DrainPipe>) -> Lookup<()> {
+        let project = self.inquiry.project();
+        let fixtures = need!(project, water.fixtures_complete).is_ok_and(|whole| *whole);
+        let discharges = need!(project, drainage.discharges_complete).is_ok_and(|whole| *whole);
+        if pipe.fixture_units.is_some() || (fixtures && discharges) {
+            return Ok(());
+        }
+        let wanted = "the fixture units of what is not described and drains into it; 0 where everything is described";
+        Err(Unresolved::because(format!("{}/fixture_units", pipe.pointer()), wanted))
     }
 
     /// Whether a pipe empties into another in the end.
@@ -188,8 +200,14 @@ impl Rates {
     }
 }
 
+/// Whether a pipe always empties into another of the building.
+pub fn goes_on_into(kind: DrainPipeKind) -> bool {
+    use DrainPipeKind as K;
+    matches!(kind, K::FixtureDrain | K::Branch | K::BuildingDrainBranch | K::Stack)
+}
+
 /// Whether a drain empties into a pipe.
-fn into_a_pipe(kind: DrainKind) -> bool {
+pub fn into_a_pipe(kind: DrainKind) -> bool {
     !matches!(kind, DrainKind::DryWell | DrainKind::Outdoors | DrainKind::Sump | DrainKind::StormSump)
 }
 

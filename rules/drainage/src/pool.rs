@@ -20,6 +20,8 @@ pub struct Pool {
     pub mark: Option<[[f64; 3]; 2]>,
     /// Its space.
     pub space: String,
+    /// What is missing to know what else it reaches.
+    pub unseen: Option<Unresolved>,
 }
 
 impl Pool {
@@ -37,8 +39,8 @@ impl Pool {
         let node = at.and_then(|at| floor.surface.drains.get(at).copied().flatten());
         let node = node.ok_or_else(|| Unresolved::because(format!("{}/at", drain.pointer()), "a place on the measured floor"))?;
         let rim = floor.surface.nodes[node];
-        let mut reached: Vec<(f64, String)> =
-            feet(inquiry, &floor).into_iter().map(|(level, name)| (level - rim[2], name)).collect();
+        let (feet, unseen) = feet(inquiry, &floor);
+        let mut reached: Vec<(f64, String)> = feet.into_iter().map(|(level, name)| (level - rim[2], name)).collect();
         if let Some((level, door)) = floor.surface.lowest_threshold(node) {
             reached.push((level - rim[2], floor.doors.get(door).map_or_else(String::new, |door| door.label())));
         }
@@ -46,7 +48,8 @@ impl Pool {
         let low = floor.absolute(rim[2]);
         let mark = Some([[rim[0] - 0.3, rim[1] - 0.3, low], [rim[0] + 0.3, rim[1] + 0.3, low]]);
         let basin = Basin::around(&floor.surface, node);
-        Ok(Self { basin, lip: floor.lip(node).map(|lip| lip - rim[2]), reached, mark, space: space.id.clone() })
+        let lip = floor.lip(node).map(|lip| lip - rim[2]);
+        Ok(Self { basin, lip, reached, mark, space: space.id.clone(), unseen })
     }
 
     /// Nothing was measured: the recess alone, or a level floor.
@@ -62,7 +65,7 @@ impl Pool {
             // A rim that stands above the bottom of the recess leaves only what is above the rim.
             let lip = depth.si().min(-rim.si()).max(0.0);
             let basin = Basin::upright(redtag_plan::area(&redtag_plan::corners(&outline)));
-            return Ok(Self { basin, lip: Some(lip), reached: Vec::new(), mark: None, space: space_id });
+            return Ok(Self { basin, lip: Some(lip), reached: Vec::new(), mark: None, space: space_id, unseen: None });
         }
         let sinks = -drain.rim.as_ref().map_or(0.0, |rim| rim.si());
         let told = space.floor_survey.as_ref().is_some_and(|survey| survey.level == Some(true) || survey.slope.is_some());
@@ -70,20 +73,44 @@ impl Pool {
             return Err(space.missing("/floor_survey/points"));
         }
         // On a floor nobody measured the water may fill the dish the drain sits in, and not stand above the floor.
-        Ok(Self { basin: Basin::upright(DISH), lip: Some(sinks), reached: Vec::new(), mark: None, space: space_id })
+        let basin = Basin::upright(DISH);
+        Ok(Self { basin, lip: Some(sinks), reached: Vec::new(), mark: None, space: space_id, unseen: None })
     }
 }
 
-/// The level at which water meets each piece of equipment that stands on the floor.
-fn feet(inquiry: &Inquiry, floor: &Measured) -> Vec<(f64, String)> {
+/// Whether a thing stands on the floor of a space, and its outline there; nothing where it does not.
+///
+/// # Errors
+/// What is missing to tell.
+fn on_floor(thing: &Place<Equipment>, space: &str) -> Lookup<Option<redtag_plan::Body>> {
+    let unplaced = thing.space.is_none() && thing.placement.is_none();
+    if thing.kind == EquipmentKind::FloorDrain || thing.outdoors == Some(true) || unplaced {
+        return Ok(None);
+    }
+    if thing.space.as_deref().is_some_and(|own| own != space) {
+        return Ok(None);
+    }
+    let mounting = need!(thing, mounting);
+    if mounting.as_ref().is_ok_and(|mounting| !matches!(**mounting, Mounting::Floor | Mounting::Platform)) {
+        return Ok(None);
+    }
+    (mounting, need!(thing, space), footprint::told(thing)).together().map(|(_, _, print)| Some(print))
+}
+
+/// The level at which water meets each piece of equipment that stands on the floor, and what is missing of others.
+fn feet(inquiry: &Inquiry, floor: &Measured) -> (Vec<(f64, String)>, Option<Unresolved>) {
     let here = need!(inquiry.project(), equipment).every();
-    let standing = here.iter().filter(|thing| {
-        let on_floor = matches!(thing.mounting, Some(Mounting::Floor | Mounting::Platform));
-        thing.space.as_deref() == Some(floor.space.id.as_str()) && on_floor && thing.kind != EquipmentKind::FloorDrain
-    });
-    standing
-        .filter_map(|thing| {
-            let print = footprint::of(thing)?;
+    let mut unseen = None;
+    let mut standing = Vec::new();
+    for thing in &here {
+        match on_floor(thing, &floor.space.id) {
+            Ok(print) => standing.extend(print.map(|print| (thing, print))),
+            Err(unresolved) => unseen = Unresolved::joined(unseen, unresolved),
+        }
+    }
+    let levels = standing
+        .into_iter()
+        .filter_map(|(thing, print)| {
             let [from, to] = print.bounds();
             let middle = print.middle;
             let spots = [
@@ -100,5 +127,6 @@ fn feet(inquiry: &Inquiry, floor: &Measured) -> Vec<(f64, String)> {
             let lowest = spots.into_iter().filter_map(|spot| floor.surface.level(spot)).fold(f64::INFINITY, f64::min);
             lowest.is_finite().then(|| (lowest + footprint::base(thing), thing.label()))
         })
-        .collect()
+        .collect();
+    (levels, unseen)
 }

@@ -150,6 +150,9 @@ fn judge(inquiry: &Inquiry, tube: &Place<IndirectWaste>, equipment: &Place<Equip
         let words =
             text!("{} above the rim, {} is the least for {} inside", in_unit(actual, "in"), in_unit(wanted, "in"), inside);
         if sheet.require("air gap", words.clone(), sources::DRAINAGE_GAP.text(), at_least(actual, wanted)) {
+            if tube.wall_distance.is_none() && !at_least(actual, gap_at(inquiry, equipment, inside.quantity(), true)) {
+                sheet.lack(tube.missing("/wall_distance"));
+            }
             return Ok(words);
         }
     }
@@ -166,6 +169,11 @@ fn judge(inquiry: &Inquiry, tube: &Place<IndirectWaste>, equipment: &Place<Equip
 /// The gap that is asked for.
 fn wanted(inquiry: &Inquiry, tube: &Place<IndirectWaste>, equipment: &Place<Equipment>, inside: Length) -> Length {
     let close = tube.wall_distance.as_ref().is_some_and(|wall| near_wall(wall.quantity(), inside, false));
+    gap_at(inquiry, equipment, inside, close)
+}
+
+/// The same, near a wall or not.
+fn gap_at(inquiry: &Inquiry, equipment: &Equipment, inside: Length, close: bool) -> Length {
     if treats_water(equipment.kind) && inquiry.value(&TABLE) == "supply-table" {
         return supply_air_gap(inside, close);
     }

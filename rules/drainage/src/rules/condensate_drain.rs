@@ -64,9 +64,13 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let equipment = need!(inquiry.project(), equipment).every();
     let wet: Vec<_> = equipment.iter().filter(|thing| makes_condensate(thing)).collect();
     let judged = wet.iter().map(|thing| thing.sheet(WANTED, |sheet| judge(inquiry, &network, (thing, &wet), sheet)));
-    let untold = equipment.iter().filter(|thing| !makes_condensate(thing) && may_condense(thing));
+    let untold = equipment.iter().filter(|thing| !makes_condensate(thing) && (may_condense(thing) || may_cool(thing)));
     let asked = untold.map(|thing| {
         thing.ask(WANTED, || {
+            if may_cool(thing) {
+                let wanted = "what becomes of its condensate; a `cooling_capacity` of 0 Btu/h where no coil is in it";
+                return Err(Unresolved::because(format!("{}/condensate", thing.pointer()), wanted));
+            }
             let burns = redtag_rule::kinds::burns(thing)?;
             if burns { Err(thing.missing("/fuel_burning/condensing")) } else { Ok(thing.complies(text!("it burns no fuel"))) }
         })
@@ -76,7 +80,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 
 /// Whether it burns fuel and nothing says that it does not condense its flue gas: no word of it, no vent category or draft hood that
 /// rules it out, no efficiency below 90 %.
-fn may_condense(equipment: &Place<Equipment>) -> bool {
+pub fn may_condense(equipment: &Place<Equipment>) -> bool {
     use EquipmentKind as K;
     let kinds = [K::Furnace, K::Boiler, K::StorageWaterHeater, K::TanklessWaterHeater, K::PoolHeater];
     if !kinds.contains(&equipment.kind) || !redtag_rule::kinds::may_burn(equipment) {
@@ -92,11 +96,17 @@ fn may_condense(equipment: &Place<Equipment>) -> bool {
     equipment.outdoors != Some(true) && burning.condensing.is_none() && !(dry || modest || hood)
 }
 
+/// Whether it may hold a coil that cools, as most air handlers do.
+fn may_cool(thing: &Equipment) -> bool {
+    thing.kind == EquipmentKind::AirHandler && thing.cooling_capacity.is_none() && thing.outdoors != Some(true)
+}
+
 /// Whether it makes condensate: it says so, it condenses its flue gas, or it cools.
 pub fn makes_condensate(equipment: &Equipment) -> bool {
     use EquipmentKind as K;
     let condenses = equipment.fuel_burning.as_ref().is_some_and(|burning| burning.condensing == Some(true));
-    let cools = equipment.cooling_capacity.is_some() && matches!(equipment.kind, K::AirHandler | K::Furnace);
+    let cools = equipment.cooling_capacity.as_ref().is_some_and(|power| power.si() > 0.0)
+        && matches!(equipment.kind, K::AirHandler | K::Furnace);
     // A heat pump or air conditioner that does not stand outdoors holds a coil that drips.
     let always = matches!(equipment.kind, K::HeatPumpWaterHeater | K::Dehumidifier | K::HeatPump | K::AirConditioner);
     equipment.outdoors != Some(true) && (equipment.condensate.is_some() || condenses || cools || always)

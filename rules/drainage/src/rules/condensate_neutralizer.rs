@@ -9,7 +9,8 @@
 //!
 //! **How it is fixed.** A cartridge of limestone rated for the input, where it can be refilled once a year.
 
-use crate::network::Network;
+use super::condensate_drain::may_condense;
+use crate::network::{Network, goes_on_into, into_a_pipe};
 use redtag_handbook::drainage::{condensing_gas_condensate, sources};
 use redtag_rule::prelude::*;
 use uom::si::f64::Power;
@@ -35,17 +36,23 @@ const WANTED: &str = "whether its acid condensate does harm";
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let equipment = need!(inquiry.project(), equipment).every();
-    equipment
-        .iter()
-        .filter(|thing| is_acid(thing))
-        .map(|thing| thing.sheet(WANTED, |sheet| judge(inquiry, thing, sheet)))
-        .collect()
+    let judged = |thing: &Place<Equipment>| match is_acid(thing) {
+        Ok(false) => None,
+        Ok(true) => Some(thing.sheet(WANTED, |sheet| judge(inquiry, thing, sheet))),
+        Err(unresolved) => Some(thing.ask(WANTED, || Err(unresolved))),
+    };
+    equipment.iter().filter_map(judged).collect()
 }
 
-fn is_acid(thing: &Equipment) -> bool {
+/// Whether its condensate is acid: it says so, or it condenses what it burns.
+fn is_acid(thing: &Place<Equipment>) -> Lookup<bool> {
     let said = thing.condensate.as_ref().and_then(|made| made.acid);
     let condensing = thing.fuel_burning.as_ref().and_then(|burning| burning.condensing);
-    said.or(condensing) == Some(true)
+    match said.or(condensing) {
+        Some(acid) => Ok(acid),
+        None if may_condense(thing) && redtag_rule::kinds::burns(thing)? => Err(thing.missing("/fuel_burning/condensing")),
+        None => Ok(false),
+    }
 }
 
 fn judge(inquiry: &Inquiry, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
@@ -101,7 +108,10 @@ fn harmed(inquiry: &Inquiry, thing: &Place<Equipment>) -> Lookup<Option<String>>
     }
     let network = Network::of(inquiry);
     let mut at = match need!(thing, condensate.drain) {
-        Ok(id) => need!(inquiry.project(), drainage.drains).named(&id)?.get().pipe.as_deref(),
+        Ok(id) => {
+            let drain = need!(inquiry.project(), drainage.drains).named(&id)?;
+            if into_a_pipe(drain.kind) { Some(need!(drain, pipe)?.get().as_str()) } else { None }
+        }
         Err(unresolved) => match need!(thing, condensate.pipe) {
             Ok(id) => Some(id.get().as_str()),
             Err(_) => return Err(unresolved),
@@ -114,7 +124,7 @@ fn harmed(inquiry: &Inquiry, thing: &Place<Equipment>) -> Lookup<Option<String>>
         if matches!(*material, M::CastIron | M::Copper | M::GalvanizedSteel) {
             return Ok(Some(format!("pipe {} is {}", pipe.id, *material)));
         }
-        at = pipe.get().into.as_deref();
+        at = if goes_on_into(pipe.kind) { Some(need!(pipe, into)?.get().as_str()) } else { pipe.get().into.as_deref() };
     }
     Ok(None)
 }

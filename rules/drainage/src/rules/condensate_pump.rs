@@ -31,22 +31,41 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let equipment = need!(inquiry.project(), equipment).every();
     let wet = equipment.iter().filter(|thing| makes_condensate(thing));
     wet.map(|thing| {
-        let pumped = thing.condensate.as_ref().and_then(|made| made.pumped);
-        // Another rule asks how the condensate gets away; only a pump that is there can fail.
-        if pumped != Some(true) {
-            return thing.not_applicable(text!("no pump lifts its condensate")).done();
+        match need!(thing, condensate.pumped) {
+            Ok(pumped) if *pumped => thing.sheet(WANTED, |sheet| judge(inquiry, thing, sheet)),
+            Ok(_) => thing.not_applicable(text!("no pump lifts its condensate")).done(),
+            // A pump that may be there matters where its failure would have to stop the equipment.
+            Err(_) if stops(thing) || !hidden(inquiry, thing) => {
+                thing.not_applicable(text!("whether a pump lifts its condensate makes no difference here")).done()
+            }
+            Err(unresolved) => thing.ask(WANTED, || Err(unresolved)),
         }
-        thing.sheet(WANTED, |sheet| judge(inquiry, thing, sheet))
     })
     .collect()
 }
 
-fn judge(inquiry: &Inquiry, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
+/// Whether the pump's failure is said to stop it.
+fn stops(thing: &Equipment) -> bool {
+    thing.condensate.as_ref().and_then(|made| made.pump_stops_equipment) == Some(true)
+}
+
+/// Whether the interlock is asked for where it stands, or may be.
+fn hidden(inquiry: &Inquiry, thing: &Place<Equipment>) -> bool {
+    let space = need!(thing, space).and_then(|id| inquiry.space(&id));
+    inquiry.value(&EVERYWHERE) || space.map_or(thing.outdoors != Some(true), |space| is_hidden(space.kind))
+}
+
+/// A space nobody lives in.
+fn is_hidden(kind: SpaceKind) -> bool {
     use SpaceKind as K;
+    matches!(kind, K::Attic | K::CrawlSpace | K::Shaft | K::Plenum | K::Pit)
+}
+
+fn judge(inquiry: &Inquiry, thing: &Place<Equipment>, sheet: &mut Sheet) -> Lookup<Text> {
     let asked = inquiry.value(&EVERYWHERE) || {
         let space = inquiry.space(&need!(thing, space)?)?;
         sheet.line("place", text!("in {}", space.label()), "");
-        matches!(space.kind, K::Attic | K::CrawlSpace | K::Shaft | K::Plenum | K::Pit)
+        is_hidden(space.kind)
     };
     let stops = need!(thing, condensate.pump_stops_equipment);
     if !asked {

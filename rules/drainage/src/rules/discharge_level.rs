@@ -62,20 +62,19 @@ const WANTED: &str = "whether the drain takes what is discharged into it";
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let network = Network::of(inquiry);
-    network
-        .drains
-        .iter()
-        .map(|drain| {
-            let run: Vec<_> = network.discharged_into(&drain.id).filter(|discharge| runs(discharge)).cloned().collect();
-            if run.is_empty() {
-                return drain.not_applicable(text!("nothing that runs for a while is discharged into it")).done();
-            }
-            if matches!(drain.kind, DrainKind::DryWell | DrainKind::Outdoors | DrainKind::Sump | DrainKind::StormSump) {
-                return drain.not_applicable(text!("a {} is sized by its soil or its pump", drain.kind)).done();
-            }
-            drain.sheet(WANTED, |sheet| judge(inquiry, &network, (drain, &run), sheet))
-        })
-        .collect()
+    let lost = network.discharges.iter().filter(|discharge| discharge.drain.is_none() && runs(discharge));
+    let asked = lost.map(|discharge| discharge.ask(WANTED, || Err(discharge.missing("/drain"))));
+    let judged = network.drains.iter().map(|drain| {
+        let run: Vec<_> = network.discharged_into(&drain.id).filter(|discharge| runs(discharge)).cloned().collect();
+        if run.is_empty() {
+            return drain.not_applicable(text!("nothing that runs for a while is discharged into it")).done();
+        }
+        if matches!(drain.kind, DrainKind::DryWell | DrainKind::Outdoors | DrainKind::Sump | DrainKind::StormSump) {
+            return drain.not_applicable(text!("a {} is sized by its soil or its pump", drain.kind)).done();
+        }
+        drain.sheet(WANTED, |sheet| judge(inquiry, &network, (drain, &run), sheet))
+    });
+    judged.chain(asked).collect()
 }
 
 /// Pans only run when something leaks, and nobody can say how fast.
@@ -89,10 +88,11 @@ fn judge<'a>(
     (drain, run): (&Place<'a, Drain>, &[Place<'a, Discharge>]),
     sheet: &mut Sheet,
 ) -> Lookup<Text> {
+    all_listed(inquiry, sheet);
     let scenes = scenes(inquiry, run, inquiry.value(&RELIEF_LASTS));
     let outflow = outflow(inquiry, network, drain, sheet);
     let (scenes, outflow) = (scenes, outflow).together()?;
-    if !in_floor(drain.kind) {
+    if !floor::in_floor(drain.kind) {
         return Ok(against_pipe(&scenes, &outflow, sheet));
     }
     let pool = Pool::of(inquiry, drain)?;
@@ -103,6 +103,10 @@ fn judge<'a>(
     sheet.line("worst", text!("{}", scene.name), "");
     hydrograph(&worst, sheet);
     let held = limits(&pool, &worst, sheet);
+    // Within the lip it reaches nothing that stands on the floor.
+    if let (None, Some(unseen)) = (pool.lip, &pool.unseen) {
+        sheet.lack(unseen.clone());
+    }
     tubes(inquiry, drain, &worst, sheet);
     blocked(&pool, scene, sheet);
     if !held {
@@ -112,8 +116,13 @@ fn judge<'a>(
     Ok(worst.cleared.map_or(stands.clone(), |cleared| text!("{}, gone after {}", stands, minutes(cleared))))
 }
 
-fn in_floor(kind: DrainKind) -> bool {
-    matches!(kind, DrainKind::FloorDrain | DrainKind::FloorSink | DrainKind::HubDrain)
+/// What is not listed may run at the same time.
+fn all_listed(inquiry: &Inquiry, sheet: &mut Sheet) {
+    let whole = need!(inquiry.project(), drainage.discharges_complete);
+    if !whole.is_ok_and(|whole| *whole) {
+        let wanted = "whether these are all the discharges: what is not listed may run at the same time";
+        sheet.lack(Unresolved::because("/drainage/discharges_complete", wanted));
+    }
 }
 
 /// What lets the water of a drain go.

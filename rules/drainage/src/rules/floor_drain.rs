@@ -115,20 +115,43 @@ fn open_area(inquiry: &Inquiry, drain: &Place<Drain>, outlet: Length, sheet: &mu
     sheet.require("open area", words, "from memory of UPC 418.1", at_least(open.quantity(), least));
 }
 
+/// No strainer is wider, in metres.
+const WIDEST: f64 = 1.3;
+
+/// Whether a thing may stand low over the floor of the drain's space, as far as is said.
+fn may_cover(drain: &Drain, thing: &Equipment, low: Length) -> bool {
+    let itself = thing.kind == EquipmentKind::FloorDrain || drain.equipment.as_deref() == Some(thing.id.as_str());
+    let elsewhere = thing.outdoors == Some(true)
+        || (thing.space.is_some() && drain.space.is_some() && thing.space != drain.space)
+        || (thing.space.is_none() && thing.placement.is_none());
+    let high = matches!(thing.mounting, Some(Mounting::Suspended | Mounting::Roof | Mounting::Ground))
+        || at_least(crate::floor::metres(footprint::base(thing)), low);
+    !itself && !elsewhere && !high
+}
+
 /// Whether something stands on it.
 fn covered(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) {
-    let Some(at) = &drain.at else { return };
-    let radius = drain.strainer_diameter.as_ref().map_or(0.0, |across| across.si() / 2.0);
     let low = inquiry.value(&LOW);
-    for thing in need!(inquiry.project(), equipment).every() {
-        let itself = thing.kind == EquipmentKind::FloorDrain || drain.equipment.as_deref() == Some(thing.id.as_str());
-        if itself || thing.space.is_none() || thing.space != drain.space {
+    let every = need!(inquiry.project(), equipment).every();
+    let near: Vec<&Place<Equipment>> = every.iter().filter(|thing| may_cover(drain, thing, low)).collect();
+    if near.is_empty() {
+        return;
+    }
+    let Some((space, at)) = sheet.want((need!(drain, space), need!(drain, at)).together()) else { return };
+    for thing in near {
+        let Some(own) = sheet.want(need!(thing, space)) else { continue };
+        if *own != *space {
             continue;
         }
-        let Some(print) = footprint::of(&thing) else { continue };
-        let base = crate::floor::metres(footprint::base(&thing));
-        let gap = crate::floor::metres(print.distance([at.x.si(), at.y.si()]) - radius);
-        if gap.value >= -1e-9 || at_least(base, low) {
+        let Some(print) = sheet.want(footprint::told(thing)) else { continue };
+        let base = crate::floor::metres(footprint::base(thing));
+        let distance = print.distance([at.x.si(), at.y.si()]);
+        if drain.strainer_diameter.is_none() && distance < WIDEST / 2.0 && distance >= 0.0 {
+            sheet.lack(drain.missing("/strainer_diameter"));
+        }
+        let radius = drain.strainer_diameter.as_ref().map_or(0.0, |across| across.si() / 2.0);
+        let gap = crate::floor::metres(distance - radius);
+        if gap.value >= -1e-9 {
             continue;
         }
         let round = thing.placement.as_ref().is_some_and(|placement| placement.footprint == Some(Footprint::Circle));

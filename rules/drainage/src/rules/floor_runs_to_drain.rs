@@ -60,6 +60,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
             }
             Some(space.sheet(WANTED, |sheet| judge(inquiry, space, sheet)))
         })
+        .chain(floor::placeless(inquiry, WANTED))
         .collect()
 }
 

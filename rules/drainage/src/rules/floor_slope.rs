@@ -52,7 +52,8 @@ const WANTED: &str = "how steeply the floor falls to its drain";
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let spaces = need!(inquiry.project(), spaces).every();
     let drained = spaces.iter().filter(|space| !floor::drains_of(inquiry, space).is_empty());
-    drained.map(|space| space.sheet(WANTED, |sheet| judge(inquiry, space, sheet))).collect()
+    let judged = drained.map(|space| space.sheet(WANTED, |sheet| judge(inquiry, space, sheet)));
+    judged.chain(floor::placeless(inquiry, WANTED)).collect()
 }
 
 fn judge(inquiry: &Inquiry, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {

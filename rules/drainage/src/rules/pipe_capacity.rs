@@ -98,6 +98,7 @@ fn judge<'a>(inquiry: &Inquiry<'a>, network: &Network<'a>, pipe: &Place<'a, Drai
     if load.units + open.iter().map(|(units, _)| units).sum::<f64>() > most.value + 1e-9 {
         open.into_iter().for_each(|(_, unresolved)| sheet.lack(unresolved));
     }
+    sheet.want(network.all_told(pipe));
     Ok(words)
 }
 

@@ -6,7 +6,7 @@
 //!
 //! **How it is fixed.** The lower pipe in the larger size, with the fittings between them.
 
-use crate::network::Network;
+use crate::network::{self, Network};
 use redtag_rule::prelude::*;
 
 /// Least size behind a water closet.
@@ -43,6 +43,10 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 }
 
 fn judge(inquiry: &Inquiry, network: &Network, pipe: &Place<DrainPipe>, sheet: &mut Sheet) -> Lookup<Text> {
+    // What it empties into is no smaller; that is asked of the other pipe, once it is known which.
+    if network::goes_on_into(pipe.kind) && pipe.into.is_none() {
+        sheet.lack(pipe.missing("/into"));
+    }
     let size = need!(pipe, size)?;
     let mut largest = None;
     let mut hold = |sheet: &mut Sheet, name: String, pointer: &str, above: uom::si::f64::Length| {

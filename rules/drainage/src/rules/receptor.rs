@@ -47,23 +47,22 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let network = Network::of(inquiry);
     let tubes = need!(inquiry.project(), drainage.indirect).every();
     let equipment = need!(inquiry.project(), equipment).every();
-    network
-        .drains
-        .iter()
-        .map(|drain| {
-            let id = Some(drain.id.as_str());
-            let from_tubes = tubes.iter().filter(|tube| tube.drain.as_deref() == id).filter_map(|tube| tube.equipment.as_deref());
-            let from_runs = network.discharged_into(&drain.id).filter_map(|discharge| discharge.get().equipment.as_deref());
-            let from_coils = equipment.iter().filter(|thing| drips_into(thing, &drain.id)).map(|thing| thing.get().id.as_str());
-            let mut sources: Vec<&str> = from_tubes.chain(from_runs).chain(from_coils).collect();
-            sources.sort_unstable();
-            sources.dedup();
-            if sources.is_empty() {
-                return drain.not_applicable(text!("nothing ends above it")).done();
-            }
-            drain.sheet(WANTED, |sheet| judge(inquiry, drain, &sources, sheet))
-        })
-        .collect()
+    let nowhere = tubes.iter().filter(|tube| tube.drain.is_none());
+    let asked = nowhere.map(|tube| tube.ask(WANTED, || Err(tube.missing("/drain"))));
+    let judged = network.drains.iter().map(|drain| {
+        let id = Some(drain.id.as_str());
+        let from_tubes = tubes.iter().filter(|tube| tube.drain.as_deref() == id).filter_map(|tube| tube.equipment.as_deref());
+        let from_runs = network.discharged_into(&drain.id).filter_map(|discharge| discharge.get().equipment.as_deref());
+        let from_coils = equipment.iter().filter(|thing| drips_into(thing, &drain.id)).map(|thing| thing.get().id.as_str());
+        let mut sources: Vec<&str> = from_tubes.chain(from_runs).chain(from_coils).collect();
+        sources.sort_unstable();
+        sources.dedup();
+        if sources.is_empty() {
+            return drain.not_applicable(text!("nothing ends above it")).done();
+        }
+        drain.sheet(WANTED, |sheet| judge(inquiry, drain, &sources, sheet))
+    });
+    judged.chain(asked).collect()
 }
 
 fn judge(inquiry: &Inquiry, drain: &Place<Drain>, from: &[&str], sheet: &mut Sheet) -> Lookup<Text> {

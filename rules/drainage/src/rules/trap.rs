@@ -82,7 +82,11 @@ fn takes_washer(inquiry: &Inquiry, drain: &Place<Drain>) -> Lookup<bool> {
         return Ok(true);
     }
     let washers = fixtures?.items().filter(|one| one.kind == FixtureKind::ClothesWasher);
-    washers.map(|one| need!(one, drain)).collect::<Vec<_>>().together().map(|_| false)
+    washers.map(|one| need!(one, drain)).collect::<Vec<_>>().together()?;
+    // A washer that is not listed may empty into it; so small a trap is for anything else.
+    need!(inquiry.project(), water.fixtures_complete).and_then(|whole| {
+        if *whole { Ok(false) } else { Err(Unresolved::because(whole.pointer(), "the fixtures that are not listed")) }
+    })
 }
 
 fn judge(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) -> Lookup<Text> {
