@@ -45,11 +45,7 @@ pub fn townhouses(inquiry: &Inquiry, part: &Part) -> Lookup<bool> {
     Ok(match part.assembly.separation {
         Some(SeparationKind::Townhouses) => true,
         Some(SeparationKind::DwellingUnits) => false,
-        _ => {
-            let townhouse =
-                || inquiry.project().building.as_ref().and_then(|building| building.occupancy) == Some(Occupancy::Townhouse);
-            parts_units(inquiry, part)? && townhouse()
-        }
+        _ => parts_units(inquiry, part)? && is_townhouse(inquiry)?,
     })
 }
 
@@ -61,9 +57,7 @@ pub fn required(inquiry: &Inquiry, part: &Part) -> Lookup<Option<Time>> {
     let townhouses = match part.assembly.separation {
         Some(SeparationKind::Townhouses) => true,
         Some(SeparationKind::DwellingUnits) => false,
-        _ if parts_units(inquiry, part)? => {
-            inquiry.project().building.as_ref().and_then(|building| building.occupancy) == Some(Occupancy::Townhouse)
-        }
+        _ if parts_units(inquiry, part)? => is_townhouse(inquiry)?,
         _ => return Ok(None),
     };
     let sprinklered = *need!(inquiry.project(), building.sprinklered)?.get();
@@ -75,9 +69,34 @@ pub fn required(inquiry: &Inquiry, part: &Part) -> Lookup<Option<Time>> {
     }))
 }
 
+fn is_townhouse(inquiry: &Inquiry) -> Lookup<bool> {
+    need!(inquiry.project(), building.occupancy).map(|occupancy| *occupancy == Occupancy::Townhouse)
+}
+
+/// The unit a space belongs to; none where the units share it. A room people live in belongs to one of them.
+fn unit_of<'a>(inquiry: &Inquiry<'a>, space: &Place<'a, Space>) -> Lookup<Option<&'a String>> {
+    use SpaceKind as K;
+    let lived_in = matches!(space.kind, K::LivingSpace | K::Kitchen | K::SleepingRoom | K::Bathroom | K::Office);
+    match &space.get().dwelling_unit {
+        None if lived_in && several_units(inquiry) => Err(space.missing("/dwelling_unit")),
+        unit => Ok(unit.as_ref()),
+    }
+}
+
+/// Whether the building has more than one dwelling unit, as far as is said.
+fn several_units(inquiry: &Inquiry) -> bool {
+    let building = inquiry.project().get().building.as_ref();
+    let listed = building.and_then(|building| building.dwelling_units.as_ref()).is_some_and(|units| units.len() > 1);
+    let several = building.and_then(|building| building.occupancy).is_some_and(|occupancy| {
+        use Occupancy as O;
+        matches!(occupancy, O::TwoFamilyDwelling | O::Townhouse | O::MultifamilyDwelling)
+    });
+    listed || several || crate::parts::spaces(inquiry).iter().any(|space| space.dwelling_unit.is_some())
+}
+
 /// Whether different dwelling units lie on its two sides.
 fn parts_units(inquiry: &Inquiry, part: &Part) -> Lookup<bool> {
-    let Some(here) = &part.space.dwelling_unit else {
+    let Some(here) = unit_of(inquiry, &part.space)? else {
         // A shared room: what parts it from the units is declared, not derived.
         return Ok(false);
     };
@@ -90,5 +109,5 @@ fn parts_units(inquiry: &Inquiry, part: &Part) -> Lookup<bool> {
         return if beyond.kind == BeyondKind::Space { Err(beyond.missing("/space")) } else { Ok(false) };
     }
     let there = inquiry.space(&need!(beyond, space)?)?;
-    Ok(there.dwelling_unit.as_ref().is_some_and(|there| there != here))
+    Ok(unit_of(inquiry, &there)?.is_some_and(|there| there != here))
 }

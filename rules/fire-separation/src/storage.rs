@@ -32,6 +32,20 @@ pub fn rooms<'a>(inquiry: &Inquiry<'a>) -> Vec<StorageRoom<'a>> {
     spaces(inquiry).into_iter().filter_map(of).collect()
 }
 
+/// Batteries, and units of storage systems, that do not say where they stand: each could be in any room.
+pub fn roomless(inquiry: &Inquiry, wanted: &str) -> Vec<Finding> {
+    let units = units(inquiry);
+    let named: Vec<&String> = units.iter().filter_map(|unit| unit.get().equipment.as_ref()).collect();
+    let every = need!(inquiry.project(), equipment).every();
+    let lost = every.iter().filter(|one| {
+        let stores = one.kind == EquipmentKind::Battery || named.contains(&&one.id);
+        stores && one.space.is_none() && one.outdoors != Some(true)
+    });
+    let lost = lost.map(|one| one.ask(wanted, || Err(one.missing("/space"))));
+    let nameless = units.iter().filter(|unit| unit.equipment.is_none());
+    lost.chain(nameless.map(|unit| unit.ask(wanted, || Err(unit.missing("/equipment"))))).collect()
+}
+
 /// The units of every storage system.
 fn units<'a>(inquiry: &Inquiry<'a>) -> Vec<Place<'a, StorageUnit>> {
     need!(inquiry.project(), electrical.storage).every().iter().flat_map(|system| need!(system, units).every()).collect()

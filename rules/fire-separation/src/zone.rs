@@ -32,12 +32,11 @@ pub fn of_space(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<Zone> {
         SpaceKind::Carport | SpaceKind::Boathouse => Zone::Open,
         _ => match space.garage_side {
             Some(true) => Zone::Garage,
-            None if only_from_garage(inquiry, space) => {
-                let pointer = format!("{}/garage_side", space.pointer());
-                let wanted = "whether the room lies on the garage's side of the separation: its doors lead to the garage alone";
-                return Err(Unresolved::because(pointer, wanted));
+            None => {
+                only_from_garage(inquiry, space)?;
+                Zone::Dwelling(habitable(space))
             }
-            _ => Zone::Dwelling(habitable(space)),
+            Some(false) => Zone::Dwelling(habitable(space)),
         },
     })
 }
@@ -78,8 +77,12 @@ pub fn habitable(space: &Place<Space>) -> Lookup<bool> {
     }
 }
 
-/// Whether a room for equipment or storage is entered from an attached garage and from nowhere else.
-fn only_from_garage(inquiry: &Inquiry, space: &Place<Space>) -> bool {
+/// A room for equipment or storage that is entered from an attached garage and from nowhere else may lie on the garage's side of the
+/// separation.
+///
+/// # Errors
+/// `garage_side`, where that is so, with what is not said of its ways in.
+fn only_from_garage(inquiry: &Inquiry, space: &Place<Space>) -> Lookup<()> {
     use SpaceKind as K;
     let closet = matches!(
         space.kind,
@@ -93,12 +96,30 @@ fn only_from_garage(inquiry: &Inquiry, space: &Place<Space>) -> bool {
             | K::StorageRoom
             | K::StorageCloset
     );
-    let ways: Vec<Option<bool>> = ways_in(inquiry, &space.id).iter().map(|way| garage_at(inquiry, way)).collect();
-    closet && !ways.is_empty() && ways.iter().all(|way| *way == Some(true))
+    if !closet || !has_garage(inquiry) {
+        return Ok(());
+    }
+    // A way whose other side nobody says may lead to the garage.
+    let ways = ways_in(inquiry, &space.id);
+    let elsewhere = |way: &Lookup<Beyond>| way.as_ref().is_ok_and(|way| garage_at(inquiry, way) == Some(false));
+    if ways.is_empty() || ways.iter().any(elsewhere) {
+        return Ok(());
+    }
+    let pointer = format!("{}/garage_side", space.pointer());
+    let wanted = "whether the room lies on the garage's side of the separation: its doors lead to the garage alone";
+    let unsaid = ways.into_iter().filter_map(Result::err);
+    Err(unsaid.fold(Unresolved::because(pointer, wanted), Unresolved::and))
 }
 
-/// What is on the other side of each way into a space.
-fn ways_in(inquiry: &Inquiry, id: &str) -> Vec<Beyond> {
+/// Whether a garage is spoken of at all.
+fn has_garage(inquiry: &Inquiry) -> bool {
+    let behind = |opening: &Place<Opening>| opening.beyond.as_ref().is_some_and(|beyond| beyond.kind == BeyondKind::Garage);
+    crate::parts::spaces(inquiry).iter().any(|space| space.kind == SpaceKind::AttachedGarage)
+        || need!(inquiry.project(), openings).every().iter().any(behind)
+}
+
+/// What is on the other side of each way into a space, or what is missing to know.
+fn ways_in(inquiry: &Inquiry, id: &str) -> Vec<Lookup<Beyond>> {
     let passage = |opening: &Opening| {
         matches!(opening.kind, OpeningKind::Door | OpeningKind::DoorlessOpening | OpeningKind::Hatch | OpeningKind::VehicleDoor)
     };
@@ -106,8 +127,11 @@ fn ways_in(inquiry: &Inquiry, id: &str) -> Vec<Beyond> {
         let here = opening.space.as_deref() == Some(id);
         let there = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref()) == Some(id);
         match (here, there) {
-            (true, _) => opening.beyond.clone(),
-            (_, true) => Some(Beyond { kind: BeyondKind::Space, space: opening.space.clone() }),
+            (true, _) => Some(need!(opening, beyond).map(|beyond| beyond.get().clone())),
+            (_, true) => {
+                let space = need!(opening, space).map(|space| Some(space.get().clone()));
+                Some(space.map(|space| Beyond { kind: BeyondKind::Space, space }))
+            }
             _ => None,
         }
     };

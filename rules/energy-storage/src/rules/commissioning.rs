@@ -30,7 +30,7 @@ fn judge(system: &Place<StorageSystem>, sheet: &mut Sheet) -> Lookup<Text> {
         (need!(system, commissioning.document), need!(system, commissioning.by), need!(system, commissioning.date)).together()?;
     let words = text!("{} by {}, {}", document.as_str(), by.as_str(), date.as_str());
     sheet.line("record", words.clone(), "a state amendment lists what is checked");
-    if let Ok(accepted) = need!(system, commissioning.accepted)
+    if let Some(accepted) = sheet.want(need!(system, commissioning.accepted))
         && !*accepted
     {
         sheet.fault(text!("the authority did not accept the record: {}", words.clone()));

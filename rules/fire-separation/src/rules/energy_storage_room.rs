@@ -17,6 +17,7 @@ use crate::storage::{self, StorageRoom};
 use crate::{area, faces};
 use redtag_handbook::fire::{Answer, Face as Side, Finish, Layer as Known, LayerFact, Material, sources};
 use redtag_rule::prelude::*;
+use redtag_rule::ways;
 
 /// The board.
 pub const BOARD: Quantity<dimensions::Length> = Quantity::new(
@@ -72,7 +73,8 @@ const OPEN_OUTLINE: f64 = 0.05;
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
     let rooms = storage::rooms(inquiry);
-    rooms.iter().filter(|room| storage::in_dwelling(&room.space)).flat_map(|room| of_room(inquiry, room)).collect()
+    let judged = rooms.iter().filter(|room| storage::in_dwelling(&room.space)).flat_map(|room| of_room(inquiry, room));
+    judged.chain(storage::roomless(inquiry, WANTED)).collect()
 }
 
 fn of_room(inquiry: &Inquiry, room: &StorageRoom) -> Vec<Finding> {
@@ -184,19 +186,23 @@ pub fn demand(inquiry: &Inquiry) -> Demand {
 
 /// The doors of the room into the dwelling.
 fn doors(inquiry: &Inquiry, space: &Place<Space>) -> Vec<Finding> {
-    let of_room = |opening: &Place<Opening>| {
-        let there = opening.beyond.as_ref().and_then(|beyond| beyond.space.clone());
-        let outdoors = opening.beyond.as_ref().is_some_and(|beyond| beyond.kind == BeyondKind::Outdoors);
-        opening.kind == OpeningKind::Door
-            && !outdoors
-            && (opening.space.as_deref() == Some(&space.id) || there.as_deref() == Some(&space.id))
+    let wanted = "whether the door of the room with stored energy is right";
+    let ways = match ways::openings_of(inquiry, space) {
+        Ok(ways) => ways,
+        Err(unresolved) => return vec![space.ask(wanted, || Err(unresolved))],
     };
-    let doors = need!(inquiry.project(), openings).every().into_iter().filter(of_room);
-    doors
-        .map(|opening| {
-            opening.sheet("whether the door of the room with stored energy is right", |sheet| door(inquiry, &opening, sheet))
+    let doors = ways.into_iter().filter(|way| way.opening.kind == OpeningKind::Door);
+    let into = doors.filter(|way| !matches!(way.behind, Ok(ways::Behind::Elsewhere(BeyondKind::Outdoors))));
+    into.map(|way| {
+        way.opening.sheet(wanted, |sheet| {
+            // A door of the room whose other side is not said is taken for one into the dwelling; one that may be no door of it is asked.
+            if way.own.is_none() {
+                way.behind.map(|_| ())?;
+            }
+            door(inquiry, &way.opening, sheet)
         })
-        .collect()
+    })
+    .collect()
 }
 
 fn door(inquiry: &Inquiry, opening: &Place<Opening>, sheet: &mut Sheet) -> Lookup<Text> {

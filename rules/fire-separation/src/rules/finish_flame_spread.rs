@@ -48,14 +48,28 @@ fn one(inquiry: &Inquiry, part: &Part) -> Option<Finding> {
     let last = here.iter().rposition(|layer| layer.on_face != Some(false))?;
     // Through the gaps of a layer one sees the one under it.
     let seen = (0..=last).rev().filter(|&index| here[index].on_face != Some(false));
-    let mut shown = Vec::new();
+    let (mut shown, mut under, mut unsure) = (Vec::new(), Vec::new(), None);
     for index in seen {
-        shown.push(index);
-        if here[index].complete != Some(false) {
-            break;
+        if unsure.is_some() {
+            under.push(index)
+        } else {
+            shown.push(index)
+        }
+        match here[index].complete {
+            Some(true) => break,
+            Some(false) => {}
+            None => unsure = unsure.or(Some(index)),
         }
     }
-    Some(part.assembly.sheet("whether its surface spreads flame too fast", |sheet| judge(inquiry, part, &shown, sheet)))
+    Some(part.assembly.sheet("whether its surface spreads flame too fast", |sheet| {
+        // Whether a layer is whole matters where what lies under it would not do.
+        let mut below = Sheet::default();
+        judge(inquiry, part, &under, &mut below)?;
+        if let (Some(index), false) = (unsure, below.settled()) {
+            sheet.lack(Unresolved::at(format!("{}/layers/{index}/complete", part.assembly.pointer())));
+        }
+        judge(inquiry, part, &shown, sheet)
+    }))
 }
 
 fn judge(inquiry: &Inquiry, part: &Part, shown: &[usize], sheet: &mut Sheet) -> Lookup<Text> {

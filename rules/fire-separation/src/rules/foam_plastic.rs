@@ -83,15 +83,16 @@ fn limits(inquiry: &Inquiry) -> FoamLimits {
 fn of_space(inquiry: &Inquiry, space: &Place<Space>, sheet: &mut Sheet) -> Lookup<Text> {
     let foam = need!(space, foam_plastic)?;
     let limits = limits(inquiry);
-    for (index, most, words) in
-        [(foam.flame_spread, limits.flame, "flame spread"), (foam.smoke_developed, limits.smoke, "smoke-developed")]
-    {
-        if let Some(index) = index {
+    for (index, most, words) in [
+        (need!(foam, flame_spread), limits.flame, "flame spread"),
+        (need!(foam, smoke_developed), limits.smoke, "smoke-developed"),
+    ] {
+        if let Some(index) = sheet.want(index) {
             sheet.require(
                 "index",
-                text!("{} index {}, {} is the most", words, index, most.to_string()),
+                text!("{} index {}, {} is the most", words, *index, most.to_string()),
                 sources::FOAM_FLAME.text(),
-                f64::from(index) <= most,
+                f64::from(*index) <= most,
             );
         }
     }

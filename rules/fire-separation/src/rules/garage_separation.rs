@@ -71,9 +71,17 @@ fn floor(inquiry: &Inquiry, part: &Part) -> Option<Finding> {
         let known = faces::of(layers.get(), side);
         let covers = |layer: &redtag_handbook::fire::Layer| {
             layer.on_face == Some(true)
-                && layer.complete != Some(false)
+                && layer.complete == Some(true)
                 && layer.material.is_some_and(|material| material.noncombustible())
         };
+        let may_cover = |layer: &redtag_handbook::fire::Layer| {
+            layer.on_face == Some(true)
+                && layer.complete.is_none()
+                && layer.material.is_some_and(|material| material.noncombustible())
+        };
+        if let (false, Some(index)) = (known.iter().any(covers), known.iter().position(may_cover)) {
+            return Err(Unresolved::at(format!("{}/{index}/complete", layers.pointer())));
+        }
         if let Some(index) = known.iter().position(|layer| layer.on_face != Some(false) && layer.material.is_none()) {
             return Err(Unresolved::at(format!("{}/{index}/material", layers.pointer())));
         }

@@ -51,13 +51,34 @@ pub const RULE: Rule = Rule {
 };
 
 fn check(inquiry: &Inquiry) -> Vec<Finding> {
-    let governs =
-        inquiry.project().building.as_ref().and_then(|building| building.occupancy) == Some(Occupancy::MultifamilyDwelling);
-    if !governs {
+    let governs = need!(inquiry.project(), building.occupancy);
+    if governs.as_ref().is_ok_and(|occupancy| **occupancy != Occupancy::MultifamilyDwelling) {
         return Vec::new();
     }
     let rooms = spaces(inquiry).into_iter().filter(|space| space.dwelling_unit.is_none());
-    rooms.filter_map(|space| one(inquiry, &space)).collect()
+    let judged = rooms.filter_map(|space| {
+        let finding = one(inquiry, &space)?;
+        match &governs {
+            Ok(_) => Some(finding),
+            // What the building is matters only where the room would have to be enclosed.
+            Err(unresolved) if finding.outcome == Outcome::Correction => Some(space.ask(WANTED, || Err(unresolved.clone()))),
+            Err(_) => None,
+        }
+    });
+    let mut findings: Vec<Finding> = judged.collect();
+    if governs.is_ok() {
+        findings.extend(roomless(inquiry));
+    }
+    findings
+}
+
+const WANTED: &str = "whether the room must be enclosed";
+
+/// Burners that do not say which room they stand in: each adds to some room.
+fn roomless(inquiry: &Inquiry) -> Vec<Finding> {
+    let lost = |one: &Place<Equipment>| one.space.is_none() && one.outdoors != Some(true) && kinds::may_burn(one);
+    let every = need!(inquiry.project(), equipment).every();
+    every.iter().filter(|one| lost(one)).map(|one| one.ask(WANTED, || Err(one.missing("/space")))).collect()
 }
 
 fn one(inquiry: &Inquiry, space: &Place<Space>) -> Option<Finding> {
@@ -66,7 +87,7 @@ fn one(inquiry: &Inquiry, space: &Place<Space>) -> Option<Finding> {
     if burners.is_empty() {
         return None;
     }
-    Some(space.sheet("whether the room must be enclosed", |sheet| judge(inquiry, space, &burners, sheet)))
+    Some(space.sheet(WANTED, |sheet| judge(inquiry, space, &burners, sheet)))
 }
 
 fn judge(inquiry: &Inquiry, space: &Place<Space>, burners: &[Place<Equipment>], sheet: &mut Sheet) -> Lookup<Text> {

@@ -97,7 +97,9 @@ fn evidence(part: &Part, sheet: &mut Sheet) -> Lookup<bool> {
     let design = need!(part.assembly, design)?;
     let document = need!(part.assembly, design_evidence.document)?;
     sheet.line("design", text!("{}, taken as claimed by {}", design.get().clone(), document.get().clone()), "");
-    if part.assembly.design_evidence.as_ref().and_then(|evidence| evidence.accepted) == Some(false) {
+    if let Some(accepted) = sheet.want(need!(part.assembly, design_evidence.accepted))
+        && !*accepted
+    {
         sheet.require("document", text!("the authority has not accepted {}", document.get().clone()), "", false);
         sheet.cure(text!("name a tested design the authority accepts, and build it as drawn"));
     }
