@@ -71,8 +71,17 @@ impl<'a> Network<'a> {
         roots.sort_by_key(|root| root.pointer());
         roots.dedup_by_key(|root| root.pointer());
         let loose = roots.iter().filter(|root| root.from.is_none() && root.kind != WaterPipeKind::Service);
-        let open = loose.filter(|_| roots.len() > 1).map(|root| root.missing("/from"));
+        let several = roots.len() > 1 || self.pipes.iter().any(|pipe| self.may_lead_to(pipe, &roots));
+        let open = loose.filter(|_| several).map(|root| root.missing("/from"));
         open.fold(None, Unresolved::joined).map_or(Ok(()), Err)
+    }
+
+    /// Whether a pipe on which nothing hangs, as far as is told, may be what the others branch from.
+    fn may_lead_to(&self, pipe: &WaterPipe, roots: &[&Place<'a, WaterPipe>]) -> bool {
+        use WaterPipeKind as K;
+        let apart = matches!(pipe.kind, K::Nonpotable | K::Hydronic | K::Recirculation | K::Hot);
+        let hangs = |fixture: &Place<'a, Fixture>| self.side(pipe, fixture).is_some();
+        !apart && roots.iter().all(|root| root.id != pipe.id) && !self.fixtures.iter().any(hangs)
     }
 
     /// The pipes from one back to the source, itself first. A loop in the file ends the walk.

@@ -7,6 +7,16 @@ use redtag_rule::prelude::*;
 pub use reducer::{of_the_house, on_the_way};
 use uom::si::f64::Pressure;
 
+/// Asks whether the outlets listed are all there are, where nobody says so: a flow is that of what is listed, and one more outlet
+/// may be too much. A fault stands without that answer.
+pub fn all_fixtures(inquiry: &Inquiry, sheet: &mut Sheet) {
+    let said = need!(inquiry.project(), water.fixtures_complete);
+    if !said.is_ok_and(|whole| *whole) {
+        let wanted = "whether these are all the fixtures: the flow is that of what is listed";
+        sheet.lack(Unresolved::because("/water/fixtures_complete", wanted));
+    }
+}
+
 /// The sources whose water may be drunk.
 ///
 /// # Errors

@@ -88,6 +88,14 @@ fn small(inquiry: &Inquiry, pipe: &Place<WaterPipe>) -> Lookup<Option<&'static s
     if pipes.iter().any(|end| end.kind == WaterPipeKind::Manifold && end.id != pipe.id && leads_through(end)) {
         return Ok(Some("it leads from the heater to a manifold"));
     }
+    // A manifold or a loop of which nobody says what it branches from may lie behind this pipe.
+    let leads = |end: &&Place<WaterPipe>| matches!(end.kind, WaterPipeKind::Manifold | WaterPipeKind::Recirculation);
+    let unsaid = |end: &Place<WaterPipe>| {
+        let chain = redtag_rule_water::chain(&pipes, &end.id);
+        let first = chain.last().filter(|first| first.from.is_none() && first.heater.is_none() && first.id != pipe.id)?;
+        leads(&first).then(|| first.missing("/from"))
+    };
+    let loose = pipes.iter().filter(leads).filter_map(unsaid).fold(None, Unresolved::joined);
     let circulates = pipes.iter().any(|end| end.kind == WaterPipeKind::Recirculation && leads_through(end));
     if circulates && *need!(inquiry.project(), water.recirculation)? != RecirculationControl::OnDemand {
         return Ok(Some("hot water circulates in it"));
@@ -102,7 +110,7 @@ fn small(inquiry: &Inquiry, pipe: &Place<WaterPipe>) -> Lookup<Option<&'static s
     if units == Ok(true) {
         return Ok(Some("it serves more than one dwelling unit"));
     }
-    (within, units, need!(pipe, under_slab)).together().map(|_| None)
+    (within, units, need!(pipe, under_slab), loose.map_or(Ok(()), Err)).together().map(|_| None)
 }
 
 /// Whether all its spaces are conditioned.
@@ -126,7 +134,15 @@ fn units(inquiry: &Inquiry, pipe: &Place<WaterPipe>, pipes: &[Place<WaterPipe>])
         way.is_some_and(|way| way.iter().any(|own| own.id == pipe.id))
     };
     let fixtures = need!(inquiry.project(), water.fixtures)?;
-    let units: Vec<_> = fixtures.items().filter(on).map(|fixture| need!(fixture, dwelling_unit)).collect();
-    let units = units.together()?;
-    Ok(units.windows(2).any(|pair| pair[0].get() != pair[1].get()))
+    let own: Vec<_> = fixtures.items().filter(on).map(|fixture| need!(fixture, dwelling_unit)).collect();
+    let own = own.together()?;
+    if own.windows(2).any(|pair| pair[0].get() != pair[1].get()) {
+        return Ok(true);
+    }
+    // Taps that are not listed, or of which nobody says where they hang, may be another unit's.
+    let whole = need!(inquiry.project(), water.fixtures_complete).and_then(|whole| {
+        if *whole { Ok(()) } else { Err(Unresolved::because(whole.pointer(), "the fixtures that are not listed")) }
+    });
+    let loose = fixtures.items().filter(crate::outlets::takes_hot).map(|fixture| need!(fixture, hot_pipe).map(|_| ()));
+    (whole, loose.collect::<Vec<_>>().together()).together().map(|_| false)
 }

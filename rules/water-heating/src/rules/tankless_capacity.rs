@@ -101,6 +101,7 @@ fn demand(
         let part = if outlets::mixes(fixture) { share } else { 1.0 };
         Ok(in_gallons_per_minute(flow.quantity()) * f64::from(*at_once) * part)
     };
+    redtag_rule_water::all_fixtures(inquiry, sheet);
     let fixtures = outlets::of(inquiry, heater)?;
     let flows: Vec<Lookup<f64>> = fixtures.iter().map(one).collect();
     let total = gallons_per_minute(flows.together()?.into_iter().sum());

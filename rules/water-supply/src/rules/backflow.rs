@@ -218,13 +218,23 @@ fn coil(inquiry: &Inquiry, item: &Place<Equipment>, sheet: &mut Sheet) -> Lookup
 /// is recognized as essentially nontoxic.
 fn toxic(inquiry: &Inquiry, item: &Place<Equipment>) -> Lookup<bool> {
     let fluid = need!(item, water_heating.coil_fluid)?;
-    let boiler = need!(item, water_heating.boiler).and_then(|id| inquiry.equipment(&id));
-    let additives = boiler.is_ok_and(|boiler| boiler.get().boiler.as_ref().and_then(|system| system.additives) == Some(true));
-    Ok(match *fluid {
-        CoilFluid::EssentiallyNontoxic => false,
-        CoilFluid::DrinkingWater | CoilFluid::PlainWater => additives,
-        CoilFluid::Toxic | CoilFluid::Unrecognised => true,
-    })
+    match *fluid {
+        CoilFluid::EssentiallyNontoxic => Ok(false),
+        CoilFluid::DrinkingWater | CoilFluid::PlainWater => additives(inquiry, item),
+        CoilFluid::Toxic | CoilFluid::Unrecognised => Ok(true),
+    }
+}
+
+/// Whether the boiler that heats a tank has additives in its water. Where no boiler is named, one that has or may have any may be it.
+fn additives(inquiry: &Inquiry, item: &Place<Equipment>) -> Lookup<bool> {
+    let unnamed = match need!(item, water_heating.boiler) {
+        Ok(id) => return need!(inquiry.equipment(&id)?, boiler.additives).map(|additives| *additives),
+        Err(unresolved) => unresolved,
+    };
+    let plain = |one: &Equipment| one.boiler.as_ref().and_then(|system| system.additives) == Some(false);
+    let every = need!(inquiry.project(), equipment).every();
+    let mut boilers = every.iter().filter(|one| one.kind == EquipmentKind::Boiler);
+    if boilers.all(|boiler| plain(boiler)) { Ok(false) } else { Err(unnamed) }
 }
 
 fn apart(source: &Place<WaterSource>, several: bool) -> Finding {

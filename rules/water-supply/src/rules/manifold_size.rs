@@ -48,6 +48,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 }
 
 fn judge(inquiry: &Inquiry, network: &Network, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
+    redtag_rule_water::all_fixtures(inquiry, sheet);
     let counting = Counting::new(inquiry.value(&TABLE), inquiry.value(&CURVE), inquiry.value(&GROUPS));
     let ((units, flow), tube, size) = (network.flow(pipe, counting), network::tube(pipe), need!(pipe, size)).together()?;
     let words = text!("{} supply units, {}", format!("{units:.1}"), in_unit(rounded(flow), "gpm"));

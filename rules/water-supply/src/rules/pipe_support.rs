@@ -41,6 +41,9 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     need!(inquiry.project(), water.pipes).every().into_iter().map(judged).collect()
 }
 
+/// A pipe that climbs more than this, in metres, runs upright somewhere: half a storey.
+const UPRIGHT: f64 = 1.22;
+
 fn judge(inquiry: &Inquiry, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
     let (tube, size, level) = (network::tube(pipe), need!(pipe, size), need!(pipe, support_spacing)).together()?;
     let steel = pipe.material == Some(WaterPipeMaterial::GalvanizedSteel);
@@ -48,6 +51,9 @@ fn judge(inquiry: &Inquiry, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Looku
     let unknown = || Unresolved::because(level.pointer(), "the maker's support distance: the table has no line for this pipe");
     let most = known.ok_or_else(unknown)?;
     let share = units::in_fraction(inquiry.value(&SHARE));
+    if pipe.upright_support_spacing.is_none() && pipe.rise.as_ref().is_some_and(|rise| rise.si().abs() > UPRIGHT) {
+        sheet.lack(pipe.missing("/upright_support_spacing"));
+    }
     let apart = [
         ("level", Some(level.clone()), most.level * share),
         ("upright", need!(pipe, upright_support_spacing).ok(), most.upright * share),

@@ -60,6 +60,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 }
 
 fn judge(inquiry: &Inquiry, network: &Network, pipe: &Place<WaterPipe>, sheet: &mut Sheet) -> Lookup<Text> {
+    redtag_rule_water::all_fixtures(inquiry, sheet);
     let counting = Counting::new(inquiry.value(&TABLE), inquiry.value(&CURVE), inquiry.value(&GROUPS));
     let ((units, flow), inside, material) =
         (network.flow(pipe, counting), network::inside(pipe), need!(pipe, material)).together()?;

@@ -50,6 +50,7 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
 }
 
 fn judge(inquiry: &Inquiry, network: &Network, fixture: &Place<Fixture>, sheet: &mut Sheet) -> Lookup<Text> {
+    redtag_rule_water::all_fixtures(inquiry, sheet);
     let needed = needed(fixture)?;
     let source = source::of_the_house(inquiry)?;
     let ways = [("cold", &fixture.cold_pipe), ("hot", &fixture.hot_pipe)];
@@ -139,9 +140,15 @@ fn devices(
     if source.kind == WaterSourceKind::PublicMain {
         drops.push(need!(source, meter_pressure_drop).map(|drop| drop.quantity()));
     }
-    let on_the_way = |valve: &Place<WaterValve>| valve.pipe.as_ref().is_some_and(|pipe| chain.iter().any(|own| &own.id == pipe));
-    for valve in need!(inquiry.project(), water.valves)?.items().filter(on_the_way).filter(|valve| spends(inquiry, valve)) {
-        drops.push(need!(valve, pressure_drop).map(|drop| drop.quantity()));
+    for valve in need!(inquiry.project(), water.valves)?.items().filter(|valve| spends(inquiry, valve)) {
+        match need!(valve, pipe) {
+            Ok(pipe) if chain.iter().any(|own| own.id == *pipe.get()) => {
+                drops.push(need!(valve, pressure_drop).map(|drop| drop.quantity()));
+            }
+            Ok(_) => {}
+            // It may stand on the way.
+            Err(unresolved) => drops.push(Err(unresolved)),
+        }
     }
     for step in need!(inquiry.project(), water.treatment)?.items() {
         let device = need!(step, equipment).and_then(|id| inquiry.equipment(&id));
@@ -185,9 +192,10 @@ fn friction(
     let by = if inquiry.value(&FRICTION) == "darcy" { Friction::Darcy } else { Friction::HazenWilliams };
     let mut losses = Vec::new();
     for pipe in chain.iter().rev() {
+        // What is lost without fittings is lost in any case.
+        let fittings = sheet.want(need!(*pipe, fittings_length)).map_or(units::feet(0.0), |length| length.quantity());
         let facts = (network::tube(pipe), network::inside(pipe), need!(*pipe, length), network.flow(pipe, counting)).together();
         losses.push(facts.map(|(tube, inside, length, (_, flow))| {
-            let fittings = pipe.fittings_length.as_ref().map_or(units::feet(0.0), |length| length.quantity());
             let along = length.quantity() + fittings;
             let lost = friction_loss(by, tube, inside, flow, along);
             let words = text!("{} over {}: {}", in_unit(rounded(flow), "gpm"), in_unit(along, "ft"), in_unit(lost, "psi"));
