@@ -65,135 +65,69 @@ fn is(reference: &Option<String>, id: &str) -> bool {
     reference.as_deref() == Some(id)
 }
 
-fn wiring(project: &Project) -> Option<&Electrical> {
-    project.electrical.as_ref()
-}
-
 fn own<'p>(project: &'p Project, id: &str) -> Option<&'p Equipment> {
     project.equipment.iter().flatten().find(|one| one.id == id)
 }
 
-const PANEL: Record = Record {
-    list: "/electrical/panels",
-    wanted: "the panel that it is: its bus, its main, its circuits",
-    names: |project, id| any(wiring(project).and_then(|it| it.panels.as_ref()), |one| is(&one.equipment, id)),
-};
-const DISCONNECT: Record = Record {
-    list: "/electrical/disconnects",
-    wanted: "the disconnect that it is, and what it disconnects",
-    names: |project, id| any(wiring(project).and_then(|it| it.disconnects.as_ref()), |one| is(&one.equipment, id)),
-};
-const SERVICE: Record = Record {
-    list: "/electrical/services",
-    wanted: "the service whose disconnect it holds",
-    names: |project, id| any(wiring(project).and_then(|it| it.services.as_ref()), |one| is(&one.disconnect, id)),
-};
-const ANY_SERVICE: Record = Record {
-    list: "/electrical/services",
-    wanted: "the service that it measures",
-    names: |project, _| any(wiring(project).and_then(|it| it.services.as_ref()), |_| true),
-};
-const TRANSFER: Record = Record {
-    list: "/electrical/transfers",
-    wanted: "the transfer equipment that it is: its sources and what it feeds",
-    names: |project, id| any(wiring(project).and_then(|it| it.transfers.as_ref()), |one| is(&one.equipment, id)),
-};
-const INVERTER: Record = Record {
-    list: "/electrical/inverters",
-    wanted: "the inverter that it is: its output and what it feeds",
-    names: |project, id| any(wiring(project).and_then(|it| it.inverters.as_ref()), |one| is(&one.equipment, id)),
-};
-const STORAGE: Record = Record {
-    list: "/electrical/storage",
-    wanted: "the storage system it is a unit of, and the energy it stores",
-    names: |project, id| {
-        let systems = wiring(project).and_then(|it| it.storage.as_ref());
-        any(systems, |system| any(system.units.as_ref(), |unit| is(&unit.equipment, id)))
-    },
-};
-const GENERATOR: Record = Record {
-    list: "/electrical/generators",
-    wanted: "the generator that it is: its power and how it is connected",
-    names: |project, id| any(wiring(project).and_then(|it| it.generators.as_ref()), |one| is(&one.equipment, id)),
-};
-const SOLAR: Record = Record {
-    list: "/electrical/solar",
-    wanted: "the solar array that it is",
-    names: |project, id| any(wiring(project).and_then(|it| it.solar.as_ref()), |one| is(&one.equipment, id)),
-};
-const LOAD: Record = Record {
-    list: "/electrical/loads",
-    wanted: "the load that it is",
-    names: |project, id| any(wiring(project).and_then(|it| it.loads.as_ref()), |one| is(&one.equipment, id)),
-};
-const CIRCUIT: Record = Record {
-    list: "/electrical/panels",
-    wanted: "the circuit that serves it",
-    names: |project, id| {
-        let serves = |circuit: &Circuit| circuit.serves.iter().flatten().any(|served| served == id);
-        any(wiring(project).and_then(|it| it.panels.as_ref()), |panel| any(panel.circuits.as_ref(), serves))
-    },
-};
-const ON_ITSELF: Record = Record {
-    list: "./electrical",
-    wanted: "what it draws",
-    names: |project, id| own(project, id).is_some_and(|one| one.electrical.is_some()),
-};
-const PULL_BOX: Record = Record {
-    list: "/electrical/boxes",
-    wanted: "the box that it is, and what enters it",
-    names: |project, id| any(wiring(project).and_then(|it| it.boxes.as_ref()), |one| is(&one.equipment, id)),
-};
-const DRAIN: Record = Record {
-    list: "/drainage/drains",
-    wanted: "the drain that it is or empties into: its trap and its pipe",
-    names: |project, id| any(project.drainage.as_ref().and_then(|it| it.drains.as_ref()), |one| is(&one.equipment, id)),
-};
-const DRAINAGE_PUMP: Record = Record {
-    list: "/drainage/pumps",
-    wanted: "the pump that it is, or that stands in it",
-    names: |project, id| any(project.drainage.as_ref().and_then(|it| it.pumps.as_ref()), |one| is(&one.equipment, id)),
-};
-const EXHAUST: Record = Record {
-    list: "/exhausts",
-    wanted: "the air that it draws out, and where the air goes",
-    names: |project, id| any(project.exhausts.as_ref(), |one| is(&one.equipment, id)),
-};
-const MECHANICAL_AIR: Record = Record {
-    list: "/spaces",
-    wanted: "the space it supplies with air to burn, under `combustion_air`",
-    names: |project, id| {
-        let supplied = |space: &Space| {
-            space.combustion_air.as_ref().and_then(|air| air.mechanical.as_ref()).is_some_and(|fan| is(&fan.equipment, id))
+/// Records that name equipment: the list they stand in, what is wanted there, and whether one of it is about the equipment of an id.
+macro_rules! records {
+    ($($name:ident: $part:ident $(. $list:ident)?, $wanted:literal, |$one:ident, $id:ident| $about:expr;)+) => {$(
+        const $name: Record = Record {
+            list: concat!("/", stringify!($part) $(, "/", stringify!($list))?),
+            wanted: $wanted,
+            names: |project, $id| any(project.$part.as_ref()$(.and_then(|part| part.$list.as_ref()))?, |$one| $about),
         };
-        any(project.spaces.as_ref(), supplied)
-    },
-};
-const PRESSURE_TANK: Record = Record {
-    list: "/water/sources",
-    wanted: "the source of water whose pressure tank it is",
-    names: |project, id| any(project.water.as_ref().and_then(|it| it.sources.as_ref()), |one| is(&one.pressure_tank, id)),
-};
-const CISTERN: Record = Record {
-    list: "/water/sources",
-    wanted: "the source of water that it is",
-    names: |project, id| any(project.water.as_ref().and_then(|it| it.sources.as_ref()), |one| is(&one.cistern, id)),
-};
-const WELL_PUMP: Record = Record {
-    list: "/water/sources",
-    wanted: "the source of water whose pump it is",
-    names: |project, id| any(project.water.as_ref().and_then(|it| it.sources.as_ref()), |one| is(&one.pump, id)),
-};
-const ON_PUMP: Record = Record {
-    list: "./pump",
-    wanted: "what it pumps",
-    names: |project, id| own(project, id).is_some_and(|one| one.pump.is_some()),
-};
-const TREATMENT: Record = Record {
-    list: "/water/treatment",
-    wanted: "its place among the treatment, in the order the water meets it",
-    names: |project, id| any(project.water.as_ref().and_then(|it| it.treatment.as_ref()), |one| is(&one.equipment, id)),
-};
+    )+};
+}
+
+records! {
+    PANEL: electrical.panels, "the panel that it is: its bus, its main, its circuits", |one, id| is(&one.equipment, id);
+    DISCONNECT: electrical.disconnects, "the disconnect that it is, and what it disconnects", |one, id| is(&one.equipment, id);
+    SERVICE: electrical.services, "the service whose disconnect it holds", |one, id| is(&one.disconnect, id);
+    ANY_SERVICE: electrical.services, "the service that it measures", |_one, _id| true;
+    TRANSFER: electrical.transfers, "the transfer equipment that it is: its sources and what it feeds", |one, id| is(&one.equipment, id);
+    INVERTER: electrical.inverters, "the inverter that it is: its output and what it feeds", |one, id| is(&one.equipment, id);
+    STORAGE: electrical.storage, "the storage system it is a unit of, and the energy it stores",
+        |system, id| any(system.units.as_ref(), |unit| is(&unit.equipment, id));
+    GENERATOR: electrical.generators, "the generator that it is: its power and how it is connected", |one, id| is(&one.equipment, id);
+    SOLAR: electrical.solar, "the solar array that it is", |one, id| is(&one.equipment, id);
+    LOAD: electrical.loads, "the load that it is", |one, id| is(&one.equipment, id);
+    CIRCUIT: electrical.panels, "the circuit that serves it",
+        |panel, id| any(panel.circuits.as_ref(), |circuit| circuit.serves.iter().flatten().any(|served| served == id));
+    PULL_BOX: electrical.boxes, "the box that it is, and what enters it", |one, id| is(&one.equipment, id);
+    DRAIN: drainage.drains, "the drain that it is or empties into: its trap and its pipe", |one, id| is(&one.equipment, id);
+    DRAINAGE_PUMP: drainage.pumps, "the pump that it is, or that stands in it", |one, id| is(&one.equipment, id);
+    EXHAUST: exhausts, "the air that it draws out, and where the air goes", |one, id| is(&one.equipment, id);
+    MECHANICAL_AIR: spaces, "the space it supplies with air to burn, under `combustion_air`", |space, id| {
+        let fan = space.combustion_air.as_ref().and_then(|air| air.mechanical.as_ref());
+        fan.is_some_and(|fan| is(&fan.equipment, id))
+    };
+    PRESSURE_TANK: water.sources, "the source of water whose pressure tank it is", |one, id| is(&one.pressure_tank, id);
+    CISTERN: water.sources, "the source of water that it is", |one, id| is(&one.cistern, id);
+    WELL_PUMP: water.sources, "the source of water whose pump it is", |one, id| is(&one.pump, id);
+    TREATMENT: water.treatment, "its place among the treatment, in the order the water meets it", |one, id| is(&one.equipment, id);
+    GAS_NODE: gas.nodes, "the node of the piping that it is, and the pipes at it", |one, _id| one.kind == GasNodeKind::Manifold;
+    GAS_REGULATOR: gas.regulators, "the regulator that it is: its pressures and where it breathes", |_one, _id| true;
+    GAS_CONTAINER: gas.containers, "the container that it is, whether it is indoors, and how far it is from the building", |_one, _id| true;
+}
+
+/// What is said of the equipment itself.
+macro_rules! on_itself {
+    ($($name:ident: $part:ident, $wanted:literal;)+) => {$(
+        const $name: Record = Record {
+            list: concat!("./", stringify!($part)),
+            wanted: $wanted,
+            names: |project, id| own(project, id).is_some_and(|one| one.$part.is_some()),
+        };
+    )+};
+}
+
+on_itself! {
+    ON_ITSELF: electrical, "what it draws";
+    ON_PUMP: pump, "what it pumps";
+    TANK: tank, "the water it holds under pressure";
+}
+
 const FIXTURE: Record = Record {
     list: "/water/fixtures",
     wanted: "the fixture that it is: its supply, its drain, its protection against backflow",
@@ -210,26 +144,6 @@ const GAS_SUPPLY: Record = Record {
     list: "/gas/supply",
     wanted: "the gas supply that it measures",
     names: |project, _| project.gas.as_ref().is_some_and(|gas| gas.supply.is_some()),
-};
-const GAS_NODE: Record = Record {
-    list: "/gas/nodes",
-    wanted: "the node of the piping that it is, and the pipes at it",
-    names: |project, _| any(project.gas.as_ref().and_then(|it| it.nodes.as_ref()), |one| one.kind == GasNodeKind::Manifold),
-};
-const GAS_REGULATOR: Record = Record {
-    list: "/gas/regulators",
-    wanted: "the regulator that it is: its pressures and where it breathes",
-    names: |project, _| any(project.gas.as_ref().and_then(|it| it.regulators.as_ref()), |_| true),
-};
-const GAS_CONTAINER: Record = Record {
-    list: "/gas/containers",
-    wanted: "the container that it is, whether it is indoors, and how far it is from the building",
-    names: |project, _| any(project.gas.as_ref().and_then(|it| it.containers.as_ref()), |_| true),
-};
-const TANK: Record = Record {
-    list: "./tank",
-    wanted: "the water it holds under pressure",
-    names: |project, id| own(project, id).is_some_and(|one| one.tank.is_some()),
 };
 const SUPPLY_OF_WATER: Record = Record {
     list: "/water/valves",

@@ -81,16 +81,8 @@ const LIQUIDTIGHT_METAL: &[Row] = &[
     (56, 3.52, 9.731),
     (64, 4.02, 12.692),
 ];
-/// Type LFNC-B, from memory, consistent with pi/4 d^2.
-const LIQUIDTIGHT_NONMETALLIC: &[Row] = &[
-    (6, 0.494, 0.192),
-    (8, 0.632, 0.314),
-    (12, 0.83, 0.541),
-    (16, 1.054, 0.873),
-    (20, 1.395, 1.528),
-    (24, 1.588, 1.981),
-    (32, 2.033, 3.246),
-];
+/// Type LFNC-B, from memory: as the metal kind, but it ends at 2 in.
+const LIQUIDTIGHT_NONMETALLIC: &[Row] = LIQUIDTIGHT_METAL.split_at(7).0;
 
 /// The inside of a raceway of some trade size.
 #[derive(Debug, Clone, Copy, PartialEq)]
