@@ -4,7 +4,7 @@ use redtag_rule::Module;
 use redtag_rule::schema::contract::{Finding, Stage};
 use redtag_rule_testing::{Family, ask};
 use serde_json::Value;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 /// Every family with the name of its folder; a test holds it against `rules/`.
@@ -79,6 +79,26 @@ pub fn review(project: &Value) -> Option<Vec<Finding>> {
     for (module, _) in FAMILIES {
         let project = (module.read)(project.clone()).ok()?;
         all.extend(module.entries.iter().flat_map(|entry| ask(entry.rule, &project, &none, Stage::Final, None)));
+    }
+    Some(all)
+}
+
+/// The ids of the rules that read anything in or around a place of the project.
+pub fn readers(place: &str) -> BTreeSet<&'static str> {
+    let rules = FAMILIES.iter().flat_map(|(module, _)| module.entries).map(|entry| entry.rule);
+    rules.filter(|rule| redtag_rule_testing::reads(rule, place)).map(|rule| rule.id).collect()
+}
+
+/// What these rules find; nothing where the project does not read.
+pub fn review_by(project: &Value, rules: &BTreeSet<&str>) -> Option<Vec<Finding>> {
+    let none = BTreeMap::new();
+    let mut all = Vec::new();
+    for (module, _) in FAMILIES {
+        let mut own = module.entries.iter().map(|entry| entry.rule).filter(|rule| rules.contains(rule.id)).peekable();
+        if own.peek().is_some() {
+            let project = (module.read)(project.clone()).ok()?;
+            all.extend(own.flat_map(|rule| ask(rule, &project, &none, Stage::Final, None)));
+        }
     }
     Some(all)
 }

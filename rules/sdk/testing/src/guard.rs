@@ -200,7 +200,7 @@ fn declared(family: &Family, project: &Value) -> Value {
 }
 
 /// Whether a place lies in or around what a rule declares.
-pub(crate) fn reads(rule: &Rule, pointer: &str) -> bool {
+pub fn reads(rule: &Rule, pointer: &str) -> bool {
     rule.reads.iter().any(|part| lies_in(part, pointer) || lies_in(pointer, part))
 }
 

@@ -18,6 +18,7 @@ mod shape;
 pub use ask::{Family, ask};
 pub use cases::{Case, Expected};
 pub use effect::{Field, schema_fields};
+pub use guard::reads;
 
 /// Every case of the module finds what it expects. `folder` is the module's own, where its `src/rules` stands.
 ///
