@@ -56,7 +56,6 @@ fn thick(inquiry: &Inquiry, one: &Place<PullBox>) -> Lookup<bool> {
         for conductor in need!(raceway, conductors)?.items() {
             lookups.push(need!(conductor, size).map(|size| trade::rank(&size).is_none_or(|rank| Some(rank) >= least)));
         }
-        lookups.push(crate::inside::all_conductors(&raceway).map(|()| false));
     }
     // One thick conductor decides, whatever is not said of the others.
     if lookups.contains(&Ok(true)) {

@@ -120,9 +120,6 @@ fn bushings(inquiry: &Inquiry, raceway: &Place<Raceway>, ends: &[(&str, Place<Ra
         insulated && one.size.as_deref().is_some_and(|size| trade::rank(size).is_none_or(|rank| Some(rank) >= least))
     };
     if !conductors.iter().any(thick) {
-        if ends.iter().any(|(_, end)| end.at.is_some() && end.bushing != Some(true)) {
-            sheet.want(inside::all_conductors(raceway));
-        }
         return Ok(());
     }
     for (name, end) in ends {

@@ -253,12 +253,7 @@ fn outdoors(inquiry: &Inquiry, sheet: &mut Sheet) {
 
 /// On a floor, which must bear it: that of an attic does not, one of concrete, tile or earth does.
 fn onto_floor(inquiry: &Inquiry, heater: &Place<Equipment>, pipe: &Place<ReliefPipe>, sheet: &mut Sheet) {
-    let space = need!(heater, space).and_then(|id| inquiry.space(&id));
-    // Whatever is said of the floor, that of an attic does not bear it.
-    if let (Err(unresolved), Some(false)) = (&space, pipe.could_damage) {
-        sheet.lack(unresolved.clone());
-    }
-    let space = space.ok();
+    let space = need!(heater, space).and_then(|id| inquiry.space(&id)).ok();
     let attic = space.as_ref().is_some_and(|space| space.kind == SpaceKind::Attic);
     let hard = space
         .and_then(|space| space.get().floor_survey.as_ref()?.material)
