@@ -146,7 +146,7 @@ fn covered(inquiry: &Inquiry, drain: &Place<Drain>, sheet: &mut Sheet) {
         let Some(print) = sheet.want(footprint::told(thing)) else { continue };
         let base = crate::floor::metres(footprint::base(thing));
         let distance = print.distance([at.x.si(), at.y.si()]);
-        if drain.strainer_diameter.is_none() && distance < WIDEST / 2.0 && distance >= 0.0 {
+        if drain.strainer_diameter.is_none() && (0.0..WIDEST / 2.0).contains(&distance) {
             sheet.lack(drain.missing("/strainer_diameter"));
         }
         let radius = drain.strainer_diameter.as_ref().map_or(0.0, |across| across.si() / 2.0);
