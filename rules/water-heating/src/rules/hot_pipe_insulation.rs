@@ -93,7 +93,7 @@ fn small(inquiry: &Inquiry, pipe: &Place<WaterPipe>) -> Lookup<Option<&'static s
     let unsaid = |end: &Place<WaterPipe>| {
         let chain = redtag_rule_water::chain(&pipes, &end.id);
         let first = chain.last().filter(|first| first.from.is_none() && first.heater.is_none() && first.id != pipe.id)?;
-        leads(&first).then(|| first.missing("/from"))
+        leads(first).then(|| first.missing("/from"))
     };
     let loose = pipes.iter().filter(leads).filter_map(unsaid).fold(None, Unresolved::joined);
     let circulates = pipes.iter().any(|end| end.kind == WaterPipeKind::Recirculation && leads_through(end));
