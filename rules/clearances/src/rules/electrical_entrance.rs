@@ -13,6 +13,7 @@
 use crate::gear;
 use crate::scene::Scenes;
 use redtag_rule::prelude::*;
+use redtag_rule::ways;
 use uom::si::f64::Length;
 
 /// Large equipment: its rating.
@@ -65,7 +66,9 @@ fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, E
         }
         _ => {}
     }
-    let doors = ways_out(inquiry, &space.get().id)?;
+    let (doors, may_be): (Vec<_>, Vec<_>) =
+        ways::openings_of(inquiry, space)?.into_iter().filter(ways::Way::is_passage).partition(|way| way.own.is_some());
+    let doors: Vec<Place<Opening>> = doors.into_iter().map(|way| way.opening).collect();
     if doors.is_empty() && space.access.is_none() {
         return Err(Unresolved::because("/openings", format!("the door or opening by which people get into {}", space.label())));
     }
@@ -76,6 +79,8 @@ fn judge<'a>(inquiry: &Inquiry<'a>, scenes: &Scenes<'a>, equipment: &Place<'a, E
     }
     if rating.is_some_and(|rating| at_least(rating, inquiry.value(&PANIC))) {
         doors.iter().for_each(|door| panic_hardware(door, space, sheet));
+        // A door of which one side is not said may be one of them.
+        may_be.into_iter().filter_map(|way| way.behind.err()).for_each(|unsaid| sheet.lack(unsaid));
     }
     if rating.is_some_and(|rating| at_least(rating, inquiry.value(&LARGE))) {
         let width = need!(equipment, placement.width)?;
@@ -99,18 +104,6 @@ fn bus_rating(inquiry: &Inquiry, equipment: &Place<Equipment>) -> Lookup<()> {
     let untied = panels.items().filter(|panel| panel.equipment.is_none()).map(|panel| panel.missing("/equipment"));
     let what = format!("what panel {} is: its bus rating", equipment.id);
     Err(untied.reduce(Unresolved::and).unwrap_or_else(|| Unresolved::because(panels.pointer(), what)))
-}
-
-/// The openings of a space that people pass.
-fn ways_out<'a>(inquiry: &Inquiry<'a>, space: &str) -> Lookup<Vec<Place<'a, Opening>>> {
-    let passes = |opening: &Place<Opening>| {
-        matches!(opening.kind, OpeningKind::Door | OpeningKind::DoorlessOpening | OpeningKind::VehicleDoor | OpeningKind::Hatch)
-    };
-    let leads = |opening: &Place<Opening>| {
-        let beyond = opening.beyond.as_ref().and_then(|beyond| beyond.space.as_deref());
-        opening.space.as_deref() == Some(space) || beyond == Some(space)
-    };
-    Ok(need!(inquiry.project(), openings)?.items().filter(|opening| passes(opening) && leads(opening)).collect())
 }
 
 fn panic_hardware(opening: &Place<Opening>, space: &Place<Space>, sheet: &mut Sheet) {

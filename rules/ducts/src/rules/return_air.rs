@@ -147,8 +147,8 @@ fn units(inquiry: &Inquiry, duct: &Place<Duct>, sheet: &mut Sheet) -> BTreeSet<S
         return BTreeSet::new();
     }
     let spaces = spaces.into_iter().filter_map(|space| sheet.want(space));
-    let units: Vec<Lookup<Place<String>>> = spaces.map(|space| need!(space, dwelling_unit)).collect();
-    units.into_iter().filter_map(|unit| sheet.want(unit)).map(|unit| unit.get().clone()).collect()
+    // A room that belongs to no dwelling unit, as a common furnace room, names none.
+    spaces.filter_map(|space| space.dwelling_unit.clone()).collect()
 }
 
 fn judge(inquiry: &Inquiry, duct: &Place<Duct>, opening: &Place<DuctOpening>, sheet: &mut Sheet) -> Lookup<Text> {

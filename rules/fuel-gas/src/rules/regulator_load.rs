@@ -60,10 +60,12 @@ fn check(inquiry: &Inquiry) -> Vec<Finding> {
     findings
 }
 
-/// Whether the project has a regulator that may stand at the point of delivery: one before the piping that no node holds.
+/// Whether the project has a regulator that may stand at the point of delivery: one before the piping that no node holds. That of
+/// a service is the supplier's and stands before the meter.
 fn at_delivery(piping: &Piping) -> bool {
+    use GasRegulatorKind as K;
     let all = need!(piping.project, gas.regulators).every();
-    let before = |one: &Place<GasRegulator>| !matches!(one.kind, GasRegulatorKind::Line | GasRegulatorKind::Appliance);
+    let before = |one: &Place<GasRegulator>| !matches!(one.kind, K::Line | K::Appliance | K::Service);
     let held = |one: &Place<GasRegulator>| piping.nodes.iter().any(|node| node.regulator.as_ref() == Some(&one.id));
     all.iter().any(|one| before(one) && !held(one))
 }
