@@ -1,13 +1,10 @@
 //! The question put to one module: its rules in force and the parts of the project they read, nothing more.
 
 use crate::store::Name;
-use redtag_schema::contract::{Request, RuleInForce, SCHEMA, Stage};
+use redtag_schema::contract::{ALWAYS, Request, RuleInForce, SCHEMA, Stage, copy_part, parts};
 use serde_json::{Map, Value};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Mutex, PoisonError};
-
-/// Fields every question carries.
-const ALWAYS: [&str; 2] = ["/schema", "/name"];
 
 /// The question about a project.
 pub fn request<'a>(
@@ -54,49 +51,9 @@ impl<'a> Parts<'a> {
     /// The part as it would be sent: an object on the way that is empty is not one that is not there.
     fn hash(&self, pointer: &str) -> Name {
         let mut part = Value::Object(Map::new());
-        copy(self.project, &mut part, pointer);
+        copy_part(self.project, &mut part, pointer);
         Name::of([part.to_string().as_bytes()])
     }
-}
-
-/// The parts of a document that pointers lead to, at their own places. What an array holds is taken whole, so that places in
-/// it stay what they are.
-fn parts<'a>(reads: impl IntoIterator<Item = &'a str>, document: &Value) -> Map<String, Value> {
-    let pointers: BTreeSet<&str> = reads.into_iter().chain(ALWAYS).collect();
-    let mut into = Value::Object(Map::new());
-    // In the order of the text a pointer comes before those below it, which then find their part copied already.
-    for pointer in pointers {
-        copy(document, &mut into, pointer);
-    }
-    in_order_of(document, into)
-}
-
-fn copy(from: &Value, into: &mut Value, pointer: &str) {
-    let Some((key, rest)) = first_step(pointer) else {
-        *into = from.clone();
-        return;
-    };
-    let (Value::Object(from), Value::Object(into)) = (from, into) else { return };
-    let Some(part) = from.get(&key) else { return };
-    if rest.is_empty() || !part.is_object() {
-        into.insert(key, part.clone());
-        return;
-    }
-    copy(part, into.entry(key).or_insert_with(|| Value::Object(Map::new())), rest);
-}
-
-/// The first step of a pointer, and what is left of it.
-fn first_step(pointer: &str) -> Option<(String, &str)> {
-    let after = pointer.strip_prefix('/')?;
-    let end = after.find('/').unwrap_or(after.len());
-    Some((after[..end].replace("~1", "/").replace("~0", "~"), &after[end..]))
-}
-
-/// The parts in the order of the document, so that the question does not depend on the order of pointers.
-fn in_order_of(document: &Value, parts: Value) -> Map<String, Value> {
-    let Value::Object(mut parts) = parts else { return Map::new() };
-    let keys = document.as_object().into_iter().flat_map(Map::keys);
-    keys.filter_map(|key| parts.shift_remove_entry(key)).collect()
 }
 
 #[cfg(test)]

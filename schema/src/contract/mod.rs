@@ -6,6 +6,7 @@
 mod answer;
 mod description;
 mod part;
+mod parts;
 mod printed;
 mod request;
 mod text;
@@ -16,6 +17,7 @@ pub use description::{
     Citation, Description, FigureDescription, Level, ParameterDescription, ParameterKind, RuleDescription, Standing,
 };
 pub use part::{IntoPart, Part};
+pub use parts::{ALWAYS, copy_part, parts};
 pub use printed::printed;
 pub use request::{Request, RuleInForce, Stage};
 pub use text::{Measure, Text};

@@ -49,7 +49,7 @@ pub const RULE: Rule = Rule {
         cited("NEC", "2020", "310.10(G)"),
     ],
     parameters: &[&EMERGENCY, &MARKED, &LEAST, &METHOD, &VEHICLE],
-    reads: &["/building", "/equipment", "/electrical/services", "/electrical/loads"],
+    reads: &["/building", "/equipment", "/electrical/services", "/electrical/loads", "/electrical/loads_complete"],
     ..Rule::new("panels/service", "Service", check)
 };
 

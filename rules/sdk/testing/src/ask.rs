@@ -2,7 +2,7 @@
 
 use crate::cases::{Case, Expected, read_cases};
 use crate::differ::differences;
-use redtag_rule::schema::contract::{Finding, Level, Outcome, Stage};
+use redtag_rule::schema::contract::{Finding, Level, Outcome, Stage, parts};
 use redtag_rule::schema::project::Project;
 use redtag_rule::{Inquiry, Module, Rule};
 use serde_json::Value;
@@ -45,11 +45,14 @@ impl Family {
         let expected: Vec<&Expected> = case.expected.iter().filter(own).collect();
         let none = BTreeMap::new();
         let mut found = Vec::new();
-        let read = (self.module.read)(case.project.clone()).map_err(|error| error.to_string());
+        // A pack may hold one of the rules alone: it is then told what it declares, and nothing that its neighbours read.
+        let rules = || self.module.entries.iter().map(|entry| entry.rule).filter(|rule| asked.contains(rule.id));
+        let declared = parts(rules().flat_map(|rule| rule.reads.iter().copied()), &case.project);
+        let read = (self.module.read)(Value::Object(declared)).map_err(|error| error.to_string());
         let differences = match read {
             Err(error) => vec![format!("its project does not read: {error}")],
             Ok(project) => {
-                for rule in self.module.entries.iter().map(|entry| entry.rule).filter(|rule| asked.contains(rule.id)) {
+                for rule in rules() {
                     let parameters = if rule.id == case.rule { &case.parameters } else { &none };
                     found.extend(ask(rule, &project, parameters, case.stage, case.day.as_deref()));
                 }
