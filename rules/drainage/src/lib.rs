@@ -11,4 +11,4 @@ mod network;
 mod parameters;
 mod pool;
 
-redtag_rule::module!("drainage");
+redtag_rule::module!("drainage", guarded);

@@ -8,4 +8,4 @@ mod place;
 mod plan;
 mod units;
 
-redtag_rule::module!("energy-storage");
+redtag_rule::module!("energy-storage", guarded);

@@ -17,4 +17,4 @@ mod storage;
 mod through;
 mod zone;
 
-redtag_rule::module!("fire-separation");
+redtag_rule::module!("fire-separation", guarded);

@@ -5,4 +5,4 @@
 
 mod circuits;
 
-redtag_rule::module!("panels");
+redtag_rule::module!("panels", guarded);

@@ -5,4 +5,4 @@
 
 mod inside;
 
-redtag_rule::module!("raceways");
+redtag_rule::module!("raceways", guarded);

@@ -4,4 +4,4 @@
 
 mod kept;
 
-redtag_rule::module!("records");
+redtag_rule::module!("records", guarded);

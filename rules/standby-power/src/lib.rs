@@ -11,4 +11,4 @@ mod source;
 mod starts;
 mod stored;
 
-redtag_rule::module!("standby-power");
+redtag_rule::module!("standby-power", guarded);

@@ -11,4 +11,4 @@ mod outlets;
 #[cfg(test)]
 mod trying;
 
-redtag_rule::module!("water-heating");
+redtag_rule::module!("water-heating", guarded);

@@ -8,4 +8,4 @@ mod figures;
 mod network;
 mod source;
 
-redtag_rule::module!("water-supply");
+redtag_rule::module!("water-supply", guarded);
