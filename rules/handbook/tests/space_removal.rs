@@ -1,4 +1,5 @@
 //! Carrying a piece out: paths are walked again, refusals are held against closed formulas and the worked example.
+#![expect(clippy::print_stdout, reason = "how many corners are left undecided is a figure for whoever runs it")]
 
 use redtag_handbook::space::removal::{Budget, Carried, Exit, Piece, Pose, Scene, carry, longest_around_corner};
 use redtag_handbook::space::{Point, Shape, dot, point};

@@ -1,5 +1,6 @@
 //! Facts without effect: a field of the schema that changes no finding of any rule, in any case or demo house, is there for people
 //! and says so (`x-descriptive`), or is read, or is taken out.
+#![expect(clippy::print_stdout, reason = "figures for whoever runs it by hand")]
 
 use redtag_families_tests::{FAMILIES, folder, root};
 use redtag_rule_testing::{Field, fields_with_effect, schema_fields};
